@@ -1,0 +1,1 @@
+"""Pair, unit, meter and virtual time, coupled."""

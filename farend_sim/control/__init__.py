@@ -1,0 +1,1 @@
+"""The control channel: whatever has samples."""

@@ -1,0 +1,1 @@
+"""Near-end meters, one file a kind."""

@@ -1,0 +1,1 @@
+"""Whatever a person touches in a terminal."""
