@@ -1,0 +1,107 @@
+"""The exact network: branch admittances between named nodes, solved by star-mesh steps.
+
+A circuit is kept as the admittances *between* its nodes; nothing is referred to a ground and no
+diagonal exists. To take a node out, every pair of its neighbours gets y_i y_j / sum(y): there is
+no subtraction, so a gigohm stands beside a milliohm without loss. What a pair of terminals sees is
+what is left when all other nodes are out. Conductors with no path between them are islands: what
+is left between them is exactly zero, and they read `None`, never a number made by a fudge.
+"""
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from line_model.parts import Branch, Complex, Part, Real
+
+
+class Mesh:
+    """A circuit at some frequencies: branches (F, N, N) [S] and DC node currents (N) [A]."""
+
+    def __init__(self, hz: Sequence[float], parts: Iterable[Part]) -> None:
+        self.hz: Real = np.asarray(hz, dtype=float)
+        self.nodes: list[str] = []
+        self._at: dict[str, int] = {}
+        parts = list(parts)
+        branches = [branch for part in parts for branch in part.exact(self.hz)]
+        for branch in branches:
+            self._node(branch.a)
+            self._node(branch.b)
+        n = len(self.nodes)
+        self.siemens: Complex = np.zeros((self.hz.size, n, n), dtype=complex)
+        self.dc_amp: Complex = np.zeros((self.hz.size, n), dtype=complex)
+        for branch in branches:
+            self._join(branch)
+        self._drive(parts)
+
+    def _node(self, name: str) -> int:
+        if name not in self._at:
+            self._at[name] = len(self.nodes)
+            self.nodes.append(name)
+        return self._at[name]
+
+    def _join(self, branch: Branch) -> None:
+        i, j = self._at[branch.a], self._at[branch.b]
+        if i != j:
+            self.siemens[:, i, j] += branch.siemens
+            self.siemens[:, j, i] += branch.siemens
+
+    def _drive(self, parts: Iterable[Part]) -> None:
+        direct = self.hz == 0
+        for part in parts:
+            for what, a, b, value in part.lumped() if np.any(direct) else ():
+                if what == "amp":
+                    self.dc_amp[direct, self._at[a]] -= value
+                    self.dc_amp[direct, self._at[b]] += value
+
+    def _kept(self, keep: Sequence[str], amp: Complex) -> tuple[Complex, Complex]:
+        """Take out all nodes but some: their branches and currents, in the order asked."""
+        y, amp = self.siemens.copy(), amp.copy()
+        kept = [self._at[name] for name in keep]
+        for k in range(len(self.nodes)):
+            if k in kept:
+                continue
+            near = np.flatnonzero(np.any(y[:, k, :] != 0, axis=0))
+            arms = y[:, k, near]
+            total = arms.sum(axis=1)
+            share = np.divide(
+                arms, total[:, None], out=np.zeros_like(arms), where=total[:, None] != 0
+            )
+            block = y[:, near[:, None], near] + share[:, :, None] * arms[:, None, :]
+            diagonal = np.arange(near.size)
+            block[:, diagonal, diagonal] = 0
+            y[:, near[:, None], near] = block
+            amp[:, near] += share * amp[:, k, None]
+            y[:, k, :] = 0
+            y[:, :, k] = 0
+        return y[:, np.ix_(kept, kept)[0], np.ix_(kept, kept)[1]], amp[:, kept]
+
+    def ohm(self, a: str, b: str) -> list[complex | None]:
+        """Driving-point impedance at each frequency [ohm], sources at rest; None if infinite."""
+        if a not in self._at or b not in self._at:
+            return [None] * self.hz.size
+        y, _ = self._kept((a, b), np.zeros_like(self.dc_amp))
+        return [None if value == 0 else complex(1 / value) for value in y[:, 0, 1]]
+
+    def volt(self, a: str, b: str) -> float | None:
+        """Open-circuit DC voltage V(a) - V(b) [V]; None between islands. Needs 0 Hz first."""
+        if a not in self._at or b not in self._at:
+            return None
+        y, amp = self._kept((a, b), self.dc_amp)
+        if y[0, 0, 1] == 0:
+            return None
+        return float(((amp[0, 0] - amp[0, 1]) / 2 / y[0, 0, 1]).real)
+
+    def transfer_ohm(
+        self, into: tuple[str, str], across: tuple[str, str]
+    ) -> list[complex | None]:
+        """Voltage across one pair of nodes for each ampere driven into another [V/A]."""
+        if not {*into, *across} <= self._at.keys():
+            return [None] * self.hz.size
+        amp = np.zeros_like(self.dc_amp)
+        amp[:, self._at[into[0]]] += 1
+        amp[:, self._at[into[1]]] -= 1
+        y, left = self._kept(across, amp)
+        return [
+            None if branch == 0 else complex((ends[0] - ends[1]) / 2 / branch)
+            for branch, ends in zip(y[:, 0, 1], left, strict=True)
+        ]

@@ -1,0 +1,115 @@
+"""What circuits are made of. Each part stamps itself; no solver knows a kind.
+
+A part gives conductances, capacitances and DC currents between named nodes; its admittance at a
+frequency is G + jwC unless it knows better (a section is an exact two-port, a coupling capacitor
+has no reactance at voice frequencies). One description serves both solvers: `exact` is for
+line_model/network.py, `lumped` for line_model/transient.py.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Complex = NDArray[np.complex128]
+Real = NDArray[np.float64]
+
+
+class Element(NamedTuple):
+    """A conductance [S], capacitance [F] or DC current from a to b [A] between two nodes."""
+
+    what: Literal["siemens", "farad", "amp"]
+    a: str
+    b: str
+    value: float
+
+
+class Branch(NamedTuple):
+    """An admittance between two nodes [S], one value a frequency."""
+
+    a: str
+    b: str
+    siemens: Complex
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Anything that can stand in a circuit."""
+
+    def lumped(self) -> Iterator[Element]:
+        """The part as lumped elements in time."""
+        raise NotImplementedError
+
+    def exact(self, hz: Real) -> Iterator[Branch]:
+        """The part's branches at each frequency; 0 Hz is its steady state."""
+        omega = 2j * np.pi * hz
+        for what, a, b, value in self.lumped():
+            if what == "siemens":
+                yield Branch(a, b, np.full(hz.shape, value, dtype=complex))
+            elif what == "farad":
+                yield Branch(a, b, omega * value)
+
+
+@dataclass(frozen=True, slots=True)
+class Resistor(Part):
+    a: str
+    b: str
+    ohm: float
+
+    def lumped(self) -> Iterator[Element]:
+        yield Element("siemens", self.a, self.b, 1.0 / self.ohm)
+
+
+@dataclass(frozen=True, slots=True)
+class Capacitor(Part):
+    a: str
+    b: str
+    farad: float
+
+    def lumped(self) -> Iterator[Element]:
+        yield Element("farad", self.a, self.b, self.farad)
+
+
+@dataclass(frozen=True, slots=True)
+class SeriesRC(Part):
+    """A resistance from a to a node of its own, and a capacitance from there to b."""
+
+    a: str
+    b: str
+    ohm: float
+    farad: float
+    name: str
+
+    def lumped(self) -> Iterator[Element]:
+        middle = f"{self.name}.middle"
+        yield Element("siemens", self.a, middle, 1.0 / self.ohm)
+        yield Element("farad", middle, self.b, self.farad)
+
+    def exact(self, hz: Real) -> Iterator[Branch]:
+        omega = 2 * np.pi * hz
+        admittance = 1j * omega * self.farad / (1 + 1j * omega * self.farad * self.ohm)
+        yield Branch(self.a, self.b, admittance)
+
+
+@dataclass(frozen=True, slots=True)
+class Coupled(SeriesRC):
+    """A resistance behind a blocking capacitor that has no reactance at voice frequencies."""
+
+    def exact(self, hz: Real) -> Iterator[Branch]:
+        yield Branch(self.a, self.b, np.where(hz > 0, 1.0 / self.ohm, 0.0).astype(complex))
+
+
+@dataclass(frozen=True, slots=True)
+class Source(Part):
+    """A DC source behind a resistance: `volt` makes a plus against b."""
+
+    a: str
+    b: str
+    volt: float
+    ohm: float
+
+    def lumped(self) -> Iterator[Element]:
+        yield Element("siemens", self.a, self.b, 1.0 / self.ohm)
+        yield Element("amp", self.b, self.a, self.volt / self.ohm)
