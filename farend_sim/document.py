@@ -1,0 +1,94 @@
+"""A TOML file as read: its table, the line of each key, and how its faults are told."""
+
+import re
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from farend_sim.errors import BadFileError, Problem
+from farend_sim.feet import InMetres, to_metres
+from farend_sim.key_paths import path_text, value_at
+from farend_sim.messages import bad_file
+from farend_sim.toml_lines import locate
+from farend_sim.validate import shown
+
+_AT_LINE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A file whose TOML is sound."""
+
+    filename: str
+    table: dict[str, Any]
+    metres: InMetres
+    lines: dict[str, int]
+    """By the path's text, as typed."""
+
+    def bad(self, problems: Iterable[Problem]) -> BadFileError:
+        """All of the file's faults with their lines."""
+        return bad_file(self.filename, ((self._line(each.path), each) for each in problems))
+
+    def as_typed(self, problem: Problem) -> Problem:
+        """A problem of the table in metres, told of the keys and values that were typed."""
+        for path, typed in self.metres.typed.items():
+            if path_text(path) == problem.path:
+                feet = shown(value_at(self.table, typed))
+                found = f"{feet} ft, which is {problem.found.replace(',', ' m,', 1)}"
+                found = found if "," in problem.found else f"{found} m"
+                return Problem(path_text(typed), found, problem.expected, problem.nearest)
+        return problem
+
+    def _line(self, path: str) -> int:
+        """The line of a key, or of the nearest table around it."""
+        while path and path not in self.lines:
+            path = path[: max(path.rfind("."), path.rfind("["), 0)]
+        return self.lines.get(path, 1)
+
+
+def read_text(path: Path, filename: str) -> str:
+    """A file's text, told plainly when there is none.
+
+    Raises:
+        BadFileError: there is no such file, or it is not UTF-8.
+    """
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = path.read_bytes()[: error.start].count(b"\n") + 1
+        problem = Problem("", "bytes that are not UTF-8", "a text file in UTF-8")
+        raise bad_file(filename, [(line, problem)]) from None
+    except IsADirectoryError:
+        raise bad_file(filename, [(None, Problem("", "a folder", "a file"))]) from None
+    except (OSError, ValueError):
+        raise bad_file(filename, [(None, Problem("", "no such file", "a file"))]) from None
+
+
+def read_document(path: Path, filename: str) -> Document:
+    """Read a TOML file.
+
+    Raises:
+        BadFileError: it cannot be read, or is not TOML.
+    """
+    text = read_text(path, filename)
+    try:
+        table = tomllib.loads(text)
+        lines = {path_text(at): line for at, line in locate(text).items()}
+    except tomllib.TOMLDecodeError as error:
+        raise bad_file(filename, [_not_toml(text, str(error))]) from None
+    except (RecursionError, ValueError):
+        problem = Problem("", "tables too deep or numbers too long", "TOML that can be read")
+        raise bad_file(filename, [(None, problem)]) from None
+    return Document(filename, table, to_metres(table), lines)
+
+
+def _not_toml(text: str, words: str) -> tuple[int, Problem]:
+    """What the parser says, and of which line."""
+    match = _AT_LINE.search(words)
+    lines = text.rstrip().split("\n")
+    line = int(match[1]) if match and match[1] else len(lines)
+    what = words[: match.start()] if match else words
+    typed = text.split("\n")[line - 1].strip() if text.strip() else ""
+    return line, Problem("", repr(typed[:60]), f"TOML; {what[:1].lower()}{what[1:]}")

@@ -1,0 +1,52 @@
+"""A scenario: a written situation that can be stepped through.
+
+These dataclasses are what a scenario file validates into (farend_sim/files.py); what must hold
+between its keys is in farend_sim/scenario_problems.py.
+"""
+
+from dataclasses import dataclass, field
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Le, MinLen
+from pydantic import Discriminator
+
+from farend_sim.control.keypad import KeypadSettings
+from line_model.plant import Plant
+from line_model.troubles import Trouble
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Equipment:
+    """What is joined at an end: behind the technician, or beyond the unit."""
+
+    equipment: Literal["none"] = "none"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noise:
+    """Noise between tip and ring, as the unit's receiver gets it."""
+
+    level_dbm: Annotated[float, Ge(-150), Le(10)] = -70.0
+    """Source: 20 dBrnC, the limit of 7 CFR 1755.403(e)(6)(ii)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scenario:
+    """What a person writes down: the plant, its trouble, the instruments and the settings."""
+
+    format: Literal[1]
+    title: str = ""
+    brief: str = ""
+    """What the trainee is told."""
+    seed: int = 0
+    scheme: Annotated[str, MinLen(1)] = "offset"
+    unit: Annotated[str, MinLen(1)] = "reference"
+    meters: tuple[Annotated[str, MinLen(1)], ...] = ("volts", "ohms")
+    plant: Plant
+    trouble: tuple[Annotated[Trouble, Discriminator("kind")], ...] = ()
+    keypad: KeypadSettings = field(default_factory=KeypadSettings)
+    beyond: Equipment = field(default_factory=Equipment)
+    behind: Equipment = field(default_factory=Equipment)
+    noise: Noise = field(default_factory=Noise)
+    first: bool = False
+    """A run without a scenario plays the one that is marked first."""

@@ -1,0 +1,116 @@
+"""What must hold between the keys of a scenario, each with its own message."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from farend_sim.errors import Problem
+from farend_sim.scenario import Scenario
+from line_model.cable import DIAMETERS_MM, GAUGES_AWG, defaults, gauge_name
+from line_model.plant import Plant, Stretch
+from line_model.troubles import Trouble, Wet
+
+GAUGES = (
+    "gauge_awg of "
+    + ", ".join(map(str, GAUGES_AWG))
+    + " or diameter_mm of "
+    + ", ".join(map(str, DIAMETERS_MM))
+)
+
+
+def problems(scenario: Scenario) -> tuple[Problem, ...]:
+    """Every fault of a scenario whose keys are sound one by one."""
+    return (*plant_problems(scenario.plant), *_troubles(scenario), *_meters(scenario))
+
+
+def plant_problems(plant: Plant) -> Iterator[Problem]:
+    """Faults of the sections and taps."""
+    for index, section in enumerate(plant.section):
+        yield from _stretch(section, f"plant.section[{index}]")
+    for index, tap in enumerate(plant.tap):
+        path = f"plant.tap[{index}]"
+        yield from _stretch(tap, path)
+        yield from _place(plant, tap.at_m, f"{path}.at_m")
+
+
+def _stretch(stretch: Stretch, path: str) -> Iterator[Problem]:
+    """Faults of a section or tap: its gauge, and a capacitance that would be negative."""
+    if stretch.gauge_awg is None and stretch.diameter_mm is None:
+        yield Problem(path, "no gauge", GAUGES)
+    elif stretch.gauge_awg is not None and stretch.diameter_mm is not None:
+        yield Problem(path, "both gauge_awg and diameter_mm", "one of the two")
+    elif stretch.gauge_awg is not None and stretch.gauge_awg not in GAUGES_AWG:
+        yield Problem(f"{path}.gauge_awg", str(stretch.gauge_awg), GAUGES)
+    elif stretch.diameter_mm is not None and stretch.diameter_mm not in DIAMETERS_MM:
+        yield Problem(f"{path}.diameter_mm", f"{stretch.diameter_mm:g}", GAUGES)
+    else:
+        yield from _capacitance(stretch, path)
+
+
+def _capacitance(stretch: Stretch, path: str) -> Iterator[Problem]:
+    """Half of the unbalance is taken from one leg's capacitance to the sheath, which must stay."""
+    row = defaults(gauge_name(stretch))
+    mutual_nf = stretch.mutual_nf_per_km or row["mutual_nf_per_km"]
+    most_pf = 2e3 * row["leg_sheath_nf_per_km"] * mutual_nf / row["mutual_nf_per_km"]
+    unbalance_pf = stretch.unbalance_pf_per_km
+    own_pf = row["unbalance_pf_per_km"] if unbalance_pf is None else unbalance_pf
+    if own_pf < most_pf:
+        return
+    if unbalance_pf is None:
+        least_nf = row["mutual_nf_per_km"] * own_pf / (2e3 * row["leg_sheath_nf_per_km"])
+        expected = f"more than {least_nf:.3g}, or a smaller unbalance_pf_per_km than {own_pf:g}"
+        yield Problem(f"{path}.mutual_nf_per_km", f"{mutual_nf:g}", expected)
+    else:
+        expected = f"less than {most_pf:.6g}, or a leg's capacitance to the sheath is negative"
+        yield Problem(f"{path}.unbalance_pf_per_km", f"{own_pf:g}", expected)
+
+
+def _place(plant: Plant, at_m: float, path: str) -> Iterator[Problem]:
+    """A place must be on the route."""
+    # The route is a sum of lengths: a place typed as its end may be over it by rounding.
+    if at_m > plant.length_m * (1 + 1e-12):
+        expected = f"a place on the route, which ends at {plant.length_m:.9g} m"
+        yield Problem(path, f"{at_m:.9g}, past the end", expected)
+
+
+def _troubles(scenario: Scenario) -> Iterator[Problem]:
+    for index, trouble in enumerate(scenario.trouble):
+        path = f"trouble[{index}]"
+        yield from _between(trouble, path)
+        if isinstance(trouble, Wet):
+            yield from _order(trouble, path)
+        for key in ("at_m", "from_m", "to_m"):
+            if (at_m := getattr(trouble, key, None)) is not None:
+                yield from _place(scenario.plant, at_m, f"{path}.{key}")
+
+
+def _between(trouble: Trouble, path: str) -> Iterator[Problem]:
+    """Leakage runs between two conductors, not from one to itself."""
+    a, b = getattr(trouble, "between", ("", " "))
+    if a == b:
+        yield Problem(f"{path}.between", f"{a!r} twice", "two different conductors")
+
+
+def _order(trouble: Wet, path: str) -> Iterator[Problem]:
+    if trouble.from_m >= trouble.to_m:
+        expected = f"a place past from_m, which is {trouble.from_m:.9g} m"
+        yield Problem(f"{path}.to_m", f"{trouble.to_m:.9g}", expected)
+
+
+def _meters(scenario: Scenario) -> Iterator[Problem]:
+    for index, name in enumerate(scenario.meters):
+        if name in scenario.meters[:index]:
+            yield Problem(f"meters[{index}]", f"{name!r} twice", "each meter once")
+
+
+def remark(path: str, value: object, beside: Mapping[str, Any]) -> str | None:
+    """What a number out of its range means, where the range alone does not say it."""
+    key = path.rpartition(".")[2]
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        return None
+    if key in ("length_m", "length_ft") and value < 0:
+        return "a negative length"
+    if key == "ohm" and value == 0 and beside.get("kind") == "leak":
+        return "a leak of zero ohm: a short is 1e-3 or more"
+    if key.endswith(("_m", "_ft")) and value < 0:
+        return "before the near end"
+    return None
