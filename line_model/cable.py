@@ -14,6 +14,17 @@ from line_model import constants as k
 from line_model.errors import LineError, SourceError
 from line_model.plant import Stretch
 
+_PRINTED = (
+    "mutual_nf_per_km",
+    "leg_sheath_nf_per_km",
+    "leg_leg_nf_per_km",
+    "mh_per_km",
+    "sheath_ohm_per_km",
+    "insulation_megohm_km",
+    "lay_percent",
+    "unbalance_percent",
+    "unbalance_pf_per_km",
+)
 GAUGES_AWG = (19, 22, 24, 26)
 DIAMETERS_MM = (0.4, 0.5, 0.6, 0.9)
 
@@ -92,10 +103,7 @@ def constants_json(gauge: str, temperature_c: float) -> dict[str, Any]:
     row["leg_leg_nf_per_km"] = row["mutual_nf_per_km"] - row["leg_sheath_nf_per_km"] / 2
     row["ohm_per_km"] = conductor_ohm_per_km(gauge, temperature_c)
     row["sheath_ohm_per_km"] *= copper_factor(temperature_c, k.SHEATH_TEMPCO_PER_C.value)
-    keys = (
-        "ohm_per_km mutual_nf_per_km leg_sheath_nf_per_km leg_leg_nf_per_km mh_per_km "
-        "sheath_ohm_per_km insulation_megohm_km lay_percent unbalance_percent unbalance_pf_per_km"
-    ).split()
+    keys = ("ohm_per_km", *_PRINTED)
     sources = catalogue()["source"]
     return {
         "gauge": gauge,

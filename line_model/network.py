@@ -91,9 +91,7 @@ class Mesh:
             return None
         return float(((amp[0, 0] - amp[0, 1]) / 2 / y[0, 0, 1]).real)
 
-    def transfer_ohm(
-        self, into: tuple[str, str], across: tuple[str, str]
-    ) -> list[complex | None]:
+    def transfer_ohm(self, into: tuple[str, str], across: tuple[str, str]) -> list[complex | None]:
         """Voltage across one pair of nodes for each ampere driven into another [V/A]."""
         if not {*into, *across} <= self._at.keys():
             return [None] * self.hz.size

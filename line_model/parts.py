@@ -49,7 +49,7 @@ class Part:
             if what == "siemens":
                 yield Branch(a, b, np.full(hz.shape, value, dtype=complex))
             elif what == "farad":
-                yield Branch(a, b, omega * value)
+                yield Branch(a, b, (omega * value).astype(complex))
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ class SeriesRC(Part):
     def exact(self, hz: Real) -> Iterator[Branch]:
         omega = 2 * np.pi * hz
         admittance = 1j * omega * self.farad / (1 + 1j * omega * self.farad * self.ohm)
-        yield Branch(self.a, self.b, admittance)
+        yield Branch(self.a, self.b, admittance.astype(complex))
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,8 @@ Source: matrix form of the telegrapher's equations, any text on multiconductor l
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
+from typing import Any
 
 import numpy as np
 
@@ -65,7 +66,7 @@ class Stretch3(Part):
         """Lumps that are this stretch at 0 Hz, so settled readings equal the exact DC."""
         posts = [self.near, *(self._post(i) for i in range(1, self.lumps)), self.far]
         dx = self.length_m / self.lumps
-        for left, right in zip(posts, posts[1:], strict=False):
+        for left, right in pairwise(posts):
             for branch in _two_port(self, np.zeros(1), dx, left, right):
                 yield Element("siemens", branch.a, branch.b, float(branch.siemens[0].real))
             for post in (left, right):
@@ -88,7 +89,7 @@ def _shunt(stretch: Stretch3, omega: Real) -> Complex:
     per = stretch.per_metre
     y = np.zeros((omega.size, 3, 3), dtype=complex)
     leg = per.leg_sheath_siemens
-    pairs = [
+    pairs: list[tuple[int, int, Any]] = [
         (0, 2, leg + 1j * omega * per.tip_sheath_farad),
         (1, 2, leg + 1j * omega * per.ring_sheath_farad),
         (0, 1, 1j * omega * per.tip_ring_farad),
@@ -118,7 +119,7 @@ def _two_port(
     values, vectors = np.linalg.eig(shunt)
     left = vectors / root[:, :, None]
     right = np.linalg.inv(vectors) / root[:, None, :]
-    square = values * length_m**2
+    square: Complex = (values * length_m**2).astype(np.complex128)
     across = (left * _sinh_rest(square)[:, None, :]) @ right / length_m
     ends = (left * _tanh_end(square)[:, None, :]) @ right / length_m
     for i in range(3):

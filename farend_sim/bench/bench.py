@@ -1,0 +1,228 @@
+"""The bench: pair, unit, meter and virtual time, coupled. It alone couples them.
+
+Rule 1: ask, don't schedule. Each part says when it next wants attention; the bench goes to the
+earliest. At equal times: keypad, receiver, unit, meter.
+Rule 2: between two events nothing changes, so one spell holds; any change of the wiring ends it.
+Rule 3: screen, steps, drills and tests drive it with the verbs below, and with nothing else.
+"""
+
+import hashlib
+from dataclasses import replace
+
+from farend_sim.bench.hearing import AtReceiver
+from farend_sim.bench.near_ear import NearEar
+from farend_sim.bench.snapshot import Far, Snapshot
+from farend_sim.bench.wiring import Beyond, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.control.keypad import Keypad, KeypadSettings
+from farend_sim.control.receiver import Receiver
+from farend_sim.situation import Situation
+from farend_sim.unit.contacts import Contact
+from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
+from farend_sim.unit.events import DigitHeard, Event
+from farend_sim.unit.firmware import Unit
+from line_model.meters.meter import MINUS, PLUS, Meter, Reading, Stage
+from line_model.route import route
+from line_model.signal import SAMPLE_US
+from line_model.spell import Spell, Topologies
+
+
+class Bench:
+    """One situation under a person's hands, at a moment of its own time."""
+
+    def __init__(self, situation: Situation) -> None:
+        scenario = situation.scenario
+        self.situation, self.now_us = situation, 0
+        self.route = route(scenario.plant, scenario.trouble, scenario.seed)
+        self.unit = Unit(situation.scheme, situation.unit.timing, situation.unit.electrical.tone_hz)
+        self.receiver = Receiver(situation.unit.receiver)
+        self.keypad = Keypad()
+        self.meters = {
+            name: Meter(name, profile, instrument_error(scenario.seed, name))
+            for name, profile in situation.meters.items()
+        }
+        self.meter: Meter | None = None
+        self._clipped = UnitOnPair(situation.unit.electrical)
+        self._near = NearEnd()
+        self._error_percent = 0.0
+        self._solved = Topologies("sheath")
+        self.spell = Spell.begin(self._wired(), 0, {}, self._solved)
+        # what has stood on the pair since yesterday has settled
+        self._capacitors = dict(self._solved.modes(self.spell.parts).rest())
+        self.spell = Spell.begin(self.spell.parts, 0, self._capacitors, self._solved)
+        self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
+
+    # -- verbs: the near end -------------------------------------------------------------------
+
+    def press(self, keys: str, settings: KeypadSettings | None = None) -> None:
+        """Send keys; they sound one after another from now on."""
+        settings = settings or self.situation.scenario.keypad
+        self._error_percent = settings.frequency_error_percent
+        self.keypad.press(keys, self.now_us, settings)
+        self._rewire()
+
+    def clip_meter(self, name: str, across: str) -> None:
+        """Clip a meter across two terminals, another one first taken off."""
+        self.meter = self.meters[name]
+        self.meter.clip(across)
+        self._rewire()
+
+    def unclip_meter(self) -> None:
+        """Take the meter off."""
+        self.meter = None
+        self._rewire()
+
+    def clip_lead(self, lead: str) -> None:
+        """Put a clip lead on the near end: `short`, `ground`, `loop`; `clear` takes it off."""
+        self._near = replace(self._near, lead=lead)
+        self._rewire()
+
+    def start_reading(self) -> None:
+        """Press the meter's button."""
+        assert self.meter is not None
+        self.meter.start(self.now_us)
+        self._rewire()
+
+    # -- verbs: the far end, through a helper ---------------------------------------------------
+
+    def at_unit(self, event: Event) -> None:
+        """Do something to the unit: its button, its battery."""
+        self._apply(self.unit.handle(event, self.now_us))
+
+    def clip_unit(self, *, reverse: bool, ground: bool) -> None:
+        """Clip the unit on anew."""
+        self._clipped = replace(self._clipped, reversed=reverse, ground=ground)
+        self._rewire()
+
+    # -- time ----------------------------------------------------------------------------------
+
+    def advance_to(self, until_us: int) -> None:
+        """Let time pass until a moment, everything due then included."""
+        while (at_us := self._next_us()) is not None and at_us <= until_us:
+            self._go(at_us)
+        self._go(until_us)
+
+    def finish_reading(self) -> Reading:
+        """Let time pass until the meter's cycle is over."""
+        meter = self.meter
+        assert meter is not None
+        while meter.deadline_us is not None:
+            self.advance_to(meter.deadline_us)
+        assert meter.reading is not None
+        return meter.reading
+
+    def snapshot(self) -> Snapshot:
+        """Everything a view may show, frozen."""
+        meter = self.meter
+        return Snapshot(
+            now_us=self.now_us,
+            meter=meter.name if meter else None,
+            across=meter.across if meter else None,
+            stage=meter.stage if meter else Stage.REST,
+            reading=meter.reading if meter else None,
+            sending=self.keypad.sending,
+            far=Far(self.unit.state, self.unit.closed, self.unit.hold_deadline_us),
+        )
+
+    def _next_us(self) -> int | None:
+        meter_us = self.meter.deadline_us if self.meter else None
+        wants = (self.keypad.deadline_us, self.unit.deadline_us, meter_us)
+        return min((at for at in wants if at is not None), default=None)
+
+    def _go(self, at_us: int) -> None:
+        """Go to a moment, or to where a digit is heard before it; do what is due there."""
+        heard = None
+        if at_us > self.now_us:
+            heard, at_us = self._listen(at_us)
+            self._measure(at_us)
+            self.now_us = at_us
+        if self.keypad.deadline_us is not None and self.keypad.deadline_us <= at_us:
+            self.keypad.wake(at_us)
+            self._rewire()
+        if heard is not None:
+            self._apply(self.unit.handle(DigitHeard(heard), at_us))
+        while self.unit.deadline_us is not None and self.unit.deadline_us <= at_us:
+            self._apply(self.unit.wake(at_us))
+        self._wake_meter(at_us)
+
+    def _listen(self, until_us: int) -> tuple[str | None, int]:
+        """Play the time to come to the receiver; a digit cuts it short."""
+        tones = self.keypad.tones(self.now_us)
+        if not (tones or self.receiver.pending):
+            return None, until_us
+        until_us = min(until_us, self.now_us + _LISTEN_AT_MOST_US)
+        scenario = self.situation.scenario
+        at_receiver = AtReceiver(
+            spell=self.spell,
+            unit_pair=unit_pair(self.route, self._clipped),
+            electrical=self._clipped.electrical,
+            on_pair=Contact.OFF_PAIR not in self.unit.closed,
+            noise_dbm=scenario.noise.level_dbm,
+            seed=scenario.seed,
+        )
+        samples, first = at_receiver.samples(
+            (self.now_us, until_us), tones, self._error_percent, self.unit.sound
+        )
+        heard = self.receiver.take(samples, first)
+        if heard is None:
+            return None, until_us
+        at_us = (heard.index + 1) * SAMPLE_US
+        return heard.digit, max(self.now_us, min(until_us, at_us))
+
+    def _measure(self, until_us: int) -> None:
+        if self.meter and self.meter.attends:
+            mean = self.spell.mean(PLUS, MINUS, self.now_us, until_us)
+            self.meter.take(mean, until_us - self.now_us)
+
+    def _wake_meter(self, at_us: int) -> None:
+        meter = self.meter
+        if meter and meter.deadline_us is not None and meter.deadline_us <= at_us:
+            meter.wake(at_us, self.spell.settled(PLUS, MINUS))
+            self._rewire()
+
+    # -- coupling ------------------------------------------------------------------------------
+
+    def _apply(self, effects: Effects) -> None:
+        """Let the unit's effects be, then let the ear hear what came of them."""
+        before = self._across_near()
+        for effect in effects:
+            if isinstance(effect, ContactsSet):
+                self._rewire()
+                self.ear.click(self.now_us, before, self._across_near())
+        for effect in effects:
+            if isinstance(effect, Sound):
+                pair = unit_pair(self.route, self._clipped)
+                self.ear.begin(effect, self.now_us, self.spell, pair)
+            elif isinstance(effect, Silence):
+                self.ear.end(self.now_us)
+
+    def _across_near(self) -> float:
+        return self.spell.volt("tip", "ring", self.now_us) or 0.0
+
+    def _wired(self) -> tuple:
+        near = replace(
+            self._near,
+            keypad=self.keypad.sending,
+            meter=self.meter.parts() if self.meter else (),
+        )
+        unit = replace(self._clipped, closed=self.unit.closed)
+        return wiring(self.route, unit, near, Beyond())
+
+    def _rewire(self) -> None:
+        """End the spell if the circuit has changed; the capacitors carry their charge over."""
+        parts = self._wired()
+        if parts == self.spell.parts:
+            return
+        if self.meter:
+            self.meter.switched()
+        self._capacitors.update(self.spell.capacitors(self.now_us))
+        self.spell = Spell.begin(parts, self.now_us, self._capacitors, self._solved)
+
+
+_LISTEN_AT_MOST_US = 200_000
+"""Silence behind a tone is rendered no further at a time than this [us]."""
+
+
+def instrument_error(seed: int, name: str) -> float:
+    """This instrument's own gain error, -1 to 1 of its stated accuracy, fixed by the seed."""
+    digest = hashlib.sha256(f"{seed}/instrument/{name}".encode()).digest()
+    return (int.from_bytes(digest[:4], "big") / 0xFFFFFFFF) * 2 - 1

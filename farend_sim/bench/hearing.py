@@ -1,0 +1,76 @@
+"""What reaches the unit's receiver: samples of one spell's span, each source through the line.
+
+Law: nothing is passed by fiat. Keypad tones go through the gain of the line as it is, the unit's
+own sound and the noise are added, and the receiver gets samples.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, Tone
+from farend_sim.control.replies import samples as sound_samples
+from farend_sim.unit.effects import Sound
+from farend_sim.unit.profile import Electrical
+from line_model.noise import white
+from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
+from line_model.spell import Pair, Spell
+
+NEAR_PAIR: Pair = ("tip", "ring")
+
+
+def keypad_gain(spell: Spell, unit_pair: Pair, error_percent: float) -> dict[float, complex]:
+    """Voltage across the unit over the keypad's EMF, at its eight tones as they are sent."""
+    hz = tuple(f * (1 + error_percent / 100) for f in (*LOW_HZ, *HIGH_HZ))
+    ohm = spell.transfer_ohm(NEAR_PAIR, unit_pair, hz)
+    return {f: value / KEYPAD_OHM for f, value in ohm.items()}
+
+
+def sounder_gain(
+    spell: Spell, electrical: Electrical, unit_pair: Pair, across: Pair, hz: tuple[float, ...]
+) -> dict[float, complex]:
+    """Voltage across a pair of nodes over the unit's sounder's EMF."""
+    ohm = spell.transfer_ohm(unit_pair, across, hz)
+    return {
+        f: value / (electrical.tone_ohm + 1 / (2j * np.pi * f * electrical.tone_farad))
+        for f, value in ohm.items()
+    }
+
+
+def sound_hz(sound: Sound) -> tuple[float, ...]:
+    """The frequencies of a sound, silence left out."""
+    return tuple(sorted({segment.hz for segment in sound.segments if segment.hz > 0}))
+
+
+@dataclass(frozen=True, slots=True)
+class AtReceiver:
+    """One span at the receiver."""
+
+    spell: Spell
+    unit_pair: Pair
+    electrical: Electrical
+    on_pair: bool
+    """False while the unit is off the pair: then only noise is left."""
+    noise_dbm: float
+    seed: int
+
+    def samples(
+        self, span_us: tuple[int, int], tones: tuple[Tone, ...], error: float, sound: Sound | None
+    ) -> tuple[Samples, int]:
+        """Return the span's samples [V] and the absolute index of the first."""
+        first, last = sample_span(*span_us)
+        out = dbm_to_volt(self.noise_dbm) * white(self.seed, "receiver", first, last)
+        if self.on_pair:
+            gain = keypad_gain(self.spell, self.unit_pair, error)
+            for tone in tones:
+                phasor = tone.emf_rms_volt * gain_at(gain, tone.hz)
+                out = out + sine(tone.hz, phasor, tone.start_us, first, last)
+            if sound is not None:
+                out = out + self._own(sound, first, last)
+        return out, first
+
+    def _own(self, sound: Sound, first: int, last: int) -> Samples:
+        of = self.electrical
+        gain = sounder_gain(self.spell, of, self.unit_pair, self.unit_pair, sound_hz(sound))
+        volt = {f: of.tone_volt * value for f, value in gain.items()}
+        return sound_samples(sound, volt, first, last)

@@ -1,0 +1,116 @@
+"""What the line is in one state of the unit: what `farend-sim line` prints.
+
+Same wiring, same network, same receiver as the bench. The near terminals are bare; what is behind
+them, AC sources and noise are left out.
+"""
+
+from typing import Any
+
+from farend_sim.bench.hearing import NEAR_PAIR
+from farend_sim.bench.wiring import Beyond, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ
+from farend_sim.control.receiver import hears
+from farend_sim.situation import Situation
+from farend_sim.unit.contacts import Contact
+from farend_sim.unit.table import SETTLED, State
+from line_model.network import Mesh
+from line_model.route import Route, route
+from line_model.signal import volt_to_dbm
+
+STATES = ("idle", "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
+KEYPAD_HZ = (*LOW_HZ, *HIGH_HZ)
+_EMF_DB = 6.02
+"""Open-circuit voltage over that into the source's own resistance, as the levels are stated."""
+
+
+def line_report(
+    situation: Situation, state: str = "idle", at_hz: tuple[float, ...] | None = None
+) -> dict[str, Any]:
+    """Return readings, gains and the receiver's verdict for one state, ready for JSON."""
+    scenario = situation.scenario
+    way = route(scenario.plant, scenario.trouble, scenario.seed)
+    unit = UnitOnPair(situation.unit.electrical, SETTLED[State(state)])
+    hz = at_hz or KEYPAD_HZ
+    gains = _gains(way, unit, hz)
+    return {
+        "state": state,
+        "dc": _direct(way, unit),
+        "ac": _alternating(way, unit, hz, gains),
+        "receiver": _receiver(situation, way, unit),
+        "unit": _unit(situation),
+        "beyond": {"equipment": scenario.beyond.equipment},
+    }
+
+
+def _direct(way: Route, unit: UnitOnPair) -> dict[str, dict[str, float | None]]:
+    mesh = Mesh((0.0,), wiring(way, unit, NearEnd(), Beyond()))
+    pairs = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
+    out: dict[str, dict[str, float | None]] = {}
+    for a, b in pairs:
+        ohm = mesh.ohm(a, b)[0]
+        out[f"{a}-{b}"] = {"ohm": None if ohm is None else ohm.real, "volt": mesh.volt(a, b)}
+    return out
+
+
+def _gains(way: Route, unit: UnitOnPair, hz: tuple[float, ...]) -> list[complex | None]:
+    """Voltage across the unit over a 600 ohm source's EMF; None with the unit off the pair."""
+    if Contact.OFF_PAIR in unit.closed:
+        return [None] * len(hz)
+    mesh = Mesh(hz, wiring(way, unit, NearEnd(keypad=True), Beyond()))
+    across = mesh.transfer_ohm(NEAR_PAIR, unit_pair(way, unit))
+    return [None if volt is None else volt / KEYPAD_OHM for volt in across]
+
+
+def _alternating(
+    way: Route, unit: UnitOnPair, hz: tuple[float, ...], gains: list[complex | None]
+) -> list[dict[str, Any]]:
+    mesh = Mesh(hz, wiring(way, unit, NearEnd(), Beyond()))
+    seen = mesh.ohm(*NEAR_PAIR)
+    return [
+        {
+            "hz": f,
+            "gain_db": None if gain is None else _db(gain),
+            "input_ohm": None if ohm is None else [ohm.real, ohm.imag],
+        }
+        for f, gain, ohm in zip(hz, gains, seen, strict=True)
+    ]
+
+
+def _db(gain: complex) -> float:
+    return volt_to_dbm(abs(gain)) - volt_to_dbm(1.0)
+
+
+def _receiver(situation: Situation, way: Route, unit: UnitOnPair) -> dict[str, Any]:
+    keypad, limits = situation.scenario.keypad, situation.unit.receiver
+    gains = _gains(way, unit, KEYPAD_HZ)
+    level = {
+        f"{f:g}": None if gain is None else keypad.level_dbm + _db(gain) + _EMF_DB
+        for f, gain in zip(KEYPAD_HZ, gains, strict=True)
+    }
+    if Contact.OFF_PAIR in unit.closed:
+        verdict: tuple[bool, str | None] = False, "the unit is off the pair"
+    else:
+        known = {f: gain or 0j for f, gain in zip(KEYPAD_HZ, gains, strict=True)}
+        verdict = hears(known, keypad, limits)
+    return {
+        "floor_dbm": limits.floor_dbm,
+        "level_dbm": level,
+        "hears": verdict[0],
+        "why": verdict[1],
+    }
+
+
+def _unit(situation: Situation) -> dict[str, Any]:
+    of = situation.unit.electrical
+    return {
+        "contact_ohm": of.contact_ohm,
+        "ground_lead_ohm": of.ground_lead_ohm,
+        "series_contact_ohm": of.series_contact_ohm,
+        "receiver_ohm": of.receiver_ohm,
+        "receiver_farad": of.receiver_farad,
+        "leak_ohm": of.leak_ohm,
+        "tone_ohm": of.tone_ohm,
+        "tone_farad": of.tone_farad,
+        "tone_volt": of.tone_volt,
+        "tone_hz": list(of.tone_hz),
+    }

@@ -1,0 +1,58 @@
+"""The technician's ear on the pair: what comes back over the line, and never what it means."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from farend_sim.bench.hearing import NEAR_PAIR, sound_hz, sounder_gain
+from farend_sim.control.ear import Heard, of_click, of_noise, of_sound
+from farend_sim.unit.effects import Sound
+from farend_sim.unit.profile import Electrical
+from line_model.signal import volt_to_dbm
+from line_model.spell import Pair, Spell
+
+
+@dataclass(frozen=True, slots=True)
+class _Sounding:
+    sound: Sound
+    level_dbm: Mapping[float, float]
+
+
+class NearEar:
+    """Collects what is heard; a reply counts where it ends, a lasting tone wherever it sounds."""
+
+    def __init__(self, electrical: Electrical, noise_dbm: float) -> None:
+        self._electrical, self._noise_dbm = electrical, noise_dbm
+        self._now: _Sounding | None = None
+        self._ended: list[Heard] = []
+
+    def begin(self, sound: Sound, now_us: int, spell: Spell, unit_pair: Pair) -> None:
+        """A sound of the unit's begins; its level is the line's as it is now."""
+        self.end(now_us)
+        gain = sounder_gain(spell, self._electrical, unit_pair, NEAR_PAIR, sound_hz(sound))
+        volt = self._electrical.tone_volt
+        self._now = _Sounding(sound, {f: volt_to_dbm(volt * abs(g)) for f, g in gain.items()})
+
+    def end(self, now_us: int) -> None:
+        """The unit falls silent."""
+        if self._now is not None:
+            self._note(self._now, self._now.sound.start_us, now_us)
+        self._now = None
+
+    def click(self, now_us: int, before_volt: float, after_volt: float) -> None:
+        """A contact moved: a step across the pair is heard as a click."""
+        heard = of_click(volt_to_dbm(abs(after_volt - before_volt)), self._noise_dbm, now_us)
+        if heard is not None:
+            self._ended.append(heard)
+
+    def since(self, start_us: int, now_us: int) -> list[Heard]:
+        """Give what was heard since the last call; a tone that goes on is given every time."""
+        if self._now is not None and self._now.sound.repeat:
+            self._note(self._now, start_us, now_us)
+        rush = of_noise(self._noise_dbm, hum=False, start_us=start_us)
+        heard, self._ended = self._ended, []
+        return sorted([*heard, *([rush] if rush else [])], key=lambda one: one.start_s)
+
+    def _note(self, sounding: _Sounding, start_us: int, end_us: int) -> None:
+        heard = of_sound(sounding.sound, sounding.level_dbm, self._noise_dbm, start_us, end_us)
+        if heard is not None:
+            self._ended.append(heard)

@@ -1,0 +1,176 @@
+"""Steps played on a bench, and what came of each: one row a step, ready for JSON Lines.
+
+A technician's row never holds what only the far end knows; `show_unit` adds that for a trainer.
+What cannot be done now is said in the row as `refused`, and the run goes on.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import asdict, replace
+from typing import Any
+
+from farend_sim.bench import steps as s
+from farend_sim.bench.bench import Bench
+from farend_sim.situation import Situation
+from farend_sim.unit.contacts import Contact
+from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
+from farend_sim.unit.table import State
+from line_model.distance import loop_metres
+
+Row = dict[str, Any]
+Act = Callable[[Bench, Any], Row]
+
+
+def play(situation: Situation, steps: Iterable[s.Step], show_unit: bool = False) -> Iterator[Row]:
+    """Play steps on a new bench and give a row for each."""
+    bench = Bench(situation)
+    for step in steps:
+        start_us = bench.now_us
+        came = _ACTS[type(step)](bench, step)
+        heard = [asdict(one) for one in bench.ear.since(start_us, bench.now_us)]
+        listened = isinstance(step, s.Listen)
+        row: Row = {
+            "start_s": start_us / 1e6,
+            "t_s": bench.now_us / 1e6,
+            "step": step.text,
+            "heard": heard if heard or listened else None,
+            **came,
+        }
+        if show_unit:
+            row["far"] = _far(bench)
+        else:
+            row.pop("settled", None)
+        yield row
+
+
+def _far(bench: Bench) -> Row:
+    far = bench.snapshot().far
+    return {
+        "state": far.state.value,
+        "closed": sorted(contact.value for contact in far.closed),
+        "deadline_s": None if far.deadline_us is None else far.deadline_us / 1e6,
+    }
+
+
+def _refused(why: str) -> Row:
+    return {"refused": why}
+
+
+# -- the far end -------------------------------------------------------------------------------
+
+
+def _wake(bench: Bench, step: s.UnitWake) -> Row:
+    if bench.unit.state is State.UNPOWERED:
+        return _refused("the unit has no battery in it")
+    bench.at_unit(ButtonPressed())
+    return {}
+
+
+def _off(bench: Bench, step: s.UnitOff) -> Row:
+    if bench.unit.state is State.UNPOWERED:
+        return _refused("the unit has no battery in it")
+    bench.at_unit(SwitchedOff())
+    return {}
+
+
+def _battery(bench: Bench, step: s.UnitBattery) -> Row:
+    powered = bench.unit.state is not State.UNPOWERED
+    if powered == step.present:
+        return _refused("the battery is in already" if powered else "the battery is out already")
+    bench.at_unit(PowerBack() if step.present else PowerLost())
+    return {}
+
+
+def _clip(bench: Bench, step: s.UnitClip) -> Row:
+    bench.clip_unit(reverse=step.reversed, ground=step.ground)
+    return {}
+
+
+# -- the near end ------------------------------------------------------------------------------
+
+
+def _lift(bench: Bench, step: s.Lift | s.Restore) -> Row:
+    return _refused("nothing is behind the near end of this pair")
+
+
+def _meter_on(bench: Bench, step: s.MeterOn) -> Row:
+    if step.meter not in bench.meters:
+        return _refused(f"no meter named {step.meter!r} is at hand")
+    bench.clip_meter(step.meter, step.across)
+    return {}
+
+
+def _meter_off(bench: Bench, step: s.MeterOff) -> Row:
+    if bench.meter is None:
+        return _refused("no meter is clipped")
+    bench.unclip_meter()
+    return {}
+
+
+def _near(bench: Bench, step: s.Near) -> Row:
+    bench.clip_lead(step.lead)
+    return {}
+
+
+def _keys(bench: Bench, step: s.Keys) -> Row:
+    own = bench.situation.scenario.keypad
+    settings = replace(
+        own,
+        on_ms=own.on_ms if step.on_us is None else step.on_us // 1000,
+        off_ms=own.off_ms if step.off_us is None else step.off_us // 1000,
+        level_dbm=own.level_dbm if step.level_dbm is None else step.level_dbm,
+    )
+    bench.press(step.digits, settings)
+    if bench.keypad.ends_us is not None:
+        bench.advance_to(bench.keypad.ends_us)
+    return {}
+
+
+def _wait(bench: Bench, step: s.Wait | s.Listen) -> Row:
+    bench.advance_to(bench.now_us + step.duration_us)
+    return {}
+
+
+def _read(bench: Bench, step: s.Read) -> Row:
+    if bench.meter is None:
+        return _refused("no meter is clipped")
+    bench.start_reading()
+    reading = bench.finish_reading()
+    row = asdict(reading)
+    if reading.unit == "ohm" and reading.across in _PAIR and reading.value is not None:
+        row["loop_m"] = loop_metres(reading.value, bench.situation.scenario.plant)
+    return row
+
+
+def _zero(bench: Bench, step: s.Zero) -> Row:
+    if bench.meter is None:
+        return _refused("no meter is clipped")
+    if not bench.meter.zero():
+        return _refused("a voltmeter's leads need no zero")
+    return {}
+
+
+def _note(bench: Bench, step: s.Note) -> Row:
+    return {"note": step.note}
+
+
+_PAIR = ("tip-ring", "ring-tip")
+"""Across these an ohms reading may be a loop's, and is told in metres too."""
+
+_ACTS: dict[type, Act] = {
+    s.UnitWake: _wake,
+    s.UnitOff: _off,
+    s.UnitBattery: _battery,
+    s.UnitClip: _clip,
+    s.Lift: _lift,
+    s.Restore: _lift,
+    s.MeterOn: _meter_on,
+    s.MeterOff: _meter_off,
+    s.Near: _near,
+    s.Keys: _keys,
+    s.Wait: _wait,
+    s.Listen: _wait,
+    s.Read: _read,
+    s.Zero: _zero,
+    s.Note: _note,
+}
+"""What each step does; a step without a row here does not exist."""

@@ -1,0 +1,89 @@
+"""What is joined to what: one function makes the circuit from plant, contacts, near end and beyond.
+
+Bench, line report and labs all use this one; nobody else joins parts to a pair.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from farend_sim.control.keypad import KEYPAD_OHM
+from farend_sim.unit.contacts import REST, Closed, Contact
+from farend_sim.unit.profile import Electrical
+from line_model.meters.meter import CLIP_LEAD_OHM
+from line_model.parts import Coupled, Part, Resistor, SeriesRC
+from line_model.route import Route
+
+GROUND = "unit.ground"
+KEYPAD_FARAD = 2.2e-6
+"""The keypad's blocking capacitor [F]: common practice, no source."""
+LOOP_OHM = 430.0
+"""A holding loop clipped across the pair [ohm]: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnitOnPair:
+    """How the unit stands at the far end: its make, its closed contacts, its clips."""
+
+    electrical: Electrical
+    closed: Closed = REST
+    reversed: bool = False
+    ground: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class NearEnd:
+    """What is joined at the near end."""
+
+    keypad: bool = False
+    lead: Literal["clear", "short", "ground", "loop"] = "clear"
+    meter: tuple[Part, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Beyond:
+    """What is behind the unit's series contacts: nothing, so far."""
+
+    equipment: Literal["none"] = "none"
+
+
+def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
+    """The nodes of the unit's own tip and ring."""
+    tip, ring, _ = route.far
+    return (ring, tip) if unit.reversed else (tip, ring)
+
+
+def wiring(route: Route, unit: UnitOnPair, near: NearEnd, beyond: Beyond) -> tuple[Part, ...]:
+    """Return the whole circuit. The near sheath is its reference."""
+    del beyond  # with nothing beyond them the series contacts end in the air
+    return (*route.parts, *_unit(route, unit), *_near(near))
+
+
+def _unit(route: Route, unit: UnitOnPair) -> Iterator[Part]:
+    tip, ring = unit_pair(route, unit)
+    of, closed = unit.electrical, unit.closed
+    if Contact.OFF_PAIR not in closed:
+        yield SeriesRC(tip, ring, of.receiver_ohm, of.receiver_farad, "receiver")
+        yield Resistor(tip, ring, of.leak_ohm)
+    if Contact.STRAP in closed:
+        yield Resistor(tip, ring, of.contact_ohm)
+    if Contact.TONE in closed:
+        yield SeriesRC(tip, ring, of.tone_ohm, of.tone_farad, "tone")
+    for contact, leg in ((Contact.TIP_GROUND, tip), (Contact.RING_GROUND, ring)):
+        if contact in closed:
+            yield Resistor(leg, GROUND, of.contact_ohm)
+    if unit.ground:
+        yield Resistor(GROUND, route.far[2], of.ground_lead_ohm)
+
+
+def _near(near: NearEnd) -> Iterator[Part]:
+    if near.keypad:
+        yield Coupled("tip", "ring", KEYPAD_OHM, KEYPAD_FARAD, "keypad")
+    if near.lead == "short":
+        yield Resistor("tip", "ring", CLIP_LEAD_OHM)
+    elif near.lead == "ground":
+        yield Resistor("tip", "sheath", CLIP_LEAD_OHM)
+        yield Resistor("ring", "sheath", CLIP_LEAD_OHM)
+    elif near.lead == "loop":
+        yield Resistor("tip", "ring", LOOP_OHM)
+    yield from near.meter

@@ -1,0 +1,88 @@
+"""The frozen solution between two events: all that instruments read.
+
+Meter, receiver and ear read only spells. A spell answers in time (`volt`, `mean`, closed form) and
+at a frequency (`transfer_ohm`, steady phasors). Topologies are solved once and kept.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from line_model.network import Mesh
+from line_model.parts import Part, Real
+from line_model.transient import Capacitors, Modes
+
+Parts = tuple[Part, ...]
+Pair = tuple[str, str]
+
+
+class Topologies:
+    """Solved topologies of one plant; the latest used are kept."""
+
+    def __init__(self, reference: str, keep: int = 64) -> None:
+        self.modes = lru_cache(keep)(self._solve_modes)
+        """The topology in time."""
+        self.transfer_ohm = lru_cache(4 * keep)(self._solve_transfer)
+        """Volts across one pair of nodes for each ampere into another, at some frequencies."""
+        self._mesh = lru_cache(keep)(Mesh)
+        self._reference = reference
+
+    def _solve_modes(self, parts: Parts) -> Modes:
+        return Modes(parts, self._reference)
+
+    def _solve_transfer(
+        self, parts: Parts, into: Pair, across: Pair, hz: tuple[float, ...]
+    ) -> dict[float, complex]:
+        values = self._mesh(hz, parts).transfer_ohm(into, across)
+        return {f: value or 0j for f, value in zip(hz, values, strict=True)}
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """One topology from one moment on."""
+
+    parts: Parts
+    start_us: int
+    amplitude: Real
+    solved: Topologies
+
+    @classmethod
+    def begin(
+        cls, parts: Parts, start_us: int, capacitors: Capacitors, solved: Topologies
+    ) -> "Spell":
+        """Start from the voltages that stand on the capacitors."""
+        return cls(parts, start_us, solved.modes(parts).start(capacitors), solved)
+
+    def volt(self, a: str, b: str, at_us: int) -> float | None:
+        """V(a) - V(b) at a moment [V]; None between islands."""
+        modes = self.solved.modes(self.parts)
+        row = modes.row(a, b)
+        if row is None:
+            return None
+        return float(row @ modes.after(self.amplitude, self._since_s(at_us)))
+
+    def mean(self, a: str, b: str, from_us: int, to_us: int) -> float | None:
+        """The mean of V(a) - V(b) over a time [V]; None between islands."""
+        modes = self.solved.modes(self.parts)
+        row = modes.row(a, b)
+        if row is None:
+            return None
+        span = self._since_s(from_us), self._since_s(to_us)
+        return float(row @ modes.mean(self.amplitude, *span))
+
+    def settled(self, a: str, b: str) -> float | None:
+        """V(a) - V(b) when all has settled [V]; None between islands."""
+        modes = self.solved.modes(self.parts)
+        row = modes.row(a, b)
+        return None if row is None else float(row @ modes.settled())
+
+    def capacitors(self, at_us: int) -> Capacitors:
+        """The voltages that stand on the capacitors at a moment."""
+        modes = self.solved.modes(self.parts)
+        return modes.capacitors(modes.after(self.amplitude, self._since_s(at_us)))
+
+    def transfer_ohm(self, into: Pair, across: Pair, hz: tuple[float, ...]) -> dict[float, complex]:
+        """Voltage across one pair of nodes for each ampere into another [V/A], 0 if none."""
+        return self.solved.transfer_ohm(self.parts, into, across, hz)
+
+    def _since_s(self, at_us: int) -> float:
+        return (at_us - self.start_us) * 1e-6
