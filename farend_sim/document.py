@@ -55,15 +55,27 @@ def read_text(path: Path, filename: str) -> str:
         BadFileError: there is no such file, or it is not UTF-8.
     """
     try:
-        return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = path.read_bytes()[: error.start].count(b"\n") + 1
-        problem = Problem("", "bytes that are not UTF-8", "a text file in UTF-8")
-        raise bad_file(filename, [(line, problem)]) from None
+        return decoded(path.read_bytes(), filename)
     except IsADirectoryError:
         raise bad_file(filename, [(None, Problem("", "a folder", "a file"))]) from None
-    except (OSError, ValueError):
+    except PermissionError:
+        raise bad_file(filename, [(None, Problem("", "a closed file", "leave to read"))]) from None
+    except OSError:
         raise bad_file(filename, [(None, Problem("", "no such file", "a file"))]) from None
+
+
+def decoded(raw: bytes, filename: str) -> str:
+    """The text of bytes.
+
+    Raises:
+        BadFileError: they are not UTF-8.
+    """
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        problem = Problem("", "bytes that are not UTF-8", "a text file in UTF-8")
+        raise bad_file(filename, [(line, problem)]) from None
 
 
 def read_document(path: Path, filename: str) -> Document:

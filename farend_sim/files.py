@@ -25,6 +25,16 @@ from farend_sim.unit_file import UnitFile
 from farend_sim.validate import Fault, validate
 from line_model.meters.profile import MeterProfile
 
+__all__ = [
+    "Situation",
+    "find_scenario",
+    "load_meter",
+    "load_scenario",
+    "load_scheme",
+    "load_situation",
+    "load_unit",
+]
+
 T = TypeVar("T")
 
 

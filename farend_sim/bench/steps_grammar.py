@@ -20,8 +20,9 @@ KEYS = frozenset("0123456789*#ABCD")
 PAUSE = ","
 LONGEST_S = 86_400.0
 """A day, far longer than any hold: longer waits are slips of the finger. Invented here."""
-LEVELS_DBM = (-100.0, 30.0)
-"""What a keypad could be asked to send [dBm]. Invented here: it only catches slips."""
+LONGEST_KEY_MS = 60_000
+LEVELS_DBM = (-80.0, 10.0)
+"""The limits of a scenario's own `[keypad]`: they only catch slips. Invented here."""
 ACROSS = get_args(steps.Across)
 NEAR = get_args(steps.NearLead)
 
@@ -165,8 +166,12 @@ def _keys(line: _Line) -> Step:
 
 
 def _ms_us(word: str | None) -> int | None:
-    """A duration of a key typed in milliseconds [us]."""
-    return None if word is None else round(_number(word, 1.0, 60_000.0, "milliseconds") * 1e3)
+    """A duration of a key, in whole milliseconds [us]."""
+    if word is None:
+        return None
+    if not word.isdecimal():
+        raise _MistakeError(repr(word), f"whole milliseconds from 1 to {LONGEST_KEY_MS}")
+    return round(_number(word, 1, LONGEST_KEY_MS, "milliseconds") * 1000)
 
 
 def _wait(line: _Line) -> Step:

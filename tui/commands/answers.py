@@ -1,0 +1,57 @@
+"""How answers are written: JSON to nine digits, and numbers with units for people."""
+
+import json
+import math
+from typing import Any
+
+import click
+
+_PREFIXES = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "u"), (1e-9, "n"))
+
+
+def plain(value: Any) -> Any:
+    """A value as JSON has it: floats to nine significant digits, the infinite as null."""
+    if isinstance(value, dict):
+        return {key: plain(inside) for key, inside in value.items()}
+    if isinstance(value, list | tuple):
+        return [plain(item) for item in value]
+    if isinstance(value, float):
+        return float(f"{value:.9g}") if math.isfinite(value) else None
+    return value
+
+
+def echo_json(answer: dict[str, Any]) -> None:
+    """Print an answer as one line of JSON."""
+    click.echo(json.dumps(plain(answer), allow_nan=False))
+
+
+def with_unit(value: float | None, unit: str, nothing: str = "infinite") -> str:
+    """A number as people read it: `84.2 kohm`; four digits and a prefix."""
+    if value is None or not math.isfinite(value):
+        return nothing
+    for factor, prefix in _PREFIXES:
+        if abs(value) >= factor * 0.99995:
+            return f"{value / factor:.4g} {prefix}{unit}"
+    # Less than a nano of anything here is rounding, not a quantity.
+    return f"0 {unit}"
+
+
+class Number(click.ParamType[float]):
+    """A finite number within limits: click's own range lets `nan` through."""
+
+    name = "number"
+
+    def __init__(self, least: float, most: float, unit: str) -> None:
+        self.least, self.most, self.unit = least, most, unit
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        try:
+            number = float(value)
+        except ValueError:
+            number = math.nan
+        if not self.least <= number <= self.most:
+            expected = f"{self.unit} from {self.least:g} to {self.most:g}"
+            self.fail(f"found {value!r}, expected {expected}", param, ctx)
+        return number

@@ -1,0 +1,39 @@
+"""The entry point: the command that holds the others, and the exit codes they share.
+
+Law: nothing heavy is imported here or at the top of a command, so that help answers at once.
+0: done and good. 1: done, with a negative verdict. 2: the input is bad.
+"""
+
+from typing import Any
+
+import click
+
+from farend_sim.errors import BadFileError
+from line_model.errors import LineError
+from tui.commands.cable import cable
+from tui.commands.line import line
+from tui.commands.run import run
+
+
+class Commands(click.Group):
+    """A group that tells bad input plainly, without a traceback."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except (BadFileError, LineError) as error:
+            click.echo(str(error), err=True)
+            ctx.exit(2)
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="farend-sim", message="%(prog)s %(version)s")
+def main() -> None:
+    """Simulate a far-end termination unit on a copper pair, and what the near end reads.
+
+    No reading here proves a real pair safe; local codes and licensed practice come first.
+    """
+
+
+for _command in (run, line, cable):
+    main.add_command(_command)

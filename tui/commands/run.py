@@ -1,0 +1,78 @@
+"""`farend-sim run`: a scenario stepped through, as a transcript."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from tui.commands.answers import echo_json
+from tui.commands.transcript_text import CAUTION, lines_of
+
+if TYPE_CHECKING:
+    from farend_sim.bench.steps import Step
+    from farend_sim.situation import Situation
+
+
+@click.command()
+@click.argument("scenario", required=False)
+@click.option(
+    "--steps",
+    "steps_file",
+    metavar="FILE",
+    help="The steps to play, or - for standard input. Left out: NAME.steps beside NAME.toml.",
+)
+@click.option("--show-unit", is_flag=True, default=False, help="Show what only the far end sees.")
+@click.option("--feet", is_flag=True, default=False, help="Show distances in feet.")
+@click.option("--json", "as_json", is_flag=True, default=False, help="Print JSON Lines.")
+def run(
+    scenario: str | None, steps_file: str | None, show_unit: bool, feet: bool, as_json: bool
+) -> None:
+    """Play the steps of SCENARIO and print what came of each.
+
+    SCENARIO is a file or the name of a shipped one; left out, it is the first to look at.
+    """
+    from farend_sim.bench.transcript import play
+    from farend_sim.files import load_situation
+
+    situation = load_situation(scenario or _first())
+    steps = _steps(situation, steps_file)
+    if not as_json:
+        click.echo(CAUTION, err=True)
+        click.echo(_heading(situation))
+    for done in play(situation, steps, show_unit):
+        if as_json:
+            echo_json(done)
+        else:
+            click.echo("\n".join(lines_of(done, feet)))
+
+
+def _first() -> str:
+    from farend_sim.errors import BadFileError
+    from farend_sim.shipped import first_scenario
+
+    if (name := first_scenario()) is None:
+        raise BadFileError("found no scenario, and none that ships is marked first; expected one")
+    return name
+
+
+def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":
+    """The steps that were named, or those beside the scenario."""
+    from farend_sim.bench.steps_grammar import parse
+    from farend_sim.document import decoded, read_text
+
+    if steps_file == "-":
+        filename = "standard input"
+        text = decoded(sys.stdin.buffer.read(), filename)
+    else:
+        path = Path(steps_file) if steps_file else situation.path.with_suffix(".steps")
+        filename = str(path) if steps_file else path.name
+        text = read_text(path, filename)
+    return parse(text, filename, tuple(situation.meters))
+
+
+def _heading(situation: "Situation") -> str:
+    scenario = situation.scenario
+    title = scenario.title or situation.path.stem
+    brief = f"\n{scenario.brief.strip()}" if scenario.brief.strip() else ""
+    return f"{title}{brief}\n\n{'time':>9}  step"
