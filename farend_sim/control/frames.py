@@ -1,0 +1,125 @@
+"""First look: which frames could be part of a key's tones. It is lenient; measure.py judges.
+
+A frame is 15 ms, a new one begins every 2.5 ms at an absolute multiple of the hop, so the same
+samples give the same frames however they arrive. Each is projected on a grid of frequencies round
+the eight nominal ones, after all that is slower than HUM_HZ is taken out.
+"""
+
+import math
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from farend_sim.control.keypad import HIGH_HZ, KEYS, LOW_HZ
+from line_model.signal import SAMPLE_HZ, Samples
+
+HOP = 20
+"""Samples from frame to frame: 2.5 ms. Source: this project's trials."""
+FRAME = 120
+"""Samples in a frame: 15 ms, short enough to see a 23 ms tone end. Source: as above."""
+HUM_HZ = 300.0
+"""What lies at or below is taken out: power hum and its harmonics, 60 dB. Source: telephone
+practice, the voice band begins here."""
+_HUM_STEP_HZ = 5.0
+_HUM_KEPT = 1e-3
+"""Singular values under this part of the largest are left in, so that 697 Hz loses only 0.3 dB."""
+
+_SPREAD = (0.975, 1.0, 1.025)
+"""Grid points a nominal frequency: so that one 3.5 % off is still seen, and refused with reason."""
+LOW_GRID_HZ = tuple(hz * part for hz in LOW_HZ for part in _SPREAD)
+HIGH_GRID_HZ = tuple(hz * part for hz in HIGH_HZ for part in _SPREAD)
+
+NOTHING = -1
+_TWO_TONES = 0.6
+"""Least part of a frame's energy in its two strongest grid points. White noise alone has a tenth,
+a frame half in a tone a half. Source: this project's trials."""
+_LENIENT_TWIST = 10.0 ** (16.0 / 10.0)
+"""Power ratio from which it is one tone and leakage, not two."""
+
+
+@lru_cache(maxsize=64)
+def hum_basis(length: int) -> NDArray[np.float64]:
+    """Return an orthonormal basis of what is slower than HUM_HZ in so many samples."""
+    columns = [
+        column
+        for hz in np.arange(0.0, HUM_HZ + 1.0, _HUM_STEP_HZ)
+        for column in quadratures(float(hz), length)
+    ]
+    left, singular, _ = np.linalg.svd(np.stack(columns, axis=1), full_matrices=False)
+    return np.asarray(left[:, singular > _HUM_KEPT * singular[0]])
+
+
+def quadratures(hz: float, length: int) -> tuple[Samples, Samples]:
+    """Return cosine and sine about the middle of so many samples."""
+    angle = 2.0 * math.pi * hz / SAMPLE_HZ * (np.arange(length) - (length - 1) / 2.0)
+    return np.cos(angle), np.sin(angle)
+
+
+@lru_cache(maxsize=1)
+def _projector() -> tuple[NDArray[np.float64], int]:
+    """Return the matrix a frame is multiplied by, and how many of its columns are hum."""
+    hum = hum_basis(FRAME)
+    columns = [hum]
+    for hz in (*LOW_GRID_HZ, *HIGH_GRID_HZ):
+        pair = np.stack(quadratures(hz, FRAME), axis=1)
+        columns.append(np.linalg.qr(pair - hum @ (hum.T @ pair))[0])
+    return np.concatenate(columns, axis=1), hum.shape[1]
+
+
+def classify(samples: Samples, gate_volt: float) -> list[int]:
+    """Return for each frame in the samples its two grid points as one code, or NOTHING.
+
+    Args:
+        samples: from the first frame's first sample to the last frame's last.
+        gate_volt: rms voltage under which a frame is not looked at.
+    """
+    count = (len(samples) - FRAME) // HOP + 1
+    gate = gate_volt**2 * FRAME
+    hops = np.square(samples[: (count - 1) * HOP + FRAME]).reshape(-1, HOP).sum(axis=1)
+    sums = np.concatenate(([0.0], np.cumsum(hops)))
+    live = np.flatnonzero(sums[FRAME // HOP :] - sums[: -(FRAME // HOP)] > gate)
+    codes = np.full(count, NOTHING)
+    if live.size:
+        windows = np.lib.stride_tricks.sliding_window_view(samples, FRAME)[::HOP]
+        codes[live] = _codes(windows[live], gate)
+    found: list[int] = codes.tolist()
+    return found
+
+
+def _codes(frames: NDArray[np.float64], gate: float) -> NDArray[np.intp]:
+    matrix, hum = _projector()
+    square = np.square(frames @ matrix)
+    total = np.einsum("ij,ij->i", frames, frames) - square[:, :hum].sum(axis=1)
+    power = square[:, hum::2] + square[:, hum + 1 :: 2]
+    split = len(LOW_GRID_HZ)
+    low, high = power[:, :split].argmax(axis=1), power[:, split:].argmax(axis=1)
+    row = np.arange(len(frames))
+    low_power, high_power = power[row, low], power[row, split + high]
+    good = (
+        (low_power + high_power > _TWO_TONES * total)
+        & (low_power < _LENIENT_TWIST * high_power)
+        & (high_power < _LENIENT_TWIST * low_power)
+        & (total > gate)
+    )
+    return np.where(good, low * len(HIGH_GRID_HZ) + high, NOTHING)
+
+
+_KEY_BY_TONES = {tones: key for key, tones in KEYS.items()}
+
+
+@lru_cache(maxsize=1)
+def key_of_code() -> tuple[str, ...]:
+    """Return the key that each code lies nearest to."""
+    spread = len(_SPREAD)
+    return tuple(
+        _KEY_BY_TONES[LOW_HZ[low // spread], HIGH_HZ[high // spread]]
+        for low in range(len(LOW_GRID_HZ))
+        for high in range(len(HIGH_GRID_HZ))
+    )
+
+
+def grid_hz(code: int) -> tuple[float, float]:
+    """Return the two grid frequencies of a code."""
+    low, high = divmod(code, len(HIGH_GRID_HZ))
+    return LOW_GRID_HZ[low], HIGH_GRID_HZ[high]

@@ -1,0 +1,291 @@
+"""The unit's receiver: samples at its tip and ring in, digits out, with a reason for each refusal.
+
+Law: this is the only verdict on whether a unit hears. Frames stand at absolute multiples of the
+hop and what is kept depends on samples alone, so slicing them differently changes nothing. A digit
+ends the taking: what is behind it must be rendered again, for the unit may have changed the line.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from farend_sim.control.frames import FRAME, HOP, NOTHING, classify, grid_hz, key_of_code
+from farend_sim.control.keypad import Burst, KeypadSettings, bursts
+from farend_sim.control.limits import ReceiverLimits
+from farend_sim.control.measure import MIDDLE, Measured, measure, why_refused
+from farend_sim.control.tape import Tape
+from line_model.signal import (
+    SAMPLE_HZ,
+    Samples,
+    dbm_to_volt,
+    gain_at,
+    sample_span,
+    sine,
+)
+
+BLOCK = 2048
+"""Samples looked at in one go; a choice of speed only: what lies behind a digit is lost work."""
+GUARD = 400
+"""Silence behind the last tone that decides it, in samples: 50 ms."""
+
+_RUN = 5
+"""Consecutive frames of one key that make a burst worth measuring. Source: trials."""
+_RIM = 40
+"""Samples at either end of a run that may lie outside the tone: a frame is good from 60 %."""
+_LONG = 64
+"""Frames after which a burst is measured without waiting for its end, 160 ms."""
+_GATE_DB = 40.0
+"""How far under the floor a frame is still looked at, so that a refusal can name its level."""
+_LEAD = 160
+"""Samples kept before a burst's first frame, to find where it began."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A digit, decided at the sample `index`."""
+
+    digit: str
+    index: int
+    start_index: int
+    duration_samples: int
+    low_hz: float
+    high_hz: float
+    low_dbm: float
+    high_dbm: float
+    noise_margin_db: float
+
+    @property
+    def twist_db(self) -> float:
+        """High tone over the low one."""
+        return self.high_dbm - self.low_dbm
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A burst that was like a key, and why it was not taken."""
+
+    why: str
+    index: int
+    start_index: int
+    key: str
+
+
+@dataclass(slots=True)
+class _Run:
+    """Consecutive frames of one key."""
+
+    key: str
+    first: int
+    codes: list[int]
+
+    @property
+    def last(self) -> int:
+        return self.first + len(self.codes) - 1
+
+
+class Receiver:
+    """One receiver at work; it begins in silence."""
+
+    def __init__(self, limits: ReceiverLimits) -> None:
+        self.limits = limits
+        self.refusals: list[Refused] = []
+        """Why bursts were refused, oldest first, since the caller last cleared it."""
+        # 8 frames as shipped: a 10 ms break spoils 6 of them, a 40 ms pause 17.
+        self._end_frames = round(limits.end_ms * SAMPLE_HZ / 1000 / HOP)
+        self._gate_volt = dbm_to_volt(limits.floor_dbm - _GATE_DB)
+        self._tape: Tape | None = None  # begins with the first samples
+        self._run: _Run | None = None  # what grows now
+        self._burst: list[_Run] = []  # runs long enough, of the burst that has not ended
+        self._last = 0  # the last frame that belonged to the burst
+        self._early: tuple[Measured, int] | None = None  # a long burst, measured; its middle
+
+    @property
+    def pending(self) -> bool:
+        """Whether a burst waits for its end: silence must be rendered too, up to GUARD."""
+        return bool(self._burst) or self._run is not None
+
+    def take(self, samples: Samples, first_index: int) -> Heard | None:
+        """Take samples up to the one that decides a digit; what is behind it is not consumed.
+
+        Args:
+            samples: volts between the unit's tip and ring, SAMPLE_HZ.
+            first_index: absolute index of the first; what was skipped is silence. A digit that
+                was decided in that silence has its index there, and none of these are consumed.
+        """
+        if self._tape is None:
+            self._tape = Tape(first_index, _LEAD)
+        if first_index < self._tape.next:
+            raise ValueError(f"sample {first_index} comes after {self._tape.next} was expected")
+        heard = self._skip(self._tape, first_index)
+        at = 0
+        while heard is None and at < len(samples):
+            heard = self._take_block(self._tape, samples[at : at + BLOCK])
+            at += BLOCK
+        return heard
+
+    def _skip(self, tape: Tape, index: int) -> Heard | None:
+        """Put silence on up to an index; a long one is skipped once nothing is pending."""
+        while tape.next < index:
+            if index - tape.next > BLOCK and tape.silent and not self.pending:
+                tape.jump(index)
+                return None
+            heard = self._take_block(tape, np.zeros(min(BLOCK, index - tape.next)))
+            if heard is not None:
+                return heard
+        return None
+
+    def _take_block(self, tape: Tape, block: Samples) -> Heard | None:
+        for code in classify(tape.put(block), self._gate_volt):
+            frame, tape.frame = tape.frame, tape.frame + 1
+            if code != NOTHING or self.pending:
+                heard = self._judge(tape, frame, code)
+                if heard is not None:
+                    tape.rewind(heard.index + 1)
+                    return heard
+        tape.forget(self._oldest(tape) * HOP - _LEAD)
+        return None
+
+    def _oldest(self, tape: Tape) -> int:
+        """Return the oldest frame whose samples may still be asked for."""
+        if self._early is not None:
+            return tape.frame
+        runs = [*self._burst, *([self._run] if self._run else [])]
+        return min([tape.frame, *(run.first for run in runs)])
+
+    def _judge(self, tape: Tape, frame: int, code: int) -> Heard | None:
+        """Let one frame extend, begin or end a burst."""
+        key = key_of_code()[code] if code != NOTHING else None
+        if self._run is not None and self._run.key == key:
+            self._run.codes.append(code)
+        else:
+            self._run = _Run(key, frame, [code]) if key is not None else None
+        if self._run is not None and self._joins(self._run):
+            self._last = frame
+            if self._early is None and frame - self._burst[0].first >= _LONG:
+                self._early = self._measure_longest(tape)
+        elif self._burst and frame - self._last >= self._end_frames and self._run is None:
+            return self._end(tape, frame)
+        return None
+
+    def _joins(self, run: _Run) -> bool:
+        """Say whether a run belongs to the burst: one of its key at once, another from _RUN on."""
+        if any(run is known for known in self._burst):
+            return True
+        same = bool(self._burst) and self._burst[-1].key == run.key
+        if not same and len(run.codes) < _RUN:
+            return False
+        self._burst.append(run)
+        return True
+
+    def _end(self, tape: Tape, frame: int) -> Heard | None:
+        """Take or refuse the burst that has ended; frame is the one that showed it."""
+        index = frame * HOP + FRAME - 1
+        found, middle = self._early or self._measure_longest(tape)
+        start, stop = self._edges(tape, found, middle)
+        keys = list(dict.fromkeys(run.key for run in self._burst))
+        self._burst, self._early = [], None
+        why = why_refused(found, self.limits)
+        if len(keys) > 1:
+            why = f"{' and '.join(keys[:2])} ran together without a pause"
+        elif why is None and stop - start < self.limits.tone_edge_ms * SAMPLE_HZ / 1000:
+            why = (
+                f"a tone of {1000 * (stop - start) / SAMPLE_HZ:.0f} ms is too short; "
+                f"{self.limits.tone_edge_ms:g} ms is the limit"
+            )
+        if why is not None:
+            self.refusals.append(Refused(why, index, start, found.key))
+            return None
+        return Heard(
+            found.key, index, start, stop - start, found.low_hz, found.high_hz,
+            found.low_dbm, found.high_dbm, found.noise_margin_db,
+        )  # fmt: skip
+
+    def _measure_longest(self, tape: Tape) -> tuple[Measured, int]:
+        """Measure the middle of the longest run; return it with twice the middle's index."""
+        run = max(self._burst, key=lambda one: len(one.codes))
+        first, last = run.first * HOP + _RIM, run.last * HOP + FRAME - _RIM
+        length = min(MIDDLE, last - first)
+        first += (last - first - length) // 2
+        near_hz = grid_hz(run.codes[len(run.codes) // 2])
+        found = measure(tape.span(first, first + length), run.key, near_hz)
+        return found, 2 * first + length - 1
+
+    def _edges(self, tape: Tape, found: Measured, middle: int) -> tuple[int, int]:
+        """Return where the burst began and ended, as the fit carried on to both sides sees it."""
+        first = self._burst[0].first * HOP
+        last = self._last * HOP + FRAME
+        if self._early is not None:
+            return first + _RIM, last - _RIM
+        first, last = first - _RIM, last + _RIM
+        index = np.arange(first, last)
+        tones = found.tones(index - middle / 2.0)
+        alike = tape.span(first, last) * tones / np.mean(np.square(tones))
+        before = float(alike[: middle // 2 + 1 - first].sum())
+        behind = float(alike[middle // 2 + 1 - first :].sum())
+        return round(middle / 2.0 + 0.5 - before), round(middle / 2.0 + 0.5 + behind)
+
+
+def hears(
+    gains: Mapping[float, complex],
+    settings: KeypadSettings,
+    limits: ReceiverLimits,
+    keys: str = "1234567890*#",
+) -> tuple[bool, str | None]:
+    """Return whether a receiver takes keys played through gains, or why not the first it misses.
+
+    Args:
+        gains: volts across the unit's tip and ring per volt of the keypad's EMF, by frequency [Hz].
+        settings: how the keys sound.
+        limits: the receiver's.
+        keys: what is played, without pauses.
+    """
+    # What lasts longer than this changes nothing: see _LONG and GUARD.
+    settings = replace(settings, on_ms=min(settings.on_ms, 200), off_ms=min(settings.off_ms, 100))
+    played = bursts(keys, settings)
+    volts = _arrives(played, gains)
+    receiver = Receiver(limits)
+    digits, first = [], 0
+    while (heard := receiver.take(volts[first:], first)) is not None:
+        digits.append(heard)
+        first = heard.index + 1
+    for burst in played:
+        at = [one.digit for one in digits if _began_in(burst, one.start_index)]
+        if at != [burst.key]:
+            return False, _why_not(burst, volts, receiver, at)
+    return True, None
+
+
+def _arrives(played: list[Burst], gains: Mapping[float, complex]) -> Samples:
+    """Return a string as it stands across the unit, with silence enough behind it."""
+    out = np.zeros(sample_span(0, played[-1].end_us)[1] + GUARD)
+    for burst in played:
+        first, last = sample_span(burst.start_us, burst.end_us)
+        for tone in burst.tones:
+            volt = tone.emf_rms_volt * gain_at(gains, tone.hz)
+            out[first:last] += sine(tone.hz, volt, tone.start_us, first, last)
+    return out
+
+
+def _began_in(burst: Burst, index: int) -> bool:
+    """Say whether what began at the index is this burst's; noise may move it a little."""
+    first, last = sample_span(burst.start_us, burst.end_us)
+    return first - _RIM <= index < last - _RIM
+
+
+def _why_not(burst: Burst, volts: Samples, receiver: Receiver, digits: list[str]) -> str:
+    for refused in receiver.refusals:
+        if _began_in(burst, refused.start_index):
+            return refused.why
+    if digits:
+        return f"key {burst.key} was heard as {' '.join(digits)}"
+    # Too little reached even the first look; the second one names what there was.
+    first, last = sample_span(burst.start_us, burst.end_us)
+    length = min(MIDDLE, last - first)
+    first += (last - first - length) // 2
+    low, high = burst.tones
+    found = measure(volts[first : first + length], burst.key, (low.hz, high.hz))
+    return why_refused(found, receiver.limits) or (
+        f"a tone of {burst.settings.on_ms} ms is too short; "
+        f"{receiver.limits.tone_edge_ms:g} ms is the limit"
+    )
