@@ -1,0 +1,68 @@
+"""How fast the receiver is, beside a general-purpose decoder in C on the same samples."""
+
+import ctypes
+import time
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from farend_sim.control.keypad import KeypadSettings, clean_samples
+from farend_sim.control.limits import ReceiverLimits
+from farend_sim.control.receiver import Receiver
+from line_model.signal import Samples
+
+SECONDS = 60
+STRING = clean_samples("#*27" + "18*", KeypadSettings(level_dbm=-15.0))
+SPARSE = np.concatenate([STRING, np.zeros(8000 * SECONDS - len(STRING))])
+DENSE = np.tile(STRING, 8000 * SECONDS // len(STRING))
+
+
+def ours(samples: Samples) -> int:
+    """Return how many digits our receiver reads in slices of half a second, as a bench would feed it."""
+    receiver, count, at = Receiver(ReceiverLimits()), 0, 0
+    while at < len(samples):
+        end = min(len(samples), at + 4000)
+        heard = receiver.take(samples[at:end], at)
+        count += heard is not None
+        at = end if heard is None else heard.index + 1
+    return count
+
+
+def theirs(library: ctypes.CDLL, sixteen: np.ndarray) -> None:
+    state = ctypes.c_void_p(library.dtmf_rx_init(None, None, None))
+    library.dtmf_rx(state, sixteen.ctypes.data_as(ctypes.c_void_p), len(sixteen))
+    library.dtmf_rx_free(state)
+
+
+def best_s(run: Callable[[], object]) -> float:
+    """Return the shortest of five runs."""
+    taken = []
+    for _ in range(5):
+        start = time.perf_counter()
+        run()
+        taken.append(time.perf_counter() - start)
+    return min(taken)
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize(("name", "samples"), [("sparse", SPARSE), ("dense", DENSE)])
+def test_receiver_beside_spandsp(benchmark: BenchmarkFixture, name: str, samples: Samples) -> None:
+    """One string a minute, or keys without end: times real time, and the ratio in one run."""
+    try:
+        library = ctypes.CDLL("libspandsp.so.2")
+    except OSError:
+        pytest.skip("libspandsp is not here")
+    library.dtmf_rx_init.restype = ctypes.c_void_p
+    sixteen = (samples * 8000).astype("<i2")
+
+    count = benchmark(ours, samples)
+
+    own_s, their_s = best_s(lambda: ours(samples)), best_s(lambda: theirs(library, sixteen))
+    length_s = len(samples) / 8000
+    print(
+        f"\n{name}: {length_s / own_s:.0f} x real time, in C {length_s / their_s:.0f} x, "
+        f"ratio {their_s / own_s:.3f}"
+    )
+    assert count == len(samples) // len(STRING) * 7 if name == "dense" else count == 7
