@@ -113,3 +113,26 @@ class Source(Part):
     def lumped(self) -> Iterator[Element]:
         yield Element("siemens", self.a, self.b, 1.0 / self.ohm)
         yield Element("amp", self.b, self.a, self.volt / self.ohm)
+
+
+@dataclass(frozen=True, slots=True)
+class Knee(Part):
+    """A path that is absent below a voltage and conducts the excess above it.
+
+    Piecewise linear: with v = V(a) - V(b) - emf, the current is 0 while |v| < knee, else
+    (v - knee) / ohm of its sign. `conducts` says on which piece it is: -1, 0 or +1; which piece
+    is the right one is for line_model/knees.py to find.
+    """
+
+    a: str
+    b: str
+    ohm: float
+    knee_volt: float
+    emf_volt: float = 0.0
+    conducts: int = 0
+
+    def lumped(self) -> Iterator[Element]:
+        # no conductance on the middle piece, but the nodes are named all the same
+        on = abs(self.conducts) / self.ohm
+        yield Element("siemens", self.a, self.b, on)
+        yield Element("amp", self.b, self.a, on * (self.emf_volt + self.conducts * self.knee_volt))

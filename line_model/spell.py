@@ -7,8 +7,9 @@ at a frequency (`transfer_ohm`, steady phasors). Topologies are solved once and 
 from dataclasses import dataclass
 from functools import lru_cache
 
+from line_model.knees import in_time, next_knee_s
 from line_model.network import Mesh
-from line_model.parts import Part, Real
+from line_model.parts import Knee, Part, Real
 from line_model.transient import Capacitors, Modes
 
 Parts = tuple[Part, ...]
@@ -40,17 +41,29 @@ class Topologies:
 class Spell:
     """One topology from one moment on."""
 
+    wired: Parts
+    """The circuit as it was wired."""
     parts: Parts
+    """The same, each path with a knee on its piece."""
     start_us: int
     amplitude: Real
     solved: Topologies
+    deadline_us: int | None
+    """When a path reaches its knee and the spell is over of itself; None if never."""
 
     @classmethod
     def begin(
         cls, parts: Parts, start_us: int, capacitors: Capacitors, solved: Topologies
     ) -> "Spell":
         """Start from the voltages that stand on the capacitors."""
-        return cls(parts, start_us, solved.modes(parts).start(capacitors), solved)
+        if not any(isinstance(part, Knee) for part in parts):
+            return cls(parts, parts, start_us, solved.modes(parts).start(capacitors), solved, None)
+        on_piece = in_time(parts, capacitors, solved.modes)
+        modes = solved.modes(on_piece)
+        amplitude = modes.start(capacitors)
+        ends_s = next_knee_s(on_piece, modes, amplitude)
+        ends_us = None if ends_s is None else start_us + max(1, round(ends_s * 1e6))
+        return cls(parts, on_piece, start_us, amplitude, solved, ends_us)
 
     def volt(self, a: str, b: str, at_us: int) -> float | None:
         """V(a) - V(b) at a moment [V]; None between islands."""

@@ -10,7 +10,7 @@ from typing import Annotated, Literal, Protocol
 
 from annotated_types import Ge, Gt
 
-from line_model.parts import Part, Resistor, Source
+from line_model.parts import Knee, Part, Resistor, Source
 from line_model.plant import Above0, AtLeast0
 
 Leg = Literal["tip", "ring"]
@@ -64,9 +64,11 @@ class Leak(AtPlace):
 
     def stamp(self, walk: Walk) -> None:
         a, b = (walk.front[conductor] for conductor in self.between)
-        if self.breakdown_volt is not None:
-            return
-        walk.add(Source(a, b, self.emf_volt or 0.0, self.ohm))
+        emf_volt = self.emf_volt or 0.0
+        if self.breakdown_volt is None:
+            walk.add(Source(a, b, emf_volt, self.ohm))
+        else:
+            walk.add(Knee(a, b, self.ohm, self.breakdown_volt, emf_volt))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

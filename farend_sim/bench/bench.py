@@ -1,7 +1,7 @@
 """The bench: pair, unit, meter and virtual time, coupled. It alone couples them.
 
 Rule 1: ask, don't schedule. Each part says when it next wants attention; the bench goes to the
-earliest. At equal times: keypad, receiver, unit, meter.
+earliest. At equal times: the line itself, keypad, receiver, unit, meter.
 Rule 2: between two events nothing changes, so one spell holds; any change of the wiring ends it.
 Rule 3: screen, steps, drills and tests drive it with the verbs below, and with nothing else.
 """
@@ -12,18 +12,20 @@ from dataclasses import replace
 from farend_sim.bench.hearing import AtReceiver
 from farend_sim.bench.near_ear import NearEar
 from farend_sim.bench.snapshot import Far, Snapshot
-from farend_sim.bench.wiring import Beyond, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.wiring import Beyond, Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Receiver
 from farend_sim.situation import Situation
+from farend_sim.unit.codes import compile as compiled
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
+from line_model.knees import at_rest
 from line_model.meters.meter import MINUS, PLUS, Meter, Reading, Stage
 from line_model.route import route
 from line_model.signal import SAMPLE_US
-from line_model.spell import Spell, Topologies
+from line_model.spell import Parts, Spell, Topologies
 
 
 class Bench:
@@ -33,7 +35,9 @@ class Bench:
         scenario = situation.scenario
         self.situation, self.now_us = situation, 0
         self.route = route(scenario.plant, scenario.trouble, scenario.seed)
-        self.unit = Unit(situation.scheme, situation.unit.timing, situation.unit.electrical.tone_hz)
+        self.unit = Unit(
+            compiled(situation.scheme), situation.unit.timing, situation.unit.electrical.tone_hz
+        )
         self.receiver = Receiver(situation.unit.receiver)
         self.keypad = Keypad()
         self.meters = {
@@ -45,10 +49,10 @@ class Bench:
         self._near = NearEnd()
         self._error_percent = 0.0
         self._solved = Topologies("sheath")
-        self.spell = Spell.begin(self._wired(), 0, {}, self._solved)
         # what has stood on the pair since yesterday has settled
-        self._capacitors = dict(self._solved.modes(self.spell.parts).rest())
-        self.spell = Spell.begin(self.spell.parts, 0, self._capacitors, self._solved)
+        wired = self._wired()
+        self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
+        self.spell = Spell.begin(wired, 0, self._capacitors, self._solved)
         self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
 
     # -- verbs: the near end -------------------------------------------------------------------
@@ -71,7 +75,7 @@ class Bench:
         self.meter = None
         self._rewire()
 
-    def clip_lead(self, lead: str) -> None:
+    def clip_lead(self, lead: Lead) -> None:
         """Put a clip lead on the near end: `short`, `ground`, `loop`; `clear` takes it off."""
         self._near = replace(self._near, lead=lead)
         self._rewire()
@@ -125,7 +129,12 @@ class Bench:
 
     def _next_us(self) -> int | None:
         meter_us = self.meter.deadline_us if self.meter else None
-        wants = (self.keypad.deadline_us, self.unit.deadline_us, meter_us)
+        wants = (
+            self.spell.deadline_us,
+            self.keypad.deadline_us,
+            self.unit.deadline_us,
+            meter_us,
+        )
         return min((at for at in wants if at is not None), default=None)
 
     def _go(self, at_us: int) -> None:
@@ -135,6 +144,8 @@ class Bench:
             heard, at_us = self._listen(at_us)
             self._measure(at_us)
             self.now_us = at_us
+        if self.spell.deadline_us is not None and self.spell.deadline_us <= at_us:
+            self._begin_spell(self.spell.wired)
         if self.keypad.deadline_us is not None and self.keypad.deadline_us <= at_us:
             self.keypad.wake(at_us)
             self._rewire()
@@ -198,7 +209,7 @@ class Bench:
     def _across_near(self) -> float:
         return self.spell.volt("tip", "ring", self.now_us) or 0.0
 
-    def _wired(self) -> tuple:
+    def _wired(self) -> Parts:
         near = replace(
             self._near,
             keypad=self.keypad.sending,
@@ -209,13 +220,15 @@ class Bench:
 
     def _rewire(self) -> None:
         """End the spell if the circuit has changed; the capacitors carry their charge over."""
-        parts = self._wired()
-        if parts == self.spell.parts:
-            return
+        wired = self._wired()
+        if wired != self.spell.wired:
+            self._begin_spell(wired)
+
+    def _begin_spell(self, wired: Parts) -> None:
         if self.meter:
             self.meter.switched()
         self._capacitors.update(self.spell.capacitors(self.now_us))
-        self.spell = Spell.begin(parts, self.now_us, self._capacitors, self._solved)
+        self.spell = Spell.begin(wired, self.now_us, self._capacitors, self._solved)
 
 
 _LISTEN_AT_MOST_US = 200_000

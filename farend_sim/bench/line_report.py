@@ -13,6 +13,7 @@ from farend_sim.control.receiver import hears
 from farend_sim.situation import Situation
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import SETTLED, State
+from line_model.knees import Parts, at_rest
 from line_model.network import Mesh
 from line_model.route import Route, route
 from line_model.signal import volt_to_dbm
@@ -42,8 +43,12 @@ def line_report(
     }
 
 
+def _wired(way: Route, unit: UnitOnPair, keypad: bool = False) -> Parts:
+    return at_rest(wiring(way, unit, NearEnd(keypad=keypad), Beyond()))
+
+
 def _direct(way: Route, unit: UnitOnPair) -> dict[str, dict[str, float | None]]:
-    mesh = Mesh((0.0,), wiring(way, unit, NearEnd(), Beyond()))
+    mesh = Mesh((0.0,), _wired(way, unit))
     pairs = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
     out: dict[str, dict[str, float | None]] = {}
     for a, b in pairs:
@@ -56,7 +61,7 @@ def _gains(way: Route, unit: UnitOnPair, hz: tuple[float, ...]) -> list[complex 
     """Voltage across the unit over a 600 ohm source's EMF; None with the unit off the pair."""
     if Contact.OFF_PAIR in unit.closed:
         return [None] * len(hz)
-    mesh = Mesh(hz, wiring(way, unit, NearEnd(keypad=True), Beyond()))
+    mesh = Mesh(hz, _wired(way, unit, keypad=True))
     across = mesh.transfer_ohm(NEAR_PAIR, unit_pair(way, unit))
     return [None if volt is None else volt / KEYPAD_OHM for volt in across]
 
@@ -64,7 +69,7 @@ def _gains(way: Route, unit: UnitOnPair, hz: tuple[float, ...]) -> list[complex 
 def _alternating(
     way: Route, unit: UnitOnPair, hz: tuple[float, ...], gains: list[complex | None]
 ) -> list[dict[str, Any]]:
-    mesh = Mesh(hz, wiring(way, unit, NearEnd(), Beyond()))
+    mesh = Mesh(hz, _wired(way, unit))
     seen = mesh.ohm(*NEAR_PAIR)
     return [
         {

@@ -11,7 +11,6 @@ from typing import Any
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.situation import Situation
-from farend_sim.unit.contacts import Contact
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.table import State
 from line_model.distance import loop_metres

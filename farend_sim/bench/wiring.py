@@ -20,6 +20,9 @@ KEYPAD_FARAD = 2.2e-6
 LOOP_OHM = 430.0
 """A holding loop clipped across the pair [ohm]: common practice, no source."""
 
+Lead = Literal["clear", "short", "ground", "loop"]
+"""A clip lead at the near end: none, across the pair, both legs to the sheath, a holding loop."""
+
 
 @dataclass(frozen=True, slots=True)
 class UnitOnPair:
@@ -36,7 +39,7 @@ class NearEnd:
     """What is joined at the near end."""
 
     keypad: bool = False
-    lead: Literal["clear", "short", "ground", "loop"] = "clear"
+    lead: Lead = "clear"
     meter: tuple[Part, ...] = ()
 
 
