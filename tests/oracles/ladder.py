@@ -1,0 +1,170 @@
+"""Plants as ladders for ngspice, written from the description of the wiring alone.
+
+Independent of line_model's walk, sections and solvers; common to both are only a stretch's
+constants per metre. Every lump is half its shunts, its resistances and inductances, half its
+shunts. Node 0 is the near sheath.
+"""
+
+from dataclasses import dataclass, field
+from math import ceil
+
+from farend_sim.unit.contacts import Contact
+from farend_sim.unit.profile import Electrical
+from line_model.cable import per_metre
+from line_model.plant import Plant, Stretch
+from line_model.troubles import Battery, Leak, Reversal, Series, Trouble, Wet
+
+Nodes = dict[str, str]
+"""The node that tip, ring and sheath have reached."""
+
+
+@dataclass
+class Ladder:
+    """A circuit in the making."""
+
+    plant: Plant
+    troubles: tuple[Trouble, ...] = ()
+    seed: int = 0
+    lumps_per_km: int = 20
+    inductance: bool = True
+    cards: list[str] = field(default_factory=list)
+    sources: dict[str, float] = field(default_factory=dict)
+    """The DC sources of the plant by name [V]."""
+    far: Nodes = field(default_factory=dict)
+    _count: int = 0
+
+    def __post_init__(self) -> None:
+        self._node = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
+        self._walk()
+        self.far = self._node
+
+    def __str__(self) -> str:
+        return "\n".join(self.cards)
+
+    def node(self) -> str:
+        self._count += 1
+        return f"n{self._count}"
+
+    def add(self, kind: str, a: str, b: str, value: float) -> str:
+        """Add an element of two nodes and return its name."""
+        name = f"{kind}{len(self.cards)}"
+        self.cards.append(f"{name} {a} {b} {value!r}")
+        return name
+
+    def source(self, a: str, b: str, volt: float, ohm: float) -> None:
+        inside = self.node()
+        self.sources[self.add("v", inside, b, volt)] = volt
+        self.add("r", a, inside, ohm)
+
+    # -- the plant ---------------------------------------------------------------------------
+
+    def _walk(self) -> None:
+        ends = [0.0]
+        for section in self.plant.section:
+            ends.append(ends[-1] + section.length_m)
+        places = {*ends, *(tap.at_m for tap in self.plant.tap)}
+        for trouble in self.troubles:
+            wet = isinstance(trouble, Wet)
+            places |= {trouble.from_m, trouble.to_m} if wet else {trouble.at_m}
+        before_m = None
+        for here_m in sorted(places):
+            if before_m is not None:
+                which = max(i for i, end_m in enumerate(ends) if end_m <= before_m)
+                section = self.plant.section[which]
+                label = f"section {section.name or which}"
+                wet_here = [
+                    each
+                    for each in self.troubles
+                    if isinstance(each, Wet) and each.from_m <= before_m and here_m <= each.to_m
+                ]
+                self._node = self._lay(section, label, here_m - before_m, wet_here)
+            self._stand(here_m)
+            before_m = here_m
+        self.add("r", "0", "trueearth", self.plant.near_earth_ohm)
+        self.add("r", "trueearth", self._node["sheath"], self.plant.far_earth_ohm)
+
+    def _stand(self, here_m: float) -> None:
+        for i, tap in enumerate(self.plant.tap):
+            if tap.at_m == here_m:
+                self._lay(tap, f"tap {tap.name or i}", tap.length_m, [])
+        for trouble in self.troubles:
+            if not isinstance(trouble, Wet) and trouble.at_m == here_m:
+                self._trouble(trouble)
+
+    def _trouble(self, trouble: Leak | Series | Battery | Reversal) -> None:
+        at = self._node
+        if isinstance(trouble, Leak):
+            a, b = trouble.between
+            self.source(at[a], at[b], trouble.emf_volt or 0.0, trouble.ohm)
+        elif isinstance(trouble, Battery):
+            self.source(at[trouble.conductor], at["sheath"], trouble.volt, trouble.ohm)
+        elif isinstance(trouble, Reversal):
+            self._node = {"tip": at["ring"], "ring": at["tip"], "sheath": at["sheath"]}
+        else:
+            beyond = self.node()
+            if trouble.ohm is not None:
+                self.add("r", at[trouble.conductor], beyond, trouble.ohm)
+            self._node = {**at, trouble.conductor: beyond}
+
+    def _lay(self, stretch: Stretch, label: str, length_m: float, wet: list[Wet]) -> Nodes:
+        per = per_metre(stretch, self.plant.temperature_c, self.seed, label)
+        count = max(2, ceil(length_m / 1000 * self.lumps_per_km))
+        dx_m = length_m / count
+        ohm = {"tip": per.tip_ohm, "ring": per.ring_ohm, "sheath": per.sheath_ohm}
+        shunts = [
+            ("tip", "sheath", per.tip_sheath_farad, per.leg_sheath_siemens),
+            ("ring", "sheath", per.ring_sheath_farad, per.leg_sheath_siemens),
+            ("tip", "ring", per.tip_ring_farad, 0.0),
+            *((*each.between, 0.0, 1 / (each.ohm_km * 1000)) for each in wet),
+        ]
+        at = self._node
+        for i in range(count + 1):
+            share_m = dx_m / 2 if i in (0, count) else dx_m
+            for a, b, farad, siemens in shunts:
+                if farad:
+                    self.add("c", at[a], at[b], farad * share_m)
+                if siemens:
+                    self.add("r", at[a], at[b], 1 / (siemens * share_m))
+            if i == count:
+                return at
+            beyond = {conductor: self.node() for conductor in at}
+            for conductor, node in at.items():
+                start = node
+                if self.inductance and conductor != "sheath":
+                    start = self.node()
+                    self.add("l", node, start, per.leg_henry * dx_m)
+                self.add("r", start, beyond[conductor], ohm[conductor] * dx_m)
+            at = beyond
+        raise AssertionError
+
+    # -- the unit ----------------------------------------------------------------------------
+
+    def unit(
+        self,
+        of: Electrical,
+        closed: frozenset[Contact],
+        turned: bool = False,
+        grounded: bool = True,
+    ) -> tuple[str, str]:
+        """Clip the unit to the far end; returns the nodes of its own tip and ring."""
+        legs = ("ring", "tip") if turned else ("tip", "ring")
+        tip, ring = (self.far[leg] for leg in legs)
+        if Contact.OFF_PAIR not in closed:
+            self.add("r", tip, ring, of.leak_ohm)
+            self.series_rc(tip, ring, of.receiver_ohm, of.receiver_farad)
+        if Contact.TONE in closed:
+            self.series_rc(tip, ring, of.tone_ohm, of.tone_farad)
+        if Contact.STRAP in closed:
+            self.add("r", tip, ring, of.contact_ohm)
+        if Contact.TIP_GROUND in closed:
+            self.add("r", tip, "groundlead", of.contact_ohm)
+        if Contact.RING_GROUND in closed:
+            self.add("r", ring, "groundlead", of.contact_ohm)
+        if grounded:
+            self.add("r", "groundlead", self.far["sheath"], of.ground_lead_ohm)
+        return tip, ring
+
+    def series_rc(self, a: str, b: str, ohm: float, farad: float) -> None:
+        middle = self.node()
+        self.add("r", a, middle, ohm)
+        self.add("c", middle, b, farad)

@@ -1,0 +1,102 @@
+"""The exact network against ngspice: every kind of trouble in every state of the unit."""
+
+import cmath
+from math import log10
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from farend_sim.bench.wiring import Beyond, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.unit.table import SETTLED, State
+from line_model.network import Mesh
+from line_model.route import route
+from tests.oracles import ngspice
+from tests.oracles.ladder import Ladder
+from tests.oracles.plants import CASES, UNIT, Case
+
+pytestmark = pytest.mark.outside
+
+STATES = ("idle", "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
+HZ = (697.0, 770.0, 852.0, 941.0, 1209.0, 1336.0, 1477.0, 1633.0)
+PAIRS = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
+SEED = 5
+SOURCE_OHM = 600.0
+NEAR = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
+PER_RUN = 3 + 3 + 2 * len(HZ)
+
+
+def _asked(case: Case, state: str) -> tuple[str, list[str]]:
+    """The circuit, and the commands that print volts, ohms, input and transfer at each tone."""
+    ladder = Ladder(case.plant, case.troubles, SEED)
+    tip, ring = ladder.unit(UNIT, SETTLED[State(state)], case.turned, case.grounded)
+    probes = []
+    for a, b in PAIRS:
+        probes.append(ladder.add("i", NEAR[b], NEAR[a], 0.0))
+    ladder.cards[-3] += " ac 1"
+    across = [f"v({NEAR[a]})-v({NEAR[b]})".replace("-v(0)", "") for a, b in PAIRS]
+    commands = ["op", *(f"print {each}" for each in across)]
+    commands += [f"alter {name} dc=0" for name in ladder.sources]
+    for probe, each in zip(probes, across, strict=True):
+        commands += [f"alter {probe} dc=1", "op", f"print {each}", f"alter {probe} dc=0"]
+    for hz in HZ:
+        commands += [f"ac lin 1 {hz} {hz}", f"print {across[0]}", f"print v({tip})-v({ring})"]
+    return str(ladder), commands
+
+
+@pytest.fixture(scope="module")
+def told(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], list[complex]]:
+    """What ngspice says of every plant in every state; one process."""
+    asked = {(name, state): _asked(case, state) for name, case in CASES.items() for state in STATES}
+    numbers = ngspice.run(asked.values(), Path(tmp_path_factory.mktemp("network")))
+    assert PER_RUN * len(asked) == len(numbers)
+    runs = np.reshape(np.array(numbers), (len(asked), PER_RUN)).tolist()
+    return dict(zip(asked, runs, strict=True))
+
+
+def _mesh(case: Case, state: str, hz: tuple[float, ...]) -> tuple[Mesh, tuple[str, str]]:
+    way = route(case.plant, case.troubles, SEED)
+    unit = UnitOnPair(UNIT, SETTLED[State(state)], reversed=case.turned, ground=case.grounded)
+    return Mesh(hz, wiring(way, unit, NearEnd(), Beyond())), unit_pair(way, unit)
+
+
+every = pytest.mark.parametrize("name", CASES)
+
+
+@every
+def test_direct_current(told: dict[tuple[str, str], list[complex]], name: str) -> None:
+    """Driving-point resistances and open-circuit volts at 0 Hz agree within 0.1 %."""
+    for state in STATES:
+        mesh, _ = _mesh(CASES[name], state, (0.0,))
+        ours = [mesh.volt(a, b) for a, b in PAIRS] + [mesh.ohm(a, b)[0] for a, b in PAIRS]
+
+        expected = [value.real for value in told[name, state][:6]]
+        assert pytest.approx(expected, rel=1e-3, abs=1e-6) == ours, state
+
+
+@every
+def test_input_impedance(told: dict[tuple[str, str], list[complex]], name: str) -> None:
+    """What a floating source sees between tip and ring agrees within 0.5 % at every keypad tone."""
+    for state in STATES:
+        mesh, _ = _mesh(CASES[name], state, HZ)
+
+        expected = told[name, state][6::2]
+        assert pytest.approx(expected, rel=5e-3) == mesh.ohm("tip", "ring"), state
+
+
+@every
+def test_gain(told: dict[tuple[str, str], list[complex]], name: str) -> None:
+    """From a floating 600 ohm source to the unit's tip and ring within 0.05 dB and 0.01 rad."""
+    case = CASES[name]
+    for state in STATES:
+        way = route(case.plant, case.troubles, SEED)
+        unit = UnitOnPair(UNIT, SETTLED[State(state)], reversed=case.turned, ground=case.grounded)
+        mesh = Mesh(HZ, wiring(way, unit, NearEnd(keypad=True), Beyond()))
+        ours = mesh.transfer_ohm(("tip", "ring"), unit_pair(way, unit))
+
+        seen, across = told[name, state][6::2], told[name, state][7::2]
+        for z, volt, our in zip(seen, across, ours, strict=True):
+            assert our is not None
+            ratio = our / SOURCE_OHM / (volt / (SOURCE_OHM + z))
+            assert abs(20 * log10(abs(ratio))) < 0.05, state
+            assert abs(cmath.phase(ratio)) < 0.01, state
