@@ -59,7 +59,7 @@ def sine(
         end_us: where it ends; silent from there on.
     """
     out = np.zeros(max(0, last - first))
-    on, off = sample_span(start_us, end_us) if end_us is not None else (-(-start_us // 125), last)
+    on, off = sample_span(start_us, last * SAMPLE_US if end_us is None else end_us)
     on, off = max(first, on), min(last, off)
     if off <= on:
         return out

@@ -22,9 +22,11 @@ Floats = NDArray[np.floating[Any]]
 MIDDLE = 216
 """Samples fitted: 27 ms, what is steady in the shortest tone to be taken. Source: trials."""
 _ROUNDS = 4
-"""Refinements; from between two grid points the fit has settled to 1e-6 by then. Source: trials."""
+"""Refinements at most; from between two grid points it has settled by then. Source: trials."""
 _RIDGE = 1e-13
 """Added to a diagonal of ones: an absent tone gets no weight, instead of a division by zero."""
+_SETTLED = 2.0 * np.pi * 0.01 / SAMPLE_HZ
+"""A step of 0.01 Hz is the last one; the next would be a millionth of that."""
 _NO_VOLT = 1e-9 * REFERENCE_VOLT
 """-180 dBm, so that silence has a level."""
 _DB_PER_PART = 20.0 / math.log(10.0)
@@ -74,6 +76,8 @@ def measure(samples: Samples, key: str, near_hz: tuple[float, float]) -> Measure
         slopes = offsets * (fit[2:, None] * model[:2] - fit[:2, None] * model[2:])
         solved = _solve(np.concatenate((model, slopes)), hum, bare)[0]
         fit, omega = solved[:4], omega + np.clip(solved[4:], -_STEP, _STEP)
+        if np.abs(solved[4:]).max() < _SETTLED:
+            break
     fit, rest = _solve(_model(omega, offsets), hum, bare)
     power = (np.square(fit[:2]) + np.square(fit[2:])) / 2.0 + _NO_VOLT**2
     noise = max(rest / (length - hum.shape[1] - 6), _NO_VOLT**2)

@@ -20,7 +20,7 @@ DENSE = np.tile(STRING, 8000 * SECONDS // len(STRING))
 
 
 def ours(samples: Samples) -> int:
-    """Return how many digits our receiver reads in slices of half a second, as a bench would feed it."""
+    """Return how many digits our receiver reads, fed in slices as a bench would."""
     receiver, count, at = Receiver(ReceiverLimits()), 0, 0
     while at < len(samples):
         end = min(len(samples), at + 4000)

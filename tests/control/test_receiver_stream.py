@@ -115,6 +115,14 @@ def test_other_limits_other_verdicts() -> None:
     assert heard(samples, limits=ReceiverLimits(floor_dbm=-30.0))[0] == []
 
 
+def test_the_pause_that_parts_is_a_limit_too() -> None:
+    """25 ms part two keys where 40 ms are asked for, and are a hole in one where 70 ms are."""
+    samples = sent("55", replace(FLAT, on_ms=60, off_ms=25))
+    patient = ReceiverLimits(pause_ms=70.0)
+
+    assert [len(heard(samples)[0]), len(heard(samples, limits=patient)[0])] == [2, 1]
+
+
 def gains(gain_db: float, slope_db: float = 0.0) -> dict[float, complex]:
     """Return a line's gains: the high group slope_db under the low one."""
     low, high = (10 ** (db / 20) * (0.6 - 0.8j) for db in (gain_db, gain_db - slope_db))
