@@ -1,0 +1,136 @@
+"""What a scheme file says, as plain frozen dataclasses: nothing about codes is in code.
+
+Keys of the file are the names of the fields. Every number has its source in the file: a comment, a
+`source` key, or a line of the `source` table.
+"""
+
+from dataclasses import dataclass, field
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Gt, MinLen
+
+Does = Literal[
+    "tone",
+    "strap",
+    "tip-ground",
+    "ring-ground",
+    "both-ground",
+    "open",
+    "off-pair",
+    "status",
+    "set-hold",
+    "release",
+]
+"""What a command can be for; a scheme has one command for each."""
+
+StateName = Literal[
+    "idle",
+    "attentive",
+    "tone",
+    "strap",
+    "tip-ground",
+    "ring-ground",
+    "both-ground",
+    "open",
+    "off-pair",
+]
+"""The states in which a powered unit that is awake can take a command."""
+
+Seconds = Annotated[float, Gt(0)]
+Digit = Annotated[int, Ge(0)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Command:
+    """One code: when it is taken, what it holds, and what the unit answers."""
+
+    code: Annotated[str, MinLen(1)]
+    does: Does
+    taken_in: Annotated[tuple[StateName, ...], MinLen(1)]
+    reply: str
+    """The name of a reply."""
+    keeps_attention: bool = False
+    """Whether another command may follow without a new knock."""
+    argument_digits: Annotated[int, Ge(0)] = 0
+    """Whole seconds, for set-hold; the check digit is not counted."""
+    hold_s: Seconds | None = None
+    """A function's hold until another is set."""
+    shortest_s: Seconds | None = None
+    """Of a function: the shortest hold it has. Of set-hold: the shortest it takes."""
+    longest_s: Seconds | None = None
+    source: str = ""
+    """Where the numbers come from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tone:
+    """One stretch of a reply."""
+
+    hz: Annotated[float, Ge(0)]
+    """0 is silence."""
+    duration_ms: Annotated[int, Gt(0)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reply:
+    """A pattern of the unit's own, by name.
+
+    The names knock, refused, over and awake are the unit's; the others are the commands'. A status
+    reply of a state has the state behind it: `status-strap`, where the command's is `status`.
+    """
+
+    name: Annotated[str, MinLen(1)]
+    tone: Annotated[tuple[Tone, ...], MinLen(1)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Call:
+    """Digits that an office would act on, should it hear what is dialled to the unit."""
+
+    digits: Annotated[str, MinLen(1)]
+    reaches: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lockout:
+    """How often the unit lets itself be asked nonsense in a row."""
+
+    refusals: Annotated[int, Ge(0)] = 0
+    """So many refusals make the unit deaf for a while; 0 never does."""
+    lock_s: Annotated[float, Ge(0)] = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scheme:
+    """A whole set of control codes."""
+
+    format: Literal[1]
+    title: str
+    about: str = ""
+    keys: Annotated[str, MinLen(1)] = "0123456789*#"
+    """Every key that a keypad of this scheme has."""
+    knock: Annotated[str, MinLen(1)]
+    unit_number: str
+    """Follows the knock."""
+    restart: bool
+    """Whether the knock's first key, in the middle of attention, closes it and begins a knock."""
+    start: str = ""
+    """The key that begins a command; empty where none does."""
+    end: str = ""
+    """The key at which a command acts; empty where it acts at its last."""
+    check: Literal["none", "argument", "command"] = "none"
+    """What is followed by a check digit: nothing, arguments, or each command with its argument."""
+    check_table: tuple[tuple[Digit, ...], ...] = ()
+    """Ten rows of ten digits; row is what the digits so far came to, column the next digit."""
+    gap_s: Seconds
+    """The longest pause between two keys."""
+    attention_s: Seconds
+    """How long the unit waits for a command's first key."""
+    knock_after_hold: bool = True
+    """Whether the unit needs a new knock when a hold is over."""
+    lockout: Lockout = Lockout()
+    call: tuple[Call, ...]
+    command: Annotated[tuple[Command, ...], MinLen(1)]
+    reply: Annotated[tuple[Reply, ...], MinLen(1)]
+    source: dict[str, str] = field(default_factory=dict, hash=False, compare=False)
