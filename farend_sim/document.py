@@ -2,13 +2,14 @@
 
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from farend_sim.errors import BadFileError, Problem
 from farend_sim.feet import InMetres, to_metres
+from farend_sim.key_paths import Path as KeyPath
 from farend_sim.key_paths import path_text, value_at
 from farend_sim.messages import bad_file
 from farend_sim.toml_lines import locate
@@ -93,7 +94,18 @@ def read_document(path: Path, filename: str) -> Document:
     except (RecursionError, ValueError):
         problem = Problem("", "tables too deep or numbers too long", "TOML that can be read")
         raise bad_file(filename, [(None, problem)]) from None
+    if too_long := list(_too_long(table, ())):
+        raise bad_file(filename, [(lines.get(each.path), each) for each in too_long])
     return Document(filename, table, to_metres(table), lines)
+
+
+def _too_long(value: Any, path: KeyPath) -> Iterator[Problem]:
+    """Whole numbers that no machine word holds: the parser takes them, arithmetic does not."""
+    if isinstance(value, dict | list):
+        for key, inside in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from _too_long(inside, (*path, key))
+    elif isinstance(value, int) and not -(2**63) <= value < 2**63:
+        yield Problem(path_text(path), "a number too long", "a whole number of 64 bits")
 
 
 def _not_toml(text: str, words: str) -> tuple[int, Problem]:

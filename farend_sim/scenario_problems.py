@@ -1,6 +1,7 @@
 """What must hold between the keys of a scenario, each with its own message."""
 
 from collections.abc import Iterator, Mapping
+from pathlib import PurePosixPath
 from typing import Any
 
 from farend_sim.errors import Problem
@@ -97,9 +98,12 @@ def _order(trouble: Wet, path: str) -> Iterator[Problem]:
 
 
 def _meters(scenario: Scenario) -> Iterator[Problem]:
-    for index, name in enumerate(scenario.meters):
-        if name in scenario.meters[:index]:
-            yield Problem(f"meters[{index}]", f"{name!r} twice", "each meter once")
+    """Steps call a meter by its name, or by its file's name without the ending."""
+    names = [PurePosixPath(name).stem for name in scenario.meters]
+    for index, typed in enumerate(scenario.meters):
+        if names[index] in names[:index]:
+            found = f"{typed!r}, a second meter named {names[index]!r}"
+            yield Problem(f"meters[{index}]", found, "each name once")
 
 
 def remark(path: str, value: object, beside: Mapping[str, Any]) -> str | None:

@@ -84,8 +84,21 @@ def validate(
     try:
         return Validated(adapter.validate_json(json.dumps([read.table], default=_no_date))[0])
     except ValidationError as error:
-        details = error.errors(include_url=False)
+        details = _without_echoes(error.errors(include_url=False))
         return Validated(None, tuple(_fault(kind, each, read, source, remark) for each in details))
+
+
+def _without_echoes(details: list[ErrorDetails]) -> list[ErrorDetails]:
+    """Leave out that a list is too short where it only is for its faulty items."""
+    return [
+        each
+        for each in details
+        if each["type"] != "too_short"
+        or not any(
+            other is not each and other["loc"][: len(each["loc"])] == each["loc"]
+            for other in details
+        )
+    ]
 
 
 def _no_date(value: object) -> object:

@@ -1,0 +1,176 @@
+"""Every mistake that a file can hold is told with its line and in plain words.
+
+One file a mistake, in tests/data/bad; the table says which line is named and with which words.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from farend_sim.bench.steps_grammar import parse
+from farend_sim.errors import BadFileError
+from farend_sim.files import load_situation, load_unit
+
+BAD = Path(__file__).parent / "data" / "bad"
+
+CASES = {
+    "unknown-key.toml": (
+        7,
+        ("plant.section[0].lenght_m: found an unknown key", "did you mean 'length_m'?"),
+    ),
+    "unknown-key-feet.toml": (8, ("lenght_ft", "did you mean 'length_ft'?")),
+    "unknown-table.toml": (9, ("keypda: found an unknown key", "did you mean 'keypad'?")),
+    "missing-format.toml": (1, ("format: found nothing", "required")),
+    "future-format.toml": (1, ("format: found 2, expected 1",)),
+    "missing-plant.toml": (1, ("plant: found nothing, expected a table",)),
+    "no-section.toml": (3, ("plant.section: found [], expected 1 or more",)),
+    "missing-length.toml": (5, ("plant.section[0].length_m: found nothing, expected a number",)),
+    "negative-length.toml": (7, ("found -5 (a negative length), expected more than 0",)),
+    "negative-length-feet.toml": (
+        7,
+        ("plant.section[0].length_ft: found -5 (a negative length), expected more than 0",),
+    ),
+    "text-for-number.toml": (7, ("found 'far', expected a number",)),
+    "true-for-number.toml": (7, ("found true, expected a number",)),
+    "nan-length.toml": (7, ("found nan, expected a finite number",)),
+    "infinite-length.toml": (7, ("found inf, expected a finite number",)),
+    "date-for-title.toml": (2, ("title: found 2001-02-03, expected text",)),
+    "fraction-for-whole.toml": (10, ("keypad.on_ms: found 80.5, expected a whole number",)),
+    "wrong-gauge.toml": (6, ("gauge_awg: found 25", "19, 22, 24, 26")),
+    "wrong-diameter.toml": (6, ("diameter_mm: found 0.7", "0.4, 0.5, 0.6, 0.9")),
+    "no-gauge.toml": (5, ("plant.section[0]: found no gauge",)),
+    "both-gauges.toml": (5, ("found both gauge_awg and diameter_mm, expected one of the two",)),
+    "metres-and-feet.toml": (
+        8,
+        ("length_ft: found both length_m and length_ft, expected one of the two",),
+    ),
+    "unbalance-too-large.toml": (
+        8,
+        ("unbalance_pf_per_km: found 200000, expected less than 156000", "negative"),
+    ),
+    "mutual-too-small.toml": (8, ("mutual_nf_per_km: found 0.1, expected more than 0.19",)),
+    "too-hot.toml": (8, ("temperature_c: found 200, expected 90 or less",)),
+    "tap-past-the-end.toml": (
+        10,
+        ("plant.tap[0].at_m: found 1200, past the end", "ends at 1000 m"),
+    ),
+    "leak-past-the-end.toml": (
+        12,
+        ("trouble[0].at_m: found 1000.1, past the end", "ends at 1000 m"),
+    ),
+    "leak-past-the-end-feet.toml": (
+        12,
+        ("trouble[0].at_ft: found 5000 ft, which is 1524 m, past the end",),
+    ),
+    "leak-before-the-start.toml": (
+        12,
+        ("at_m: found -1 (before the near end), expected 0 or more",),
+    ),
+    "leak-of-zero-ohm.toml": (
+        13,
+        ("trouble[0].ohm: found 0 (a leak of zero ohm: a short is 1e-3 or more)",),
+    ),
+    "leak-to-itself.toml": (
+        11,
+        ("trouble[0].between: found 'tip' twice, expected two different conductors",),
+    ),
+    "leak-of-one-end.toml": (
+        11,
+        ("trouble[0].between[1]: found nothing, expected one of tip, ring, sheath",),
+    ),
+    "leak-of-three.toml": (11, ("trouble[0].between", "2 of them at most")),
+    "wrong-conductor.toml": (
+        11,
+        ("trouble[0].between[1]: found 'shield', expected 'tip', 'ring' or 'sheath'",),
+    ),
+    "unknown-trouble.toml": (
+        10,
+        ("trouble[0].kind: found 'leek', expected one of leak, series", "did you mean 'leak'?"),
+    ),
+    "trouble-without-kind.toml": (9, ("trouble[0].kind: found nothing, expected one of leak",)),
+    "key-of-another-trouble.toml": (14, ("trouble[0].volt: found an unknown key",)),
+    "wet-backwards.toml": (
+        13,
+        ("trouble[0].to_m: found 300, expected a place past from_m, which is 400 m",),
+    ),
+    "trouble-is-no-list.toml": (9, ("trouble: found a table, expected a list",)),
+    "meter-twice.toml": (1, ("meters[1]: found 'ohms', a second meter named 'ohms'",)),
+    "meter-unknown.toml": (3, ("meters[1]: found 'ohmz'", "ohms, volts", "did you mean 'ohms'?")),
+    "scheme-unknown.toml": (1, ("scheme: found 'offest'", "did you mean 'offset'?")),
+    "scheme-outside.toml": (
+        1,
+        ("scheme: found '../../elsewhere.toml', which leaves the folder",),
+    ),
+    "unit-absolute.toml": (1, ("unit: found '/unit.toml', which leaves the folder",)),
+    "unit-missing.toml": (1, ("unit: found 'nowhere.toml', no such file",)),
+    "broken-statement.toml": (8, ("found 'seed 7', expected TOML; expected '=' after a key",)),
+    "broken-string.toml": (1, ("expected TOML",)),
+    "key-twice.toml": (8, ("found 'length_m = 2.0', expected TOML; cannot overwrite a value",)),
+    "not-utf-8.toml": (8, ("bytes that are not UTF-8",)),
+    "verb.steps": (3, ("found 'uint', expected one of unit,", "did you mean 'unit'?")),
+    "later-verb.steps": (3, ("found 'pinch', expected one of unit,",)),
+    "unit-act.steps": (3, ("did you mean 'wake'?",)),
+    "unit-bare.steps": (3, ("found nothing, expected one of wake",)),
+    "unit-clip.steps": (3, ("did you mean 'reversed'?",)),
+    "unit-clip-twice.steps": (3, ("'reversed' twice",)),
+    "battery.steps": (3, ("expected unit wake, off",)),
+    "meter-name.steps": (3, ("found 'ohmz', expected one of volts, ohms; did you mean 'ohms'?",)),
+    "meter-across.steps": (3, ("did you mean 'tip-ring'?",)),
+    "meter-words.steps": (3, ("found 'meter ohms', expected meter NAME A-B",)),
+    "near.steps": (3, ("did you mean 'short'?",)),
+    "keys-letter.steps": (3, ("found 'z' in '12z4'",)),
+    "keys-none.steps": (3, ("found 'keys', expected keys DIGITS",)),
+    "keys-option.steps": (3, ("found 'onn'", "did you mean 'on'?")),
+    "keys-on.steps": (3, ("found '0', expected milliseconds from 1",)),
+    "keys-level.steps": (3, ("found 'nan', expected level=dBm from -80 to 10",)),
+    "wait-words.steps": (3, ("found 'wait', expected wait SECONDS",)),
+    "wait-text.steps": (3, ("found 'long', expected seconds from 0",)),
+    "wait-negative.steps": (3, ("found '-1', expected seconds from 0",)),
+    "wait-endless.steps": (3, ("found 'inf', expected seconds from 0",)),
+    "read-words.steps": (3, ("found 'read twice', expected read, and no more",)),
+    "note.steps": (3, ("found nothing after 'note', expected note TEXT",)),
+    "a-unit-contact.toml": (7, ("electrical.contact_ohm: found 0, expected more than 0",)),
+    "a-unit-misspelt.toml": (12, ("electrical.lake_ohm", "did you mean 'leak_ohm'?")),
+    "a-unit-unsourced.toml": (43, ("timing.source.tone_on_s: found no source",)),
+}
+
+
+def load(path: Path) -> None:
+    """Read a file as what its name says it is."""
+    if path.suffix == ".steps":
+        parse(path.read_text(encoding="utf-8"), path.name, ("volts", "ohms"))
+    elif path.name.startswith("a-unit"):
+        load_unit(path.name, path.parent)
+    else:
+        load_situation(path)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_mistake_is_told_with_its_line(name: str) -> None:
+    """The message names the file, the line, what was found and what was expected."""
+    line, words = CASES[name]
+
+    with pytest.raises(BadFileError) as caught:
+        load(BAD / name)
+
+    told = [text for text in str(caught.value).split("\n") if f"{name}:{line}: " in text]
+    assert [text for text in told if all(word in text for word in words)], str(caught.value)
+
+
+def test_every_bad_file_has_its_case() -> None:
+    """No file in the folder goes unread."""
+    assert {path.name for path in BAD.iterdir()} == set(CASES)
+
+
+def test_mistakes_of_a_file_are_few() -> None:
+    """A mistake is told once; only a misspelt key that is required counts as two."""
+    counts = {}
+    for name in CASES:
+        with pytest.raises(BadFileError) as caught:
+            load(BAD / name)
+        counts[name] = len(str(caught.value).split("\n"))
+
+    assert {name for name, count in counts.items() if count > 1} <= {
+        "unknown-key.toml",
+        "a-unit-misspelt.toml",
+    }
