@@ -4,6 +4,7 @@ Law: nothing heavy is imported here or at the top of a command, so that help ans
 0: done and good. 1: done, with a negative verdict. 2: the input is bad.
 """
 
+import os
 from typing import Any
 
 import click
@@ -33,6 +34,8 @@ def main() -> None:
 
     No reading here proves a real pair safe; local codes and licensed practice come first.
     """
+    # The matrices of a line are small: threads only wait for each other, seconds on a busy machine.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 for _command in (run, line, cable):
