@@ -202,28 +202,42 @@ class Receiver:
         )  # fmt: skip
 
     def _measure_longest(self, tape: Tape) -> tuple[Measured, int]:
-        """Measure the middle of the longest run; return it with twice the middle's index."""
+        """Measure the middle of the longest run; return it with twice the middle's index.
+
+        Where a short break, or anything else, spoils the middle, the better half counts.
+        """
         run = max(self._burst, key=lambda one: len(one.codes))
         first, last = run.first * HOP + _RIM, run.last * HOP + FRAME - _RIM
-        length = min(MIDDLE, last - first)
-        first += (last - first - length) // 2
-        near_hz = grid_hz(run.codes[len(run.codes) // 2])
-        found = measure(tape.span(first, first + length), run.key, near_hz)
-        return found, 2 * first + length - 1
+        found = _measure_middle(tape, run, first, last)
+        half = (first + last) // 2
+        if found[0].noise_margin_db >= self.limits.noise_margin_db or half - first < FRAME:
+            return found
+        halves = [_measure_middle(tape, run, *part) for part in ((first, half), (half, last))]
+        return max(found, *halves, key=lambda one: one[0].noise_margin_db)
 
     def _edges(self, tape: Tape, found: Measured, middle: int) -> tuple[int, int]:
         """Return where the burst began and ended, as the fit carried on to both sides sees it."""
-        first = self._burst[0].first * HOP
-        last = self._last * HOP + FRAME
+        first, last = self._burst[0].first * HOP, self._last * HOP + FRAME
+        by_frames = first + _RIM, last - _RIM
         if self._early is not None:
-            return first + _RIM, last - _RIM
+            return by_frames
         first, last = first - _RIM, last + _RIM
-        index = np.arange(first, last)
-        tones = found.tones(index - middle / 2.0)
+        tones = found.tones(np.arange(first, last) - middle / 2.0)
         alike = tape.span(first, last) * tones / np.mean(np.square(tones))
-        before = float(alike[: middle // 2 + 1 - first].sum())
-        behind = float(alike[middle // 2 + 1 - first :].sum())
-        return round(middle / 2.0 + 0.5 - before), round(middle / 2.0 + 0.5 + behind)
+        split = middle // 2 + 1
+        start = round(split - float(alike[: split - first].sum()))
+        stop = round(split + float(alike[split - first :].sum()))
+        # Behind a hole the phase may be another one, and then the fit sees less than there is.
+        whole = len(self._burst) == 1 or stop - start >= by_frames[1] - by_frames[0]
+        return (start, stop) if whole else by_frames
+
+
+def _measure_middle(tape: Tape, run: _Run, first: int, last: int) -> tuple[Measured, int]:
+    length = min(MIDDLE, last - first)
+    first += (last - first - length) // 2
+    frame = (first + length // 2 - FRAME // 2) // HOP - run.first
+    near_hz = grid_hz(run.codes[min(max(frame, 0), len(run.codes) - 1)])
+    return measure(tape.span(first, first + length), run.key, near_hz), 2 * first + length - 1
 
 
 def hears(

@@ -123,6 +123,15 @@ def test_the_pause_that_parts_is_a_limit_too() -> None:
     assert [len(heard(samples)[0]), len(heard(samples, limits=patient)[0])] == [2, 1]
 
 
+@pytest.mark.parametrize("pause_ms", range(2, 40, 3))
+def test_between_the_figures_it_may_do_either(pause_ms: int) -> None:
+    """A key let go for less than 40 ms is one key or two, never none and never another."""
+    for phase in range(0, 40, 5):
+        (one, *more), receiver = heard(sent("55", replace(FLAT, off_ms=pause_ms), phase=phase))
+        assert [one.digit, *(digit.digit for digit in more)] in (["5"], ["5", "5"])
+        assert receiver.refusals == []
+
+
 def gains(gain_db: float, slope_db: float = 0.0) -> dict[float, complex]:
     """Return a line's gains: the high group slope_db under the low one."""
     low, high = (10 ** (db / 20) * (0.6 - 0.8j) for db in (gain_db, gain_db - slope_db))
