@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from farend_sim.control.frames import FRAME, HOP, NOTHING, classify, grid_hz, key_of_code
+from farend_sim.control.burst import RIM, Run, edges, measure_longest, rough_edges
+from farend_sim.control.frames import FRAME, HOP, NOTHING, classify, key_of_code
 from farend_sim.control.keypad import Burst, KeypadSettings, bursts
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import MIDDLE, Measured, measure, why_refused
@@ -31,8 +32,6 @@ GUARD = 400
 
 _RUN = 5
 """Consecutive frames of one key that make a burst worth measuring. Source: trials."""
-_RIM = 40
-"""Samples at either end of a run that may lie outside the tone: a frame is good from 60 %."""
 _LONG = 64
 """Frames after which a burst is measured without waiting for its end, 160 ms."""
 _GATE_DB = 40.0
@@ -71,19 +70,6 @@ class Refused:
     key: str
 
 
-@dataclass(slots=True)
-class _Run:
-    """Consecutive frames of one key."""
-
-    key: str
-    first: int
-    codes: list[int]
-
-    @property
-    def last(self) -> int:
-        return self.first + len(self.codes) - 1
-
-
 class Receiver:
     """One receiver at work; it begins in silence."""
 
@@ -95,8 +81,8 @@ class Receiver:
         self._end_frames = round(limits.end_ms * SAMPLE_HZ / 1000 / HOP)
         self._gate_volt = dbm_to_volt(limits.floor_dbm - _GATE_DB)
         self._tape: Tape | None = None  # begins with the first samples
-        self._run: _Run | None = None  # what grows now
-        self._burst: list[_Run] = []  # runs long enough, of the burst that has not ended
+        self._run: Run | None = None  # what grows now
+        self._burst: list[Run] = []  # runs long enough, of the burst that has not ended
         self._last = 0  # the last frame that belonged to the burst
         self._early: tuple[Measured, int] | None = None  # a long burst, measured; its middle
 
@@ -159,16 +145,16 @@ class Receiver:
         if self._run is not None and self._run.key == key:
             self._run.codes.append(code)
         else:
-            self._run = _Run(key, frame, [code]) if key is not None else None
+            self._run = Run(key, frame, [code]) if key is not None else None
         if self._run is not None and self._joins(self._run):
             self._last = frame
             if self._early is None and frame - self._burst[0].first >= _LONG:
-                self._early = self._measure_longest(tape)
+                self._early = measure_longest(self._burst, tape, self.limits)
         elif self._burst and frame - self._last >= self._end_frames and self._run is None:
             return self._end(tape, frame)
         return None
 
-    def _joins(self, run: _Run) -> bool:
+    def _joins(self, run: Run) -> bool:
         """Say whether a run belongs to the burst: one of its key at once, another from _RUN on."""
         if any(run is known for known in self._burst):
             return True
@@ -181,8 +167,12 @@ class Receiver:
     def _end(self, tape: Tape, frame: int) -> Heard | None:
         """Take or refuse the burst that has ended; frame is the one that showed it."""
         index = frame * HOP + FRAME - 1
-        found, middle = self._early or self._measure_longest(tape)
-        start, stop = self._edges(tape, found, middle)
+        if self._early is not None:
+            found, _ = self._early
+            start, stop = rough_edges(self._burst, self._last)
+        else:
+            found, middle = measure_longest(self._burst, tape, self.limits)
+            start, stop = edges(self._burst, self._last, tape, found, middle)
         keys = list(dict.fromkeys(run.key for run in self._burst))
         self._burst, self._early = [], None
         why = why_refused(found, self.limits)
@@ -200,44 +190,6 @@ class Receiver:
             found.key, index, start, stop - start, found.low_hz, found.high_hz,
             found.low_dbm, found.high_dbm, found.noise_margin_db,
         )  # fmt: skip
-
-    def _measure_longest(self, tape: Tape) -> tuple[Measured, int]:
-        """Measure the middle of the longest run; return it with twice the middle's index.
-
-        Where a short break, or anything else, spoils the middle, the better half counts.
-        """
-        run = max(self._burst, key=lambda one: len(one.codes))
-        first, last = run.first * HOP + _RIM, run.last * HOP + FRAME - _RIM
-        found = _measure_middle(tape, run, first, last)
-        half = (first + last) // 2
-        if found[0].noise_margin_db >= self.limits.noise_margin_db or half - first < FRAME:
-            return found
-        halves = [_measure_middle(tape, run, *part) for part in ((first, half), (half, last))]
-        return max(found, *halves, key=lambda one: one[0].noise_margin_db)
-
-    def _edges(self, tape: Tape, found: Measured, middle: int) -> tuple[int, int]:
-        """Return where the burst began and ended, as the fit carried on to both sides sees it."""
-        first, last = self._burst[0].first * HOP, self._last * HOP + FRAME
-        by_frames = first + _RIM, last - _RIM
-        if self._early is not None:
-            return by_frames
-        first, last = first - _RIM, last + _RIM
-        tones = found.tones(np.arange(first, last) - middle / 2.0)
-        alike = tape.span(first, last) * tones / np.mean(np.square(tones))
-        split = middle // 2 + 1
-        start = round(split - float(alike[: split - first].sum()))
-        stop = round(split + float(alike[split - first :].sum()))
-        # Behind a hole the phase may be another one, and then the fit sees less than there is.
-        whole = len(self._burst) == 1 or stop - start >= by_frames[1] - by_frames[0]
-        return (start, stop) if whole else by_frames
-
-
-def _measure_middle(tape: Tape, run: _Run, first: int, last: int) -> tuple[Measured, int]:
-    length = min(MIDDLE, last - first)
-    first += (last - first - length) // 2
-    frame = (first + length // 2 - FRAME // 2) // HOP - run.first
-    near_hz = grid_hz(run.codes[min(max(frame, 0), len(run.codes) - 1)])
-    return measure(tape.span(first, first + length), run.key, near_hz), 2 * first + length - 1
 
 
 def hears(
@@ -284,7 +236,7 @@ def _arrives(played: list[Burst], gains: Mapping[float, complex]) -> Samples:
 def _began_in(burst: Burst, index: int) -> bool:
     """Say whether what began at the index is this burst's; noise may move it a little."""
     first, last = sample_span(burst.start_us, burst.end_us)
-    return first - _RIM <= index < last - _RIM
+    return first - RIM <= index < last - RIM
 
 
 def _why_not(burst: Burst, volts: Samples, receiver: Receiver, digits: list[str]) -> str:
