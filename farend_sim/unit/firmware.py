@@ -78,7 +78,6 @@ class Unit:
             self._drop_greeting()
             heard = self._decoder.hear(event.digit, now_us, self.state)
         else:
-            self._decoder.reset()  # who stands at the unit ends whatever was being dialled
             heard = Heard(_ACTS[type(event)])
         return effects + self._take(heard, now_us)
 
@@ -113,6 +112,8 @@ class Unit:
         self._attend(heard, now_us)
         if action is Action.IGNORE:
             return ()
+        if heard.input in _ACTS.values():
+            self._decoder.reset()  # who stands at the unit ends whatever was being dialled
         self._taken_us = now_us
         if action in (Action.DROP, Action.SLEEP):
             self._forget()

@@ -2,7 +2,7 @@
 
 import copy
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from farend_sim.unit import codes
@@ -114,6 +114,7 @@ def test_contacts_are_legal_and_break_before_they_make(story: Story):
 
 
 @given(stories())
+@example([(n, DigitHeard(key)) for n, key in enumerate("#*27")] + [(9, PowerBack())])
 @settings(max_examples=200, deadline=None)
 def test_every_hold_is_over_by_its_longest_time(story: Story):
     """However it began, the pair comes back without anybody's help."""
