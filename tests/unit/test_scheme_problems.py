@@ -47,6 +47,12 @@ def without_reply(name: str) -> Mend:
     )
 
 
+def with_reply(name: str) -> Mend:
+    return lambda scheme: replace(
+        scheme, reply=(*scheme.reply, replace(scheme.reply[0], name=name))
+    )
+
+
 MISTAKES: list[tuple[Mend, str, str, str]] = [
     (scheme_with(knock="**"), "knock", "equal keys", "two different keys"),
     (scheme_with(unit_number="2x"), "unit_number", "'2x'", "digits"),
@@ -75,6 +81,14 @@ MISTAKES: list[tuple[Mend, str, str, str]] = [
     (with_command(SET_HOLD, longest_s=None), "command[8].longest_s", "nothing", "bounds"),
     (with_command(0, reply="acepted"), "command[0].reply", "'acepted'", "name of a reply"),
     (without_reply("awake"), "reply", "'awake'", "one for each"),
+    (with_reply("over"), "reply[13].name", "'over'", "once"),
+    (with_reply("status-strapped"), "reply[13].name", "'status-strapped'", "something sounds"),
+    (
+        lambda scheme: with_command(2, code="3#")(replace(scheme, check="command")),
+        "command[2].code",
+        "'3#'",
+        "a check covers",
+    ),
     (scheme_with(check_table=()), "check_table", "0 rows", "ten rows of ten"),
     (with_cell(3, 4, 1), "check_table[3]", "[1, 7, 5, 0, 1", "once in a row"),
     (with_cell(3, 4, 1), "check_table", "column 4", "once in a column"),
