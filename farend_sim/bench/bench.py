@@ -10,8 +10,15 @@ import hashlib
 from dataclasses import replace
 
 from farend_sim.bench.hearing import AtReceiver
+from farend_sim.bench.levels import (
+    at_receiver,
+    gains_to,
+    sidetone_dbm,
+    together_dbm,
+    with_keypad,
+)
 from farend_sim.bench.near_ear import NearEar
-from farend_sim.bench.snapshot import Far, Snapshot
+from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
 from farend_sim.bench.wiring import Beyond, Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Receiver
@@ -48,6 +55,8 @@ class Bench:
         self._clipped = UnitOnPair(situation.unit.electrical)
         self._near = NearEnd()
         self._error_percent = 0.0
+        self._read_us: int | None = None
+        self._levels: dict[Parts, ReceiverLevels] = {}
         self._solved = Topologies("sheath")
         # what has stood on the pair since yesterday has settled
         wired = self._wired()
@@ -124,8 +133,38 @@ class Bench:
             stage=meter.stage if meter else Stage.REST,
             reading=meter.reading if meter else None,
             sending=self.keypad.sending,
-            far=Far(self.unit.state, self.unit.closed, self.unit.hold_deadline_us),
+            far=Far(
+                self.unit.state,
+                self.unit.closed,
+                self.unit.hold_deadline_us,
+                self.unit.attentive,
+                self.unit.deadline_us,
+            ),
+            stage_ends_us=meter.deadline_us if meter else None,
+            read_us=self._read_us if meter and meter.reading else None,
+            key=self.keypad.key(self.now_us),
+            waiting=self.keypad.waiting(self.now_us),
+            lead=self._near.lead,
         )
+
+    def ear_dbm(self) -> float:
+        """The level at the near end's ear at this moment: the own keys, and what comes back."""
+        tones = self.keypad.tones(self.now_us)
+        own = sidetone_dbm(self.spell, tones, self._error_percent)
+        noise = self.situation.scenario.noise.level_dbm
+        return together_dbm([*own, self.ear.level_dbm(self.now_us), noise])
+
+    def at_receiver(self) -> ReceiverLevels:
+        """What is left of the keypad at the unit's receiver; solved once a wiring."""
+        parts = with_keypad(self.spell)
+        if (known := self._levels.get(parts)) is None:
+            on_pair = Contact.OFF_PAIR not in self.unit.closed
+            pair = unit_pair(self.route, self._clipped)
+            gains = gains_to(self.spell, parts, pair) if on_pair else None
+            scenario = self.situation.scenario
+            known = at_receiver(gains, scenario.keypad, self.situation.unit.receiver)
+            self._levels[parts] = known
+        return known
 
     def _next_us(self) -> int | None:
         meter_us = self.meter.deadline_us if self.meter else None
@@ -188,6 +227,7 @@ class Bench:
         meter = self.meter
         if meter and meter.deadline_us is not None and meter.deadline_us <= at_us:
             meter.wake(at_us, self.spell.settled(PLUS, MINUS))
+            self._read_us = at_us
             self._rewire()
 
     # -- coupling ------------------------------------------------------------------------------

@@ -52,6 +52,12 @@ class NearEar:
         heard, self._ended = self._ended, []
         return sorted([*heard, *([rush] if rush else [])], key=lambda one: one.start_s)
 
+    def level_dbm(self, now_us: int) -> float | None:
+        """Level of the unit's sound at a moment, audible or not; None in silence."""
+        if self._now is None:
+            return None
+        return self._now.level_dbm.get(self._now.sound.hz_at(now_us))
+
     def _note(self, sounding: _Sounding, start_us: int, end_us: int) -> None:
         heard = of_sound(sounding.sound, sounding.level_dbm, self._noise_dbm, start_us, end_us)
         if heard is not None:

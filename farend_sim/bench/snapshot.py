@@ -14,6 +14,23 @@ class Far:
     state: State
     closed: Closed
     deadline_us: int | None
+    """When its hold ends; None out of a hold."""
+    attentive: bool = False
+    """Whether a command would be listened to."""
+    wakes_us: int | None = None
+    """When the unit next does something of itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReceiverLevels:
+    """What the line, as it is now, leaves of the keypad at the unit's receiver."""
+
+    floor_dbm: float
+    level_dbm: tuple[tuple[float, float | None], ...]
+    """Each keypad tone [Hz] and its level; None with the unit off the pair."""
+    hears: bool
+    why: str | None
+    """The receiver's own refusal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,3 +44,11 @@ class Snapshot:
     reading: Reading | None
     sending: bool
     far: Far
+    stage_ends_us: int | None = None
+    read_us: int | None = None
+    """When the reading was made."""
+    key: str | None = None
+    """The key that sounds."""
+    waiting: str = ""
+    """Keys that have yet to sound."""
+    lead: str = "clear"

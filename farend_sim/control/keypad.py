@@ -123,6 +123,15 @@ class Keypad:
                 return burst.tones
         return ()
 
+    def key(self, at_us: int) -> str | None:
+        """Return the key that sounds at a moment."""
+        held = (burst.key for burst in self._bursts if burst.start_us <= at_us < burst.end_us)
+        return next(held, None)
+
+    def waiting(self, at_us: int) -> str:
+        """Return the keys that have yet to sound."""
+        return "".join(burst.key for burst in self._bursts if burst.start_us > at_us)
+
     def off(self) -> None:
         """Let go of the pair at once, whatever waits."""
         self._bursts, self.ends_us = [], None
