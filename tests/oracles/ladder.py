@@ -64,8 +64,7 @@ class Ladder:
             ends.append(ends[-1] + section.length_m)
         places = {*ends, *(tap.at_m for tap in self.plant.tap)}
         for trouble in self.troubles:
-            wet = isinstance(trouble, Wet)
-            places |= {trouble.from_m, trouble.to_m} if wet else {trouble.at_m}
+            places |= {trouble.from_m, trouble.to_m} if isinstance(trouble, Wet) else {trouble.at_m}
         before_m = None
         for here_m in sorted(places):
             if before_m is not None:

@@ -7,8 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from farend_sim.bench.wiring import Beyond, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.unit.table import SETTLED, State
+from line_model.equipment import Equipment
 from line_model.network import Mesh
 from line_model.route import route
 from tests.oracles import ngspice
@@ -57,7 +58,7 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], list
 def _mesh(case: Case, state: str, hz: tuple[float, ...]) -> tuple[Mesh, tuple[str, str]]:
     way = route(case.plant, case.troubles, SEED)
     unit = UnitOnPair(UNIT, SETTLED[State(state)], reversed=case.turned, ground=case.grounded)
-    return Mesh(hz, wiring(way, unit, NearEnd(), Beyond())), unit_pair(way, unit)
+    return Mesh(hz, wiring(way, unit, NearEnd(), Equipment())), unit_pair(way, unit)
 
 
 every = pytest.mark.parametrize("name", CASES)
@@ -91,7 +92,7 @@ def test_gain(told: dict[tuple[str, str], list[complex]], name: str) -> None:
     for state in STATES:
         way = route(case.plant, case.troubles, SEED)
         unit = UnitOnPair(UNIT, SETTLED[State(state)], reversed=case.turned, ground=case.grounded)
-        mesh = Mesh(HZ, wiring(way, unit, NearEnd(keypad=True), Beyond()))
+        mesh = Mesh(HZ, wiring(way, unit, NearEnd(keypad=True), Equipment()))
         ours = mesh.transfer_ohm(("tip", "ring"), unit_pair(way, unit))
 
         seen, across = told[name, state][6::2], told[name, state][7::2]

@@ -1,0 +1,231 @@
+"""Switching in time against ngspice: contacts, the meter and its ranges, on charged plants."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.unit.contacts import Closed, Contact
+from line_model.equipment import Equipment
+from line_model.parts import Part, Resistor, Source
+from line_model.route import SHORTEST_US, route
+from line_model.spell import Spell, Topologies
+from tests.oracles import ngspice
+from tests.oracles.ladder import Ladder
+from tests.oracles.plants import CASES, UNIT, Case
+
+SEED = 5
+LUMPS_PER_KM = 32
+LEAD_OHM = 0.2
+SOURCE_VOLT = 10.0
+READING = 1e-3 * SOURCE_VOLT
+"""0.1 % of full scale [V]."""
+PLUS, MINUS = "meter.plus", "meter.minus"
+
+
+@dataclass(frozen=True)
+class Phase:
+    """From a moment on: what the unit has closed, the meter's range, and where it is clipped."""
+
+    start_us: int
+    closed: Closed
+    range_ohm: float
+    across: tuple[str, str] = ("tip", "ring")
+
+
+_REST: Closed = frozenset()
+_STRAP = frozenset({Contact.STRAP})
+_TIP = frozenset({Contact.TIP_GROUND})
+_BOTH = frozenset({Contact.TIP_GROUND, Contact.RING_GROUND})
+_TONE = frozenset({Contact.TONE})
+END_US = 40_000
+STORIES = {
+    "strap, range change, leg to ground": (
+        Phase(0, _REST, 1e5),
+        Phase(8_000, _STRAP, 1e5),
+        Phase(14_000, _STRAP, 1e3),
+        Phase(20_000, _REST, 1e3),
+        Phase(26_000, _TIP, 1e3),
+        Phase(34_000, _BOTH, 1e3),
+    ),
+    "leg to sheath, tone, insulation range": (
+        Phase(0, _TIP, 1e3, ("tip", "sheath")),
+        Phase(5_000, _REST, 1e3, ("tip", "sheath")),
+        Phase(12_000, _TONE, 1e4, ("tip", "sheath")),
+        Phase(22_000, _REST, 1e6, ("tip", "sheath")),
+        Phase(30_000, _BOTH, 1e6, ("tip", "sheath")),
+    ),
+    "reversed leads on ring": (
+        Phase(0, _REST, 1e4, ("sheath", "ring")),
+        Phase(3_000, _BOTH, 1e4, ("sheath", "ring")),
+        Phase(9_000, _STRAP, 1e4, ("sheath", "ring")),
+        Phase(16_000, _REST, 1e4, ("sheath", "ring")),
+    ),
+}
+LIVELIEST = "strap, range change, leg to ground"
+PLANTS = (
+    "mixed gauge and temperature",
+    "taps",
+    "leak with emf",
+    "open leg",
+    "battery",
+    "all at once",
+)
+WITH_COILS = ("mixed gauge and temperature", "all at once")
+MOMENTS_US = np.unique(
+    np.concatenate([np.arange(500, END_US, 500), 137 + np.arange(500, END_US - 137, 1000)])
+)
+
+
+def _looked_at(story: tuple[Phase, ...]) -> NDArray[np.int64]:
+    """The moments at which a reading may be asked for: SHORTEST_US after a switch, or later."""
+    starts = np.array([phase.start_us for phase in story])
+    since = MOMENTS_US[:, None] - starts
+    latest = np.where(since >= 0, since, END_US).min(axis=1)
+    return np.asarray(MOMENTS_US[latest >= SHORTEST_US], dtype=np.int64)
+
+
+def _parts(case: Case, phase: Phase, fineness: int) -> tuple[Part, ...]:
+    way = route(case.plant, case.troubles, SEED, fineness)
+    unit = UnitOnPair(UNIT, phase.closed, reversed=case.turned, ground=case.grounded)
+    plus, minus = phase.across
+    meter = (
+        Resistor(plus, PLUS, LEAD_OHM),
+        Resistor(minus, MINUS, LEAD_OHM),
+        Source(PLUS, MINUS, SOURCE_VOLT, phase.range_ohm),
+    )
+    return wiring(way, unit, NearEnd(meter=meter), Equipment())
+
+
+def _ours(case: Case, story: tuple[Phase, ...], fineness: int = 1) -> NDArray[np.float64]:
+    """The meter's terminals, spell after spell, from a plant without charge."""
+    solved, spells = Topologies("sheath"), list[Spell]()
+    for phase in story:
+        capacitors = spells[-1].capacitors(phase.start_us) if spells else {}
+        parts = _parts(case, phase, fineness)
+        spells.append(Spell.begin(parts, phase.start_us, capacitors, solved))
+    out = []
+    for at_us in _looked_at(story).tolist():
+        spell = max((s for s in spells if s.start_us <= at_us), key=lambda s: s.start_us)
+        out.append(spell.volt(PLUS, MINUS, at_us))
+    return np.array(out, dtype=float)
+
+
+def _asked(
+    case: Case, story: tuple[Phase, ...], inductance: bool, out: str
+) -> tuple[str, list[str]]:
+    """One circuit in which switches close and open; voltages at the meter go into a file."""
+    ladder = Ladder(
+        case.plant, case.troubles, SEED, LUMPS_PER_KM // (2 if inductance else 1), inductance
+    )
+    near = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
+    ladder.cards.append(".options abstol=1e-9 vntol=1e-7")
+    ladder.unit(UNIT, _REST, case.turned, case.grounded)
+    legs = ("ring", "tip") if case.turned else ("tip", "ring")
+    tip, ring = (ladder.far[leg] for leg in legs)
+    sounder = ladder.node()
+    ladder.series_rc(sounder, ring, UNIT.tone_ohm, UNIT.tone_farad)
+    switches: Mapping[Contact, tuple[str, str, float]] = {
+        Contact.STRAP: (tip, ring, UNIT.contact_ohm),
+        Contact.TIP_GROUND: (tip, "groundlead", UNIT.contact_ohm),
+        Contact.RING_GROUND: (ring, "groundlead", UNIT.contact_ohm),
+        Contact.TONE: (tip, sounder, 1e-6),
+    }
+    for contact, (a, b, ohm) in switches.items():
+        _switch(ladder, a, b, ohm, [(p.start_us, contact in p.closed) for p in story])
+    plus, minus = story[0].across
+    ladder.add("r", near[plus], "meterplus", LEAD_OHM)
+    ladder.add("r", near[minus], "meterminus", LEAD_OHM)
+    ladder.add("v", "inside", "meterminus", SOURCE_VOLT)
+    for range_ohm in {p.range_ohm for p in story}:
+        chosen = [(p.start_us, p.range_ohm == range_ohm) for p in story]
+        _switch(ladder, "inside", "meterplus", range_ohm, chosen)
+    step_us = 50 if inductance else 20  # the fast modes of a ladder with coils keep it short
+    run = f"tran {step_us}u {END_US}u 0 {step_us}u uic"
+    return str(ladder), [
+        "save v(meterplus) v(meterminus)",
+        run,
+        f"wrdata {out} v(meterplus) v(meterminus)",
+    ]
+
+
+def _switch(ladder: Ladder, a: str, b: str, ohm: float, when: list[tuple[int, bool]]) -> None:
+    """A conductance that steps within 50 ns, from nothing to that of the closed contact."""
+    if not any(closed for _, closed in when):
+        return
+    siemens, was = 1 / ohm, when[0][1]
+    points = [f"0 {siemens * was!r}"]
+    for start_us, closed in when[1:]:
+        if closed != was:
+            points += [f"{start_us}u {siemens * was!r}", f"{start_us}.05u {siemens * closed!r}"]
+        was = closed
+    control, k = ladder.node(), len(ladder.cards)
+    ladder.cards += [
+        f"v{k} {control} 0 pwl({' '.join(points)})",
+        f"b{k} {a} {b} i = v({a},{b}) * v({control})",
+    ]
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What ngspice says of every plant and story; one process, a file each."""
+    folder = Path(tmp_path_factory.mktemp("transient"))
+    asked = [(name, title, False) for name in PLANTS for title in STORIES]
+    asked += [(name, LIVELIEST, True) for name in WITH_COILS]
+    ngspice.run(
+        [
+            _asked(CASES[name], STORIES[title], coils, _file(name, title, coils))
+            for name, title, coils in asked
+        ],
+        folder,
+    )
+    return folder
+
+
+def _file(name: str, title: str, coils: bool) -> str:
+    return f"{PLANTS.index(name)}-{list(STORIES).index(title)}-{coils:d}.txt"
+
+
+def _theirs(path: Path, at_us: NDArray[np.int64]) -> NDArray[np.float64]:
+    told = np.loadtxt(path)
+    assert pytest.approx(END_US * 1e-6) == told[-1, 0]
+    volts = told[:, 1] - told[:, 3]
+    return np.asarray(np.interp(at_us * 1e-6, told[:, 0], volts), dtype=float)
+
+
+each_story = pytest.mark.parametrize("title", STORIES)
+each_plant = pytest.mark.parametrize("name", PLANTS)
+
+
+@pytest.mark.outside
+@each_story
+@each_plant
+def test_switching(folder: Path, name: str, title: str) -> None:
+    """At every moment 500 us or more after a switch, within 0.1 % of full scale of ngspice."""
+    story = STORIES[title]
+    theirs = _theirs(folder / _file(name, title, False), _looked_at(story))
+
+    assert pytest.approx(theirs, rel=0, abs=READING) == _ours(CASES[name], story)
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize("name", WITH_COILS)
+def test_inductance_may_be_left_out(folder: Path, name: str) -> None:
+    """Coils in the ladder move no reading 500 us or more after a switch by 0.1 % of full scale."""
+    story = STORIES[LIVELIEST]
+    theirs = _theirs(folder / _file(name, LIVELIEST, True), _looked_at(story))
+
+    assert pytest.approx(theirs, rel=0, abs=READING) == _ours(CASES[name], story)
+
+
+@each_story
+@each_plant
+def test_lumps_suffice(name: str, title: str) -> None:
+    """Twice the lumps move no reading 500 us or more after a switch by 0.1 % of full scale."""
+    once, twice = (_ours(CASES[name], STORIES[title], fineness) for fineness in (1, 2))
+
+    assert pytest.approx(twice, rel=0, abs=READING) == once
