@@ -12,7 +12,7 @@ from typing import Annotated, Any, TypeVar, cast
 
 from pydantic import Discriminator
 
-from farend_sim import scenario_problems, shipped, unit_file
+from farend_sim import meter_file, scenario_problems, shipped, unit_file
 from farend_sim.document import Document, read_document
 from farend_sim.errors import BadFileError, Problem
 from farend_sim.messages import bad_file
@@ -102,7 +102,7 @@ def load_unit(name_or_path: str, folder: Path) -> UnitFile:
 def load_meter(name_or_path: str, folder: Path) -> MeterProfile:
     """Read a meter, likewise."""
     kind = cast(type[MeterProfile], Annotated[MeterProfile, Discriminator("kind")])
-    return _load(kind, "meters", name_or_path, folder, lambda meter: ())
+    return _load(kind, "meters", name_or_path, folder, meter_file.problems)
 
 
 def find_scenario(path: str | Path) -> Path:

@@ -9,7 +9,7 @@ import pytest
 
 from farend_sim.bench.steps_grammar import parse
 from farend_sim.errors import BadFileError
-from farend_sim.files import load_situation, load_unit
+from farend_sim.files import load_meter, load_situation, load_unit
 
 BAD = Path(__file__).parent / "data" / "bad"
 
@@ -131,6 +131,7 @@ CASES = {
     "note.steps": (3, ("found nothing after 'note', expected note TEXT",)),
     "a-unit-contact.toml": (7, ("electrical.contact_ohm: found 0, expected more than 0",)),
     "a-unit-misspelt.toml": (12, ("electrical.lake_ohm", "did you mean 'leak_ohm'?")),
+    "a-meter-unsourced.toml": (12, ("source.accuracy_counts: found no source",)),
     "a-unit-unsourced.toml": (43, ("timing.source.tone_on_s: found no source",)),
 }
 
@@ -141,6 +142,8 @@ def load(path: Path) -> None:
         parse(path.read_text(encoding="utf-8"), path.name, ("volts", "ohms"))
     elif path.name.startswith("a-unit"):
         load_unit(path.name, path.parent)
+    elif path.name.startswith("a-meter"):
+        load_meter(path.name, path.parent)
     else:
         load_situation(path)
 
