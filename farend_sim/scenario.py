@@ -11,15 +11,9 @@ from annotated_types import Ge, Le, MinLen
 from pydantic import Discriminator
 
 from farend_sim.control.keypad import KeypadSettings
+from line_model.equipment import Equipment
 from line_model.plant import Plant
 from line_model.troubles import Trouble
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Equipment:
-    """What is joined at an end: behind the technician, or beyond the unit."""
-
-    equipment: Literal["none"] = "none"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

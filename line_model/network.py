@@ -93,11 +93,24 @@ class Mesh:
 
     def transfer_ohm(self, into: tuple[str, str], across: tuple[str, str]) -> list[complex | None]:
         """Voltage across one pair of nodes for each ampere driven into another [V/A]."""
-        if not {*into, *across} <= self._at.keys():
+        return self.driven([(*into, np.ones(self.hz.size, dtype=complex))], across)
+
+    def driven(
+        self, currents: Sequence[tuple[str, str, Complex]], across: tuple[str, str]
+    ) -> list[complex | None]:
+        """Voltage across a pair of nodes with currents driven out of b into a [V].
+
+        Args:
+            currents: for each: node a, node b, amperes at each frequency.
+            across: the pair that is looked at.
+        """
+        named = {*across, *(node for a, b, _ in currents for node in (a, b))}
+        if not named <= self._at.keys():
             return [None] * self.hz.size
         amp = np.zeros_like(self.dc_amp)
-        amp[:, self._at[into[0]]] += 1
-        amp[:, self._at[into[1]]] -= 1
+        for a, b, value in currents:
+            amp[:, self._at[a]] += value
+            amp[:, self._at[b]] -= value
         y, left = self._kept(across, amp)
         return [
             None if branch == 0 else complex((ends[0] - ends[1]) / 2 / branch)

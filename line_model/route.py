@@ -30,6 +30,8 @@ class Route:
 
     parts: tuple[Part, ...]
     far: tuple[str, str, str]
+    main: tuple[Stretch3, ...]
+    """The stretches from end to end, taps left out."""
 
 
 @lru_cache(maxsize=64)
@@ -73,6 +75,7 @@ class _Walk:
     ) -> None:
         self.front: dict[str, str] = {conductor: conductor for conductor in CONDUCTORS}
         self._parts: list[Part] = []
+        self._main: list[Stretch3] = []
         self._count = 0
         self._plant, self._troubles, self._seed, self._fineness = plant, troubles, seed, fineness
         taps = [tap.at_m for tap in plant.tap]
@@ -96,7 +99,7 @@ class _Walk:
         for i, tap in enumerate(self._plant.tap):
             if tap.at_m == at_m:
                 main = dict(self.front)
-                self._lay(tap, f"tap {tap.name or i}", tap.length_m, ())
+                self.add(self._laid(tap, f"tap {tap.name or i}", tap.length_m, ()))
                 self.front = main
         for trouble in self._troubles:
             if at_m in trouble.spots_m:
@@ -108,21 +111,23 @@ class _Walk:
         leaks = tuple(
             leak for trouble in self._troubles if (leak := trouble.leak_along(middle_m)) is not None
         )
-        self._lay(section, label, right_m - left_m, leaks)
+        stretch = self._laid(section, label, right_m - left_m, leaks)
+        self._main.append(stretch)
+        self.add(stretch)
 
-    def _lay(
+    def _laid(
         self,
         stretch: Stretch,
         label: str,
         length_m: float,
         leaks: tuple[tuple[str, str, float], ...],
-    ) -> None:
+    ) -> Stretch3:
         per = per_metre(stretch, self._plant.temperature_c, self._seed, label)
         near = self._triple()
         for conductor in CONDUCTORS:
             self.fresh(conductor)
         count = self._fineness * lumps(per, length_m)
-        self.add(Stretch3(near, self._triple(), per, length_m, count, leaks))
+        return Stretch3(near, self._triple(), per, length_m, count, leaks)
 
     def _triple(self) -> tuple[str, str, str]:
         return self.front["tip"], self.front["ring"], self.front["sheath"]
@@ -132,4 +137,4 @@ class _Walk:
         far = self._triple()
         self.add(Resistor("sheath", EARTH, self._plant.near_earth_ohm))
         self.add(Resistor(EARTH, far[2], self._plant.far_earth_ohm))
-        return Route(tuple(self._parts), far)
+        return Route(tuple(self._parts), far, tuple(self._main))

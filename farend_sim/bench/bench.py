@@ -9,7 +9,8 @@ Rule 3: screen, steps, drills and tests drive it with the verbs below, and with 
 import hashlib
 from dataclasses import replace
 
-from farend_sim.bench.hearing import AtReceiver
+from farend_sim.bench.dial import DialTone
+from farend_sim.bench.hearing import NEAR_PAIR, AtReceiver, Steady
 from farend_sim.bench.levels import (
     at_receiver,
     gains_to,
@@ -19,7 +20,8 @@ from farend_sim.bench.levels import (
 )
 from farend_sim.bench.near_ear import NearEar
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
-from farend_sim.bench.wiring import Beyond, Lead, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Receiver
 from farend_sim.situation import Situation
@@ -28,11 +30,13 @@ from farend_sim.unit.contacts import Contact
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
+from line_model.equipment import NOTHING
+from line_model.induction import hum
 from line_model.knees import at_rest
 from line_model.meters.meter import MINUS, PLUS, Meter, Reading, Stage
 from line_model.route import route
 from line_model.signal import SAMPLE_US
-from line_model.spell import Parts, Spell, Topologies
+from line_model.spell import Pair, Parts, Spell, Topologies
 
 
 class Bench:
@@ -53,16 +57,18 @@ class Bench:
         }
         self.meter: Meter | None = None
         self._clipped = UnitOnPair(situation.unit.electrical)
-        self._near = NearEnd()
+        self._near = NearEnd(behind=scenario.behind)
         self._error_percent = 0.0
+        self._offices = self._joined_offices()
         self._read_us: int | None = None
         self._levels: dict[Parts, ReceiverLevels] = {}
-        self._solved = Topologies("sheath")
+        self._solved = Topologies("sheath", hum(self.route, scenario.trouble))
         # what has stood on the pair since yesterday has settled
         wired = self._wired()
         self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
         self.spell = Spell.begin(wired, 0, self._capacitors, self._solved)
         self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
+        self._look_for_loops()
 
     # -- verbs: the near end -------------------------------------------------------------------
 
@@ -88,6 +94,23 @@ class Bench:
         """Put a clip lead on the near end: `short`, `ground`, `loop`; `clear` takes it off."""
         self._near = replace(self._near, lead=lead)
         self._rewire()
+
+    def lift(self) -> None:
+        """Take what is behind the near end off the pair."""
+        self._near = replace(self._near, behind=NOTHING)
+        self._offices = self._joined_offices()
+        self._rewire()
+
+    def restore(self) -> None:
+        """Put back what is behind the near end."""
+        self._near = replace(self._near, behind=self.situation.scenario.behind)
+        self._offices = self._joined_offices()
+        self._rewire()
+
+    @property
+    def lifted(self) -> bool:
+        """Whether what is behind the near end is off the pair, if anything is behind it."""
+        return self._near.behind != self.situation.scenario.behind
 
     def start_reading(self) -> None:
         """Press the meter's button."""
@@ -122,6 +145,11 @@ class Bench:
             self.advance_to(meter.deadline_us)
         assert meter.reading is not None
         return meter.reading
+
+    def hears(self, start_us: int) -> list[Heard]:
+        """What the ear at the near end got since it was last asked."""
+        self.ear.stands(self.steady(NEAR_PAIR), self.spell.start_us, self.now_us)
+        return self.ear.since(start_us, self.now_us)
 
     def snapshot(self) -> Snapshot:
         """Everything a view may show, frozen."""
@@ -208,6 +236,8 @@ class Bench:
             on_pair=Contact.OFF_PAIR not in self.unit.closed,
             noise_dbm=scenario.noise.level_dbm,
             seed=scenario.seed,
+            limits=self.receiver.limits,
+            steady=self.steady(unit_pair(self.route, self._clipped)),
         )
         samples, first = at_receiver.samples(
             (self.now_us, until_us), tones, self._error_percent, self.unit.sound
@@ -220,15 +250,31 @@ class Bench:
 
     def _measure(self, until_us: int) -> None:
         if self.meter and self.meter.attends:
-            mean = self.spell.mean(PLUS, MINUS, self.now_us, until_us)
+            if self.meter.alternating:
+                mean: float | None = self._mean_square()
+            else:
+                mean = self.spell.mean(PLUS, MINUS, self.now_us, until_us)
             self.meter.take(mean, until_us - self.now_us)
+
+    def _mean_square(self) -> float:
+        return sum(abs(one.phasor_volt) ** 2 for one in self.steady((PLUS, MINUS)))
+
+    def steady(self, pair: Pair) -> tuple[Steady, ...]:
+        """What hum and dial tone put across a pair of nodes now."""
+        hums = self.spell.hum_volt(pair).items()
+        dial = [one for o in self._offices for one in o.across(self.spell, pair, self.now_us)]
+        return (*(Steady("hum", hz, volt, 0) for hz, volt in hums), *dial)
 
     def _wake_meter(self, at_us: int) -> None:
         meter = self.meter
         if meter and meter.deadline_us is not None and meter.deadline_us <= at_us:
-            meter.wake(at_us, self.spell.settled(PLUS, MINUS))
+            settled = self._mean_square if meter.alternating else self._settled
+            meter.wake(at_us, settled())
             self._read_us = at_us
             self._rewire()
+
+    def _settled(self) -> float | None:
+        return self.spell.settled(PLUS, MINUS)
 
     # -- coupling ------------------------------------------------------------------------------
 
@@ -256,7 +302,7 @@ class Bench:
             meter=self.meter.parts() if self.meter else (),
         )
         unit = replace(self._clipped, closed=self.unit.closed)
-        return wiring(self.route, unit, near, Beyond())
+        return wiring(self.route, unit, near, self.situation.scenario.beyond)
 
     def _rewire(self) -> None:
         """End the spell if the circuit has changed; the capacitors carry their charge over."""
@@ -267,8 +313,23 @@ class Bench:
     def _begin_spell(self, wired: Parts) -> None:
         if self.meter:
             self.meter.switched()
+        self.ear.stands(self.steady(NEAR_PAIR), self.spell.start_us, self.now_us)
         self._capacitors.update(self.spell.capacitors(self.now_us))
         self.spell = Spell.begin(wired, self.now_us, self._capacitors, self._solved)
+        self._look_for_loops()
+
+    def _joined_offices(self) -> tuple[DialTone, ...]:
+        ends = (
+            (self.situation.scenario.beyond, BEYOND, self.route.far[2]),
+            (self._near.behind, NEAR_PAIR, "sheath"),
+        )
+        return tuple(
+            DialTone(pair, sheath) for of, pair, sheath in ends if of.equipment == "office"
+        )
+
+    def _look_for_loops(self) -> None:
+        for office in self._offices:
+            office.look(self.spell, self.now_us)
 
 
 _LISTEN_AT_MOST_US = 200_000

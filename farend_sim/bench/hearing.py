@@ -5,10 +5,12 @@ own sound and the noise are added, and the receiver gets samples.
 """
 
 from dataclasses import dataclass
+from typing import Literal, NamedTuple
 
 import numpy as np
 
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, Tone
+from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.replies import samples as sound_samples
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
@@ -42,6 +44,15 @@ def sound_hz(sound: Sound) -> tuple[float, ...]:
     return tuple(sorted({segment.hz for segment in sound.segments if segment.hz > 0}))
 
 
+class Steady(NamedTuple):
+    """A steady sine across a pair of nodes: dial tone, or hum."""
+
+    what: Literal["dial", "hum"]
+    hz: float
+    phasor_volt: complex
+    start_us: int
+
+
 @dataclass(frozen=True, slots=True)
 class AtReceiver:
     """One span at the receiver."""
@@ -53,6 +64,9 @@ class AtReceiver:
     """False while the unit is off the pair: then only noise is left."""
     noise_dbm: float
     seed: int
+    limits: ReceiverLimits
+    steady: tuple[Steady, ...] = ()
+    """What else stands across the unit: its front end takes its share off."""
 
     def samples(
         self, span_us: tuple[int, int], tones: tuple[Tone, ...], error: float, sound: Sound | None
@@ -67,7 +81,20 @@ class AtReceiver:
                 out = out + sine(tone.hz, phasor, tone.start_us, first, last)
             if sound is not None:
                 out = out + self._own(sound, first, last)
+            out = self._front_end(out, first, last)
         return out, first
+
+    def _front_end(self, wanted: Samples, first: int, last: int) -> Samples:
+        """Add dial tone and hum, clip what overloads, then take the rejected share off."""
+        limits = self.limits
+        share = {"dial": limits.dial_rejection_db, "hum": limits.hum_rejection_db}
+        total, rejected = wanted, np.zeros_like(wanted)
+        for one in self.steady:
+            beside = sine(one.hz, one.phasor_volt, one.start_us, first, last)
+            total = total + beside
+            rejected += beside * (1 - 10 ** (-share[one.what] / 20))
+        # a clipped input keeps of its interference what the filter then cannot take away
+        return np.clip(total, -limits.overload_volt, limits.overload_volt) - rejected
 
     def _own(self, sound: Sound, first: int, last: int) -> Samples:
         of = self.electrical

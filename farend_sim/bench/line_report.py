@@ -4,15 +4,17 @@ Same wiring, same network, same receiver as the bench. The near terminals are ba
 them, AC sources and noise are left out.
 """
 
+from dataclasses import dataclass
 from typing import Any
 
 from farend_sim.bench.hearing import NEAR_PAIR
-from farend_sim.bench.wiring import Beyond, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ
 from farend_sim.control.receiver import hears
 from farend_sim.situation import Situation
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import SETTLED, State
+from line_model.equipment import Equipment
 from line_model.knees import Parts, at_rest
 from line_model.network import Mesh
 from line_model.route import Route, route
@@ -31,24 +33,37 @@ def line_report(
     scenario = situation.scenario
     way = route(scenario.plant, scenario.trouble, scenario.seed)
     unit = UnitOnPair(situation.unit.electrical, SETTLED[State(state)])
+    case = _Case(way, unit, scenario.beyond)
     hz = at_hz or KEYPAD_HZ
-    gains = _gains(way, unit, hz)
+    gains = _gains(case, hz)
     return {
         "state": state,
-        "dc": _direct(way, unit),
-        "ac": _alternating(way, unit, hz, gains),
-        "receiver": _receiver(situation, way, unit),
+        "dc": _direct(case),
+        "ac": _alternating(case, hz, gains),
+        "receiver": _receiver(situation, case),
         "unit": _unit(situation),
-        "beyond": {"equipment": scenario.beyond.equipment},
+        "beyond": scenario.beyond.figures(),
     }
 
 
-def _wired(way: Route, unit: UnitOnPair, keypad: bool = False) -> Parts:
-    return at_rest(wiring(way, unit, NearEnd(keypad=keypad), Beyond()))
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """One plant with the unit in one state."""
+
+    way: Route
+    unit: UnitOnPair
+    beyond: Equipment
+
+    def wired(self, keypad: bool = False) -> Parts:
+        return at_rest(wiring(self.way, self.unit, NearEnd(keypad=keypad), self.beyond))
+
+    @property
+    def off_pair(self) -> bool:
+        return Contact.OFF_PAIR in self.unit.closed
 
 
-def _direct(way: Route, unit: UnitOnPair) -> dict[str, dict[str, float | None]]:
-    mesh = Mesh((0.0,), _wired(way, unit))
+def _direct(case: _Case) -> dict[str, dict[str, float | None]]:
+    mesh = Mesh((0.0,), case.wired())
     pairs = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
     out: dict[str, dict[str, float | None]] = {}
     for a, b in pairs:
@@ -57,19 +72,19 @@ def _direct(way: Route, unit: UnitOnPair) -> dict[str, dict[str, float | None]]:
     return out
 
 
-def _gains(way: Route, unit: UnitOnPair, hz: tuple[float, ...]) -> list[complex | None]:
+def _gains(case: _Case, hz: tuple[float, ...]) -> list[complex | None]:
     """Voltage across the unit over a 600 ohm source's EMF; None with the unit off the pair."""
-    if Contact.OFF_PAIR in unit.closed:
+    if case.off_pair:
         return [None] * len(hz)
-    mesh = Mesh(hz, _wired(way, unit, keypad=True))
-    across = mesh.transfer_ohm(NEAR_PAIR, unit_pair(way, unit))
+    mesh = Mesh(hz, case.wired(keypad=True))
+    across = mesh.transfer_ohm(NEAR_PAIR, unit_pair(case.way, case.unit))
     return [None if volt is None else volt / KEYPAD_OHM for volt in across]
 
 
 def _alternating(
-    way: Route, unit: UnitOnPair, hz: tuple[float, ...], gains: list[complex | None]
+    case: _Case, hz: tuple[float, ...], gains: list[complex | None]
 ) -> list[dict[str, Any]]:
-    mesh = Mesh(hz, _wired(way, unit))
+    mesh = Mesh(hz, case.wired())
     seen = mesh.ohm(*NEAR_PAIR)
     return [
         {
@@ -85,14 +100,14 @@ def _db(gain: complex) -> float:
     return volt_to_dbm(abs(gain)) - volt_to_dbm(1.0)
 
 
-def _receiver(situation: Situation, way: Route, unit: UnitOnPair) -> dict[str, Any]:
+def _receiver(situation: Situation, case: _Case) -> dict[str, Any]:
     keypad, limits = situation.scenario.keypad, situation.unit.receiver
-    gains = _gains(way, unit, KEYPAD_HZ)
+    gains = _gains(case, KEYPAD_HZ)
     level = {
         f"{f:g}": None if gain is None else keypad.level_dbm + _db(gain) + _EMF_DB
         for f, gain in zip(KEYPAD_HZ, gains, strict=True)
     }
-    if Contact.OFF_PAIR in unit.closed:
+    if case.off_pair:
         verdict: tuple[bool, str | None] = False, "the unit is off the pair"
     else:
         known = {f: gain or 0j for f, gain in zip(KEYPAD_HZ, gains, strict=True)}

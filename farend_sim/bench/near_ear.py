@@ -1,14 +1,15 @@
 """The technician's ear on the pair: what comes back over the line, and never what it means."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
-from farend_sim.bench.hearing import NEAR_PAIR, sound_hz, sounder_gain
-from farend_sim.control.ear import Heard, of_click, of_noise, of_sound
+from farend_sim.bench.hearing import NEAR_PAIR, Steady, sound_hz, sounder_gain
+from farend_sim.control.ear import Heard, of_click, of_dial_tone, of_noise, of_sound
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
-from line_model.signal import volt_to_dbm
+from line_model.signal import power_sum_dbm, volt_to_dbm
 from line_model.spell import Pair, Spell
+from line_model.weighting import c_message_db
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,8 @@ class NearEar:
         self._electrical, self._noise_dbm = electrical, noise_dbm
         self._now: _Sounding | None = None
         self._ended: list[Heard] = []
+        self._steady: dict[str, Heard] = {}
+        self._since_us = 0
 
     def begin(self, sound: Sound, now_us: int, spell: Spell, unit_pair: Pair) -> None:
         """A sound of the unit's begins; its level is the line's as it is now."""
@@ -44,13 +47,36 @@ class NearEar:
         if heard is not None:
             self._ended.append(heard)
 
+    def stands(self, steady: Iterable[Steady], start_us: int, end_us: int) -> None:
+        """Hum and dial tone of a spell: each is heard once a step, at its loudest."""
+        by_what: dict[str, list[Steady]] = {}
+        for one in steady:
+            by_what.setdefault(one.what, []).append(one)
+        for what, tones in by_what.items():
+            from_us = max(start_us, self._since_us, tones[0].start_us)
+            heard = self._of_steady(what, tones, from_us) if from_us < end_us else None
+            known = self._steady.get(what)
+            if heard is not None and (known is None or heard.level_dbm > known.level_dbm):
+                first_s = heard.start_s if known is None else known.start_s
+                self._steady[what] = replace(heard, start_s=first_s)
+
+    def _of_steady(self, what: str, tones: list[Steady], from_us: int) -> Heard | None:
+        levels = {one.hz: volt_to_dbm(abs(one.phasor_volt)) for one in tones}
+        if what == "dial":
+            return of_dial_tone(levels, self._noise_dbm, from_us)
+        # an ear is as deaf to low hum as the weighting says
+        loud = power_sum_dbm([level + c_message_db(hz) for hz, level in levels.items()])
+        return of_noise(loud, hum=True, start_us=from_us)
+
     def since(self, start_us: int, now_us: int) -> list[Heard]:
         """Give what was heard since the last call; a tone that goes on is given every time."""
         if self._now is not None and self._now.sound.repeat:
             self._note(self._now, start_us, now_us)
-        rush = of_noise(self._noise_dbm, hum=False, start_us=start_us)
-        heard, self._ended = self._ended, []
-        return sorted([*heard, *([rush] if rush else [])], key=lambda one: one.start_s)
+        lasted = now_us > start_us
+        rush = of_noise(self._noise_dbm, hum=False, start_us=start_us) if lasted else None
+        heard = [*self._ended, *self._steady.values(), *([rush] if rush else [])]
+        self._ended, self._steady, self._since_us = [], {}, now_us
+        return sorted(heard, key=lambda one: one.start_s)
 
     def level_dbm(self, now_us: int) -> float | None:
         """Level of the unit's sound at a moment, audible or not; None in silence."""

@@ -25,7 +25,7 @@ def play(situation: Situation, steps: Iterable[s.Step], show_unit: bool = False)
     for step in steps:
         start_us = bench.now_us
         came = _ACTS[type(step)](bench, step)
-        heard = [asdict(one) for one in bench.ear.since(start_us, bench.now_us)]
+        heard = [asdict(one) for one in bench.hears(start_us)]
         listened = isinstance(step, s.Listen)
         row: Row = {
             "start_s": start_us / 1e6,
@@ -43,10 +43,13 @@ def play(situation: Situation, steps: Iterable[s.Step], show_unit: bool = False)
 
 def _far(bench: Bench) -> Row:
     far = bench.snapshot().far
+    not_heard = [refused.why for refused in bench.receiver.refusals]
+    bench.receiver.refusals.clear()
     return {
         "state": far.state.value,
         "closed": sorted(contact.value for contact in far.closed),
         "deadline_s": None if far.deadline_us is None else far.deadline_us / 1e6,
+        **({"not_heard": not_heard} if not_heard else {}),
     }
 
 
@@ -87,8 +90,20 @@ def _clip(bench: Bench, step: s.UnitClip) -> Row:
 # -- the near end ------------------------------------------------------------------------------
 
 
-def _lift(bench: Bench, step: s.Lift | s.Restore) -> Row:
-    return _refused("nothing is behind the near end of this pair")
+def _lift(bench: Bench, step: s.Lift) -> Row:
+    if bench.situation.scenario.behind.equipment == "none":
+        return _refused("nothing is behind the near end of this pair")
+    if bench.lifted:
+        return _refused("it is lifted already")
+    bench.lift()
+    return {}
+
+
+def _restore(bench: Bench, step: s.Restore) -> Row:
+    if not bench.lifted:
+        return _refused("nothing is lifted")
+    bench.restore()
+    return {}
 
 
 def _meter_on(bench: Bench, step: s.MeterOn) -> Row:
@@ -161,7 +176,7 @@ _ACTS: dict[type, Act] = {
     s.UnitBattery: _battery,
     s.UnitClip: _clip,
     s.Lift: _lift,
-    s.Restore: _lift,
+    s.Restore: _restore,
     s.MeterOn: _meter_on,
     s.MeterOff: _meter_off,
     s.Near: _near,

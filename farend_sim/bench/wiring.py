@@ -10,11 +10,14 @@ from typing import Literal
 from farend_sim.control.keypad import KEYPAD_OHM
 from farend_sim.unit.contacts import REST, Closed, Contact
 from farend_sim.unit.profile import Electrical
+from line_model.equipment import NOTHING, Equipment
 from line_model.meters.meter import CLIP_LEAD_OHM
 from line_model.parts import Coupled, Part, Resistor, SeriesRC
 from line_model.route import Route
 
 GROUND = "unit.ground"
+BEYOND = ("beyond.tip", "beyond.ring")
+"""The far side of the series contacts."""
 KEYPAD_FARAD = 2.2e-6
 """The keypad's blocking capacitor [F]: common practice, no source."""
 LOOP_OHM = 430.0
@@ -41,13 +44,8 @@ class NearEnd:
     keypad: bool = False
     lead: Lead = "clear"
     meter: tuple[Part, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Beyond:
-    """What is behind the unit's series contacts: nothing, so far."""
-
-    equipment: Literal["none"] = "none"
+    behind: Equipment = NOTHING
+    """What is behind the near end; nothing once it is lifted."""
 
 
 def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
@@ -56,10 +54,18 @@ def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
     return (ring, tip) if unit.reversed else (tip, ring)
 
 
-def wiring(route: Route, unit: UnitOnPair, near: NearEnd, beyond: Beyond) -> tuple[Part, ...]:
+def wiring(route: Route, unit: UnitOnPair, near: NearEnd, beyond: Equipment) -> tuple[Part, ...]:
     """Return the whole circuit. The near sheath is its reference."""
-    del beyond  # with nothing beyond them the series contacts end in the air
-    return (*route.parts, *_unit(route, unit), *_near(near))
+    return (*route.parts, *_unit(route, unit), *_near(near), *_beyond(route, unit, beyond))
+
+
+def _beyond(route: Route, unit: UnitOnPair, beyond: Equipment) -> Iterator[Part]:
+    if beyond.equipment == "none":
+        return  # with nothing beyond them the series contacts end in the air
+    yield from beyond.parts(*BEYOND, route.far[2])
+    if Contact.SERIES in unit.closed:
+        for leg, out in zip(unit_pair(route, unit), BEYOND, strict=True):
+            yield Resistor(leg, out, unit.electrical.series_contact_ohm)
 
 
 def _unit(route: Route, unit: UnitOnPair) -> Iterator[Part]:
@@ -90,3 +96,4 @@ def _near(near: NearEnd) -> Iterator[Part]:
     elif near.lead == "loop":
         yield Resistor("tip", "ring", LOOP_OHM)
     yield from near.meter
+    yield from near.behind.parts("tip", "ring", "sheath")

@@ -43,6 +43,11 @@ class ReceiverLimits:
     """Both tones together over all else in 300 to 4000 Hz, at least. Invented for this unit; Q.24
     gives none that compares."""
 
+    dial_rejection_db: Annotated[float, Ge(0), Le(60)] = 14.0
+    """What the front end takes off dial tone. Invented for this unit."""
+    hum_rejection_db: Annotated[float, Ge(0), Le(80)] = 30.0
+    """What it takes off induced hum and its harmonics. Invented for this unit."""
+
     @property
     def frequency_edge_percent(self) -> float:
         return (self.frequency_accept_percent + self.frequency_reject_percent) / 2.0

@@ -7,9 +7,9 @@ in it. `deadline_us` says when the meter next wants attention; it has no clock.
 
 from dataclasses import dataclass
 from enum import Enum
-from math import floor, isfinite, log10
+from math import floor, isfinite, log10, sqrt
 
-from line_model.meters.profile import MeterProfile, Ohms, OhmsRange, VoltsRange
+from line_model.meters.profile import AcVolts, MeterProfile, Ohms, OhmsRange, VoltsRange
 from line_model.parts import Part, Resistor, Source
 
 PLUS, MINUS = "meter.plus", "meter.minus"
@@ -107,17 +107,22 @@ class Meter:
         """Whether what stands across the terminals now goes into a reading."""
         return self.stage in (Stage.RANGE, Stage.SAMPLE)
 
-    def take(self, mean_volt: float | None, span_us: int) -> None:
-        """Take in the mean voltage across PLUS and MINUS over a time [V, us]."""
-        self._volt_us += (mean_volt or 0.0) * span_us
+    @property
+    def alternating(self) -> bool:
+        """Whether it takes the mean square of what alternates, and not the mean [V2, V]."""
+        return isinstance(self.profile, AcVolts)
+
+    def take(self, mean: float | None, span_us: int) -> None:
+        """Take in the mean voltage across PLUS and MINUS over a time, or its mean square."""
+        self._volt_us += (mean or 0.0) * span_us
         self._span_us += span_us
 
     def switched(self) -> None:
         """Something on the pair has switched."""
         self._switched = self._switched or self.stage is Stage.SAMPLE
 
-    def wake(self, now_us: int, settled_volt: float | None) -> None:
-        """Go on to the next stage. `settled_volt`: where PLUS to MINUS will end [V]."""
+    def wake(self, now_us: int, settled: float | None) -> None:
+        """Go on to the next stage. `settled`: where PLUS to MINUS will end, as in `take`."""
         cycle = self.profile.cycle
         if self.stage is Stage.HANDS:
             self._range = 0
@@ -127,7 +132,7 @@ class Meter:
         elif self.stage is Stage.SETTLE:
             self._enter(Stage.SAMPLE, now_us, cycle.sample_s / cycle.looks)
         elif self.stage is Stage.SAMPLE:
-            self._look(now_us, settled_volt)
+            self._look(now_us, settled)
 
     def _rest(self) -> None:
         self.stage = Stage.REST
@@ -150,14 +155,14 @@ class Meter:
         else:
             self._enter(Stage.SETTLE, now_us, cycle.settle_s)
 
-    def _look(self, now_us: int, settled_volt: float | None) -> None:
+    def _look(self, now_us: int, settled: float | None) -> None:
         self._looks.append(self._volt_us / self._span_us)
         self._volt_us, self._span_us = 0.0, 0
         if len(self._looks) < self.profile.cycle.looks:
             look_us = round(self.profile.cycle.sample_s / self.profile.cycle.looks * 1e6)
             self.deadline_us = now_us + look_us
             return
-        self.reading = self._read(settled_volt)
+        self.reading = self._read(settled)
         self._rest()
 
     # -- what it says --------------------------------------------------------------------------
@@ -185,6 +190,8 @@ class Meter:
         return at.resolution_volt if isinstance(at, VoltsRange) else at.resolution_ohm
 
     def _value(self, volt: float) -> float:
+        if self.alternating:
+            return sqrt(max(volt, 0.0)) * self._gain
         at = self.profile.range[self._range]
         if isinstance(at, VoltsRange):
             return volt * self._gain
@@ -198,9 +205,9 @@ class Meter:
         counts = profile.accuracy_counts * self._resolution
         return abs(value) * profile.accuracy_percent / 100 + counts
 
-    def _read(self, settled_volt: float | None) -> Reading:
+    def _read(self, settled: float | None) -> Reading:
         value = self._value(sum(self._looks) / len(self._looks))
-        end = self._value(settled_volt or 0.0)
+        end = self._value(settled or 0.0)
         near_end = abs(value - end) <= self._accuracy(end) or self._is_over(value, end)
         over = self._over(value)
         return Reading(

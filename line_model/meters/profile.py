@@ -82,4 +82,22 @@ class Volts:
         return hash((self.kind, self.title, self.range))
 
 
-MeterProfile = Ohms | Volts
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AcVolts:
+    """A voltmeter for AC: reads the true rms value of what alternates."""
+
+    format: Literal[1]
+    kind: Literal["ac-volts"]
+    title: str
+    source: dict[str, str]
+    lead_ohm: AtLeast0
+    accuracy_percent: Above0
+    accuracy_counts: Count
+    cycle: Cycle
+    range: Annotated[tuple[VoltsRange, ...], MinLen(1)]
+
+    def __hash__(self) -> int:
+        return hash((self.kind, self.title, self.range))
+
+
+MeterProfile = Ohms | Volts | AcVolts
