@@ -4,7 +4,7 @@ The receiver's limits stand in the same file but belong to whoever has samples.
 """
 
 from dataclasses import dataclass, field
-from typing import Annotated, Literal
+from typing import Annotated
 
 from annotated_types import Ge, Gt, MinLen
 
@@ -67,14 +67,3 @@ class Timing:
     @property
     def sleep_after_us(self) -> int:
         return to_us(self.sleep_after_s)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UnitProfile:
-    """A unit file, as far as the unit itself is concerned."""
-
-    format: Literal[1]
-    title: str
-    electrical: Electrical
-    timing: Timing
-    about: str = ""

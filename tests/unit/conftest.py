@@ -1,32 +1,21 @@
 """What the tests of the unit share: the shipped files, loaded."""
 
-import json
-import tomllib
 from pathlib import Path
-from typing import Any, TypeVar
 
 import pytest
-from pydantic import TypeAdapter
 
+from farend_sim import files
 from farend_sim.unit import codes
 from farend_sim.unit.codes import CompiledScheme, Scheme
 from farend_sim.unit.firmware import Unit
-from farend_sim.unit.profile import UnitProfile
+from farend_sim.unit_file import UnitFile
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
-Loaded = TypeVar("Loaded")
-
-
-def read(kind: type[Loaded], name: str) -> Loaded:
-    """Load a shipped file, strictly."""
-    table: dict[str, Any] = tomllib.loads((SCENARIOS / name).read_text(encoding="utf-8"))
-    table.pop("receiver", None)  # belongs to whoever has samples
-    return TypeAdapter(kind).validate_json(json.dumps(table), strict=True)
 
 
 @pytest.fixture(scope="session")
 def scheme() -> Scheme:
-    return read(Scheme, "schemes/offset.toml")
+    return files.load_scheme("offset", SCENARIOS)
 
 
 @pytest.fixture(scope="session")
@@ -35,10 +24,10 @@ def compiled(scheme: Scheme) -> CompiledScheme:
 
 
 @pytest.fixture(scope="session")
-def profile() -> UnitProfile:
-    return read(UnitProfile, "units/reference.toml")
+def profile() -> UnitFile:
+    return files.load_unit("reference", SCENARIOS)
 
 
 @pytest.fixture
-def unit(compiled: CompiledScheme, profile: UnitProfile) -> Unit:
+def unit(compiled: CompiledScheme, profile: UnitFile) -> Unit:
     return Unit(compiled, profile.timing, profile.electrical.tone_hz)

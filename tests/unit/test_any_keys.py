@@ -5,8 +5,8 @@ import copy
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from farend_sim import files
 from farend_sim.unit import codes
-from farend_sim.unit.codes import Scheme
 from farend_sim.unit.contacts import REST, Closed, legal
 from farend_sim.unit.effects import ContactsSet, Effect
 from farend_sim.unit.events import (
@@ -18,14 +18,13 @@ from farend_sim.unit.events import (
     SwitchedOff,
 )
 from farend_sim.unit.firmware import Unit
-from farend_sim.unit.profile import UnitProfile
 from farend_sim.unit.table import AT_REST, HOLDS, SETTLED, State
-from tests.unit.conftest import read
+from tests.unit.conftest import SCENARIOS
 from tests.unit.story import Timed, happen, listen, live
 
 S = 1_000_000
-SCHEME = codes.compile(read(Scheme, "schemes/offset.toml"))
-PROFILE = read(UnitProfile, "units/reference.toml")
+SCHEME = codes.compile(files.load_scheme("offset", SCENARIOS))
+PROFILE = files.load_unit("reference", SCENARIOS)
 LONGEST_US = max(command.longest_us or 0 for command in SCHEME.commands)
 
 Story = list[tuple[int, Event]]

@@ -10,8 +10,8 @@ from farend_sim.unit.contacts import REST, Contact
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.events import ButtonPressed, DigitHeard, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.firmware import Unit
-from farend_sim.unit.profile import UnitProfile
 from farend_sim.unit.table import HOLDS, SETTLED, State
+from farend_sim.unit_file import UnitFile
 from tests.unit.story import KEY_US, contacts, dial, happen, live
 
 S = 1_000_000
@@ -199,9 +199,7 @@ def test_the_button_ends_any_hold(unit: Unit, state: State):
     assert len(sounds(lived)) == 1
 
 
-def test_the_unit_sleeps_after_its_time_and_only_the_button_wakes_it(
-    unit: Unit, profile: UnitProfile
-):
+def test_the_unit_sleeps_after_its_time_and_only_the_button_wakes_it(unit: Unit, profile: UnitFile):
     """A battery lasts, because nobody is listened to for ever."""
     sleep_us = dial(unit, "#*2796*", 0) + profile.timing.sleep_after_us
     live(unit, sleep_us - 1)
@@ -224,7 +222,7 @@ def test_half_a_knock_is_not_kept_over_the_button(unit: Unit):
     assert unit.state == State.IDLE
 
 
-def test_a_hold_without_a_new_knock(scheme: Scheme, profile: UnitProfile):
+def test_a_hold_without_a_new_knock(scheme: Scheme, profile: UnitFile):
     """In a scheme that says so, the unit attends again when a hold is over."""
     kind = codes.compile(replace(scheme, knock_after_hold=False))
     unit = Unit(kind, profile.timing, profile.electrical.tone_hz)

@@ -6,8 +6,8 @@ from farend_sim.unit.codes import CompiledScheme, damm
 from farend_sim.unit.contacts import REST, legal
 from farend_sim.unit.events import DigitHeard, PowerBack, PowerLost
 from farend_sim.unit.firmware import Unit
-from farend_sim.unit.profile import UnitProfile
 from farend_sim.unit.table import State
+from farend_sim.unit_file import UnitFile
 from tests.unit.story import KEY_US, dial, happen, live
 
 S = 1_000_000
@@ -41,7 +41,7 @@ def moments(unit: Unit, keys: list[tuple[int, str]]) -> Iterator[int]:
     return iter(sorted(moment for moment in seen if moment >= 0))
 
 
-def test_power_cut_at_every_moment(compiled: CompiledScheme, profile: UnitProfile):
+def test_power_cut_at_every_moment(compiled: CompiledScheme, profile: UnitFile):
     """Nothing on the pair, nothing to come, nothing remembered."""
 
     def fresh() -> Unit:

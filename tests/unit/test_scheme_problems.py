@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from farend_sim.unit.codes import Lockout, Scheme, problems
-from farend_sim.unit.profile import UnitProfile
 from farend_sim.unit.table import HOLDS
+from farend_sim.unit_file import UnitFile
 
 Mend = Callable[[Scheme], Scheme]
 SET_HOLD, STATUS = 8, 7
@@ -141,7 +141,7 @@ def test_every_unit_number_that_would_call_somebody_is_refused(scheme: Scheme):
     assert refused == [f"0{digit}" for digit in range(10)] + ["11", "91", "99"]
 
 
-def test_every_number_of_the_shipped_files_has_a_source(scheme: Scheme, profile: UnitProfile):
+def test_every_number_of_the_shipped_files_has_a_source(scheme: Scheme, profile: UnitFile):
     """A number without a source is a rumour."""
     for table in (profile.electrical, profile.timing):
         assert set(table.source) == {each.name for each in fields(table)} - {"source"}
