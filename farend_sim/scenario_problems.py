@@ -39,8 +39,6 @@ def _stretch(stretch: Stretch, path: str) -> Iterator[Problem]:
         yield Problem(path, "no gauge", GAUGES)
     elif stretch.gauge_awg is not None and stretch.diameter_mm is not None:
         yield Problem(path, "both gauge_awg and diameter_mm", "one of the two")
-    elif stretch.gauge_awg is not None and stretch.gauge_awg not in GAUGES_AWG:
-        yield Problem(f"{path}.gauge_awg", str(stretch.gauge_awg), GAUGES)
     elif stretch.diameter_mm is not None and stretch.diameter_mm not in DIAMETERS_MM:
         yield Problem(f"{path}.diameter_mm", f"{stretch.diameter_mm:g}", GAUGES)
     else:

@@ -5,7 +5,7 @@ These dataclasses are what a scenario file validates into; `None` means the cata
 """
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt, Le, MinLen
 
@@ -18,7 +18,7 @@ Celsius = Annotated[float, Ge(-60), Le(90)]
 class Stretch:
     """A uniform length of cable: its gauge, and whatever differs from the catalogue."""
 
-    gauge_awg: int | None = None
+    gauge_awg: Literal[19, 22, 24, 26] | None = None
     diameter_mm: float | None = None
     length_m: Above0
     temperature_c: Celsius | None = None

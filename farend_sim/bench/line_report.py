@@ -73,12 +73,12 @@ def _direct(case: _Case) -> dict[str, dict[str, float | None]]:
 
 
 def _gains(case: _Case, hz: tuple[float, ...]) -> list[complex | None]:
-    """Voltage across the unit over a 600 ohm source's EMF; None with the unit off the pair."""
+    """Voltage across the unit over a 600 ohm source's EMF; None where no path leads to it."""
     if case.off_pair:
         return [None] * len(hz)
     mesh = Mesh(hz, case.wired(keypad=True))
     across = mesh.transfer_ohm(NEAR_PAIR, unit_pair(case.way, case.unit))
-    return [None if volt is None else volt / KEYPAD_OHM for volt in across]
+    return [volt / KEYPAD_OHM if volt else None for volt in across]
 
 
 def _alternating(
@@ -109,6 +109,8 @@ def _receiver(situation: Situation, case: _Case) -> dict[str, Any]:
     }
     if case.off_pair:
         verdict: tuple[bool, str | None] = False, "the unit is off the pair"
+    elif None in gains:
+        verdict = False, "no path leads from the keypad to the unit"
     else:
         known = {f: gain or 0j for f, gain in zip(KEYPAD_HZ, gains, strict=True)}
         verdict = hears(known, keypad, limits)
