@@ -7,10 +7,8 @@ Rule 3: screen, steps, drills and tests drive it with the verbs below, and with 
 """
 
 import hashlib
-from dataclasses import replace
 
-from farend_sim.bench.dial import DialTone
-from farend_sim.bench.hearing import NEAR_PAIR, AtReceiver, Steady
+from farend_sim.bench.hearing import NEAR_PAIR, AtReceiver
 from farend_sim.bench.levels import (
     at_receiver,
     gains_to,
@@ -18,25 +16,21 @@ from farend_sim.bench.levels import (
     together_dbm,
     with_keypad,
 )
+from farend_sim.bench.live_pair import LivePair
 from farend_sim.bench.near_ear import NearEar
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
-from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.wiring import Lead
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Receiver
 from farend_sim.situation import Situation
 from farend_sim.unit.codes import compile as compiled
-from farend_sim.unit.contacts import Contact
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
-from line_model.equipment import NOTHING
-from line_model.induction import hum
-from line_model.knees import at_rest
 from line_model.meters.meter import MINUS, PLUS, Meter, Reading, Stage
-from line_model.route import route
 from line_model.signal import SAMPLE_US
-from line_model.spell import Pair, Parts, Spell, Topologies
+from line_model.spell import Parts, Spell
 
 
 class Bench:
@@ -45,7 +39,7 @@ class Bench:
     def __init__(self, situation: Situation) -> None:
         scenario = situation.scenario
         self.situation, self.now_us = situation, 0
-        self.route = route(scenario.plant, scenario.trouble, scenario.seed)
+        self.pair = LivePair(scenario, situation.unit.electrical)
         self.unit = Unit(
             compiled(situation.scheme), situation.unit.timing, situation.unit.electrical.tone_hz
         )
@@ -56,19 +50,16 @@ class Bench:
             for name, profile in situation.meters.items()
         }
         self.meter: Meter | None = None
-        self._clipped = UnitOnPair(situation.unit.electrical)
-        self._near = NearEnd(behind=scenario.behind)
         self._error_percent = 0.0
-        self._offices = self._joined_offices()
+        self._measured_us = 0
         self._read_us: int | None = None
         self._levels: dict[Parts, ReceiverLevels] = {}
-        self._solved = Topologies("sheath", hum(self.route, scenario.trouble))
-        # what has stood on the pair since yesterday has settled
-        wired = self._wired()
-        self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
-        self.spell = Spell.begin(wired, 0, self._capacitors, self._solved)
         self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
-        self._look_for_loops()
+
+    @property
+    def spell(self) -> Spell:
+        """The frozen solution that holds now."""
+        return self.pair.spell
 
     # -- verbs: the near end -------------------------------------------------------------------
 
@@ -92,25 +83,18 @@ class Bench:
 
     def clip_lead(self, lead: Lead) -> None:
         """Put a clip lead on the near end: `short`, `ground`, `loop`; `clear` takes it off."""
-        self._near = replace(self._near, lead=lead)
+        self.pair.clip_lead(lead)
         self._rewire()
 
     def lift(self) -> None:
         """Take what is behind the near end off the pair."""
-        self._near = replace(self._near, behind=NOTHING)
-        self._offices = self._joined_offices()
+        self.pair.lift()
         self._rewire()
 
     def restore(self) -> None:
         """Put back what is behind the near end."""
-        self._near = replace(self._near, behind=self.situation.scenario.behind)
-        self._offices = self._joined_offices()
+        self.pair.restore()
         self._rewire()
-
-    @property
-    def lifted(self) -> bool:
-        """Whether what is behind the near end is off the pair, if anything is behind it."""
-        return self._near.behind != self.situation.scenario.behind
 
     def start_reading(self) -> None:
         """Press the meter's button."""
@@ -126,7 +110,7 @@ class Bench:
 
     def clip_unit(self, *, reverse: bool, ground: bool) -> None:
         """Clip the unit on anew."""
-        self._clipped = replace(self._clipped, reversed=reverse, ground=ground)
+        self.pair.clip_unit(reverse=reverse, ground=ground)
         self._rewire()
 
     # -- time ----------------------------------------------------------------------------------
@@ -148,7 +132,7 @@ class Bench:
 
     def hears(self, start_us: int) -> list[Heard]:
         """What the ear at the near end got since it was last asked."""
-        self.ear.stands(self.steady(NEAR_PAIR), self.spell.start_us, self.now_us)
+        self._let_stand()
         return self.ear.since(start_us, self.now_us)
 
     def snapshot(self) -> Snapshot:
@@ -172,7 +156,7 @@ class Bench:
             read_us=self._read_us if meter and meter.reading else None,
             key=self.keypad.key(self.now_us),
             waiting=self.keypad.waiting(self.now_us),
-            lead=self._near.lead,
+            lead=self.pair.near.lead,
         )
 
     def ear_dbm(self) -> float:
@@ -186,9 +170,8 @@ class Bench:
         """What is left of the keypad at the unit's receiver; solved once a wiring."""
         parts = with_keypad(self.spell)
         if (known := self._levels.get(parts)) is None:
-            on_pair = Contact.OFF_PAIR not in self.unit.closed
-            pair = unit_pair(self.route, self._clipped)
-            gains = gains_to(self.spell, parts, pair) if on_pair else None
+            pair = self.pair
+            gains = gains_to(self.spell, parts, pair.unit_pair) if pair.unit_on else None
             scenario = self.situation.scenario
             known = at_receiver(gains, scenario.keypad, self.situation.unit.receiver)
             self._levels[parts] = known
@@ -209,10 +192,9 @@ class Bench:
         heard = None
         if at_us > self.now_us:
             heard, at_us = self._listen(at_us)
-            self._measure(at_us)
             self.now_us = at_us
         if self.spell.deadline_us is not None and self.spell.deadline_us <= at_us:
-            self._begin_spell(self.spell.wired)
+            self._begin_spell()
         if self.keypad.deadline_us is not None and self.keypad.deadline_us <= at_us:
             self.keypad.wake(at_us)
             self._rewire()
@@ -231,13 +213,13 @@ class Bench:
         scenario = self.situation.scenario
         at_receiver = AtReceiver(
             spell=self.spell,
-            unit_pair=unit_pair(self.route, self._clipped),
-            electrical=self._clipped.electrical,
-            on_pair=Contact.OFF_PAIR not in self.unit.closed,
+            unit_pair=self.pair.unit_pair,
+            electrical=self.pair.unit.electrical,
+            on_pair=self.pair.unit_on,
             noise_dbm=scenario.noise.level_dbm,
             seed=scenario.seed,
             limits=self.receiver.limits,
-            steady=self.steady(unit_pair(self.route, self._clipped)),
+            steady=self.pair.steady(self.pair.unit_pair, self.now_us),
         )
         samples, first = at_receiver.samples(
             (self.now_us, until_us), tones, self._error_percent, self.unit.sound
@@ -248,88 +230,67 @@ class Bench:
         at_us = (heard.index + 1) * SAMPLE_US
         return heard.digit, max(self.now_us, min(until_us, at_us))
 
-    def _measure(self, until_us: int) -> None:
-        if self.meter and self.meter.attends:
-            if self.meter.alternating:
-                mean: float | None = self._mean_square()
-            else:
-                mean = self.spell.mean(PLUS, MINUS, self.now_us, until_us)
-            self.meter.take(mean, until_us - self.now_us)
-
-    def _mean_square(self) -> float:
-        return sum(abs(one.phasor_volt) ** 2 for one in self.steady((PLUS, MINUS)))
-
-    def steady(self, pair: Pair) -> tuple[Steady, ...]:
-        """What hum and dial tone put across a pair of nodes now."""
-        hums = self.spell.hum_volt(pair).items()
-        dial = [one for o in self._offices for one in o.across(self.spell, pair, self.now_us)]
-        return (*(Steady("hum", hz, volt, 0) for hz, volt in hums), *dial)
-
     def _wake_meter(self, at_us: int) -> None:
         meter = self.meter
         if meter and meter.deadline_us is not None and meter.deadline_us <= at_us:
-            settled = self._mean_square if meter.alternating else self._settled
-            meter.wake(at_us, settled())
+            self._measure()
+            if meter.alternating:
+                meter.wake(at_us, self.pair.mean_square((PLUS, MINUS), at_us))
+            else:
+                meter.wake(at_us, self.spell.settled(PLUS, MINUS))
             self._read_us = at_us
             self._rewire()
 
-    def _settled(self) -> float | None:
-        return self.spell.settled(PLUS, MINUS)
+    def _measure(self) -> None:
+        """Hand the meter what has stood across it since it was last handed anything.
+
+        Only at a spell's or a stage's end, so that slicing time cannot change a sum.
+        """
+        span_us = self._measured_us, self.now_us
+        if self.meter and self.meter.attends and span_us[1] > span_us[0]:
+            if self.meter.alternating:
+                mean: float | None = self.pair.mean_square((PLUS, MINUS), self.now_us)
+            else:
+                mean = self.spell.mean(PLUS, MINUS, *span_us)
+            self.meter.take(mean, span_us[1] - span_us[0])
+        self._measured_us = self.now_us
 
     # -- coupling ------------------------------------------------------------------------------
 
     def _apply(self, effects: Effects) -> None:
         """Let the unit's effects be, then let the ear hear what came of them."""
-        before = self._across_near()
+        before = self.pair.near_volt(self.now_us)
         for effect in effects:
             if isinstance(effect, ContactsSet):
                 self._rewire()
-                self.ear.click(self.now_us, before, self._across_near())
+                self.ear.click(self.now_us, before, self.pair.near_volt(self.now_us))
         for effect in effects:
             if isinstance(effect, Sound):
-                pair = unit_pair(self.route, self._clipped)
-                self.ear.begin(effect, self.now_us, self.spell, pair)
+                self.ear.begin(effect, self.now_us, self.spell, self.pair.unit_pair)
             elif isinstance(effect, Silence):
                 self.ear.end(self.now_us)
 
-    def _across_near(self) -> float:
-        return self.spell.volt("tip", "ring", self.now_us) or 0.0
-
-    def _wired(self) -> Parts:
-        near = replace(
-            self._near,
+    def _rewire(self) -> None:
+        """End the spell if the circuit has changed."""
+        self.pair.set(
+            closed=self.unit.closed,
             keypad=self.keypad.sending,
             meter=self.meter.parts() if self.meter else (),
         )
-        unit = replace(self._clipped, closed=self.unit.closed)
-        return wiring(self.route, unit, near, self.situation.scenario.beyond)
+        if self.pair.changed:
+            self._begin_spell()
 
-    def _rewire(self) -> None:
-        """End the spell if the circuit has changed; the capacitors carry their charge over."""
-        wired = self._wired()
-        if wired != self.spell.wired:
-            self._begin_spell(wired)
-
-    def _begin_spell(self, wired: Parts) -> None:
+    def _begin_spell(self) -> None:
+        self._measure()
         if self.meter:
             self.meter.switched()
-        self.ear.stands(self.steady(NEAR_PAIR), self.spell.start_us, self.now_us)
-        self._capacitors.update(self.spell.capacitors(self.now_us))
-        self.spell = Spell.begin(wired, self.now_us, self._capacitors, self._solved)
-        self._look_for_loops()
+        self._let_stand()
+        self.pair.begin_spell(self.now_us)
 
-    def _joined_offices(self) -> tuple[DialTone, ...]:
-        ends = (
-            (self.situation.scenario.beyond, BEYOND, self.route.far[2]),
-            (self._near.behind, NEAR_PAIR, "sheath"),
-        )
-        return tuple(
-            DialTone(pair, sheath) for of, pair, sheath in ends if of.equipment == "office"
-        )
-
-    def _look_for_loops(self) -> None:
-        for office in self._offices:
-            office.look(self.spell, self.now_us)
+    def _let_stand(self) -> None:
+        """Let the ear hear what has stood on the near end in this spell."""
+        steady = self.pair.steady(NEAR_PAIR, self.now_us)
+        self.ear.stands(steady, self.spell.start_us, self.now_us)
 
 
 _LISTEN_AT_MOST_US = 200_000

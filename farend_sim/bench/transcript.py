@@ -93,14 +93,14 @@ def _clip(bench: Bench, step: s.UnitClip) -> Row:
 def _lift(bench: Bench, step: s.Lift) -> Row:
     if bench.situation.scenario.behind.equipment == "none":
         return _refused("nothing is behind the near end of this pair")
-    if bench.lifted:
+    if bench.pair.lifted:
         return _refused("it is lifted already")
     bench.lift()
     return {}
 
 
 def _restore(bench: Bench, step: s.Restore) -> Row:
-    if not bench.lifted:
+    if not bench.pair.lifted:
         return _refused("nothing is lifted")
     bench.restore()
     return {}

@@ -1,0 +1,119 @@
+"""The pair as it is at this moment: how it is wired, the spell that holds, what stands on it.
+
+Law: whatever changes the wiring goes through `wire`, which ends the spell; the capacitors carry
+their charge over. It has no time of its own and knows neither keys nor firmware.
+"""
+
+from dataclasses import replace
+
+from farend_sim.bench.dial import DialTone
+from farend_sim.bench.hearing import NEAR_PAIR, Steady
+from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.scenario import Scenario
+from farend_sim.unit.contacts import Closed, Contact
+from farend_sim.unit.profile import Electrical
+from line_model.equipment import NOTHING
+from line_model.induction import hum
+from line_model.knees import at_rest
+from line_model.parts import Part
+from line_model.route import route
+from line_model.spell import Pair, Parts, Spell, Topologies
+
+
+class LivePair:
+    """One plant with what is joined to its two ends."""
+
+    def __init__(self, scenario: Scenario, electrical: Electrical) -> None:
+        self._scenario = scenario
+        self.route = route(scenario.plant, scenario.trouble, scenario.seed)
+        self.unit = UnitOnPair(electrical)
+        self.near = NearEnd(behind=scenario.behind)
+        self._beyond_office = DialTone(BEYOND, self.route.far[2])
+        self._behind_office = DialTone(NEAR_PAIR, "sheath")
+        self._solved = Topologies("sheath", hum(self.route, scenario.trouble))
+        # what has stood on the pair since yesterday has settled
+        wired = self._wired()
+        self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
+        self.spell = Spell.begin(wired, 0, self._capacitors, self._solved)
+        self._look_for_loops(0)
+
+    # -- what is joined ------------------------------------------------------------------------
+
+    def set(self, *, closed: Closed, keypad: bool, meter: tuple[Part, ...]) -> None:
+        """Say what contacts, keypad and meter are now; `wire` makes it so."""
+        self.unit = replace(self.unit, closed=closed)
+        self.near = replace(self.near, keypad=keypad, meter=meter)
+
+    def clip_unit(self, *, reverse: bool, ground: bool) -> None:
+        self.unit = replace(self.unit, reversed=reverse, ground=ground)
+
+    def clip_lead(self, lead: Lead) -> None:
+        self.near = replace(self.near, lead=lead)
+
+    def lift(self) -> None:
+        """Take what is behind the near end off the pair."""
+        self.near = replace(self.near, behind=NOTHING)
+
+    def restore(self) -> None:
+        """Put back what is behind the near end."""
+        self.near = replace(self.near, behind=self._scenario.behind)
+
+    @property
+    def lifted(self) -> bool:
+        """Whether what is behind the near end is off the pair, if anything is behind it."""
+        return self.near.behind != self._scenario.behind
+
+    @property
+    def unit_pair(self) -> Pair:
+        """The nodes of the unit's own tip and ring."""
+        return unit_pair(self.route, self.unit)
+
+    @property
+    def unit_on(self) -> bool:
+        """Whether anything of the unit is on the pair."""
+        return Contact.OFF_PAIR not in self.unit.closed
+
+    # -- spells --------------------------------------------------------------------------------
+
+    @property
+    def changed(self) -> bool:
+        """Whether the spell no longer is what is wired."""
+        return self._wired() != self.spell.wired
+
+    def begin_spell(self, now_us: int) -> None:
+        """End the spell and begin the next with what is wired now."""
+        self._capacitors.update(self.spell.capacitors(now_us))
+        self.spell = Spell.begin(self._wired(), now_us, self._capacitors, self._solved)
+        self._look_for_loops(now_us)
+
+    def _wired(self) -> Parts:
+        return wiring(self.route, self.unit, self.near, self._scenario.beyond)
+
+    def _look_for_loops(self, now_us: int) -> None:
+        for office, joined in (
+            (self._beyond_office, self._scenario.beyond),
+            (self._behind_office, self.near.behind),
+        ):
+            if joined.equipment == "office":
+                office.look(self.spell, now_us)
+            else:
+                office.since_us = None
+
+    # -- what stands on it ---------------------------------------------------------------------
+
+    def steady(self, across: Pair, now_us: int) -> tuple[Steady, ...]:
+        """What hum and dial tone put across a pair of nodes now."""
+        hums = self.spell.hum_volt(across).items()
+        return (
+            *(Steady("hum", hz, volt, 0) for hz, volt in hums),
+            *self._beyond_office.across(self.spell, across, now_us),
+            *self._behind_office.across(self.spell, across, now_us),
+        )
+
+    def mean_square(self, across: Pair, now_us: int) -> float:
+        """The mean square of what alternates across a pair of nodes [V2]."""
+        return sum(abs(one.phasor_volt) ** 2 for one in self.steady(across, now_us))
+
+    def near_volt(self, now_us: int) -> float:
+        """What stands across the near end at this moment [V]."""
+        return self.spell.volt(*NEAR_PAIR, now_us) or 0.0
