@@ -8,6 +8,7 @@ is left between them is exactly zero, and they read `None`, never a number made 
 """
 
 from collections.abc import Iterable, Sequence
+from copy import copy
 
 import numpy as np
 
@@ -21,17 +22,43 @@ class Mesh:
         self.hz: Real = np.asarray(hz, dtype=float)
         self.nodes: list[str] = []
         self._at: dict[str, int] = {}
+        self.siemens: Complex = np.zeros((self.hz.size, 0, 0), dtype=complex)
+        self.dc_amp: Complex = np.zeros((self.hz.size, 0), dtype=complex)
+        self._take(parts)
+
+    def joined(self, parts: Iterable[Part]) -> "Mesh":
+        """The circuit with more parts joined to it."""
+        more = copy(self)
+        more.nodes, more._at = list(self.nodes), dict(self._at)
+        more._take(parts)
+        return more
+
+    def seen_from(self, nodes: Sequence[str]) -> "Mesh":
+        """The circuit as these nodes see it, all others out: to join many things to one plant."""
+        there = [name for name in nodes if name in self._at]
+        seen = Mesh(self.hz.tolist(), ())
+        seen.nodes, seen._at = there, {name: i for i, name in enumerate(there)}
+        seen.siemens, seen.dc_amp = self._kept(there, self.dc_amp)
+        return seen
+
+    def _take(self, parts: Iterable[Part]) -> None:
         parts = list(parts)
         branches = [branch for part in parts for branch in part.exact(self.hz)]
         for branch in branches:
             self._node(branch.a)
             self._node(branch.b)
-        n = len(self.nodes)
-        self.siemens: Complex = np.zeros((self.hz.size, n, n), dtype=complex)
-        self.dc_amp: Complex = np.zeros((self.hz.size, n), dtype=complex)
+        self._grow()
         for branch in branches:
             self._join(branch)
         self._drive(parts)
+
+    def _grow(self) -> None:
+        """Make room for new nodes."""
+        old, n = self.dc_amp.shape[1], len(self.nodes)
+        siemens, amp = self.siemens, self.dc_amp
+        self.siemens = np.zeros((self.hz.size, n, n), dtype=complex)
+        self.dc_amp = np.zeros((self.hz.size, n), dtype=complex)
+        self.siemens[:, :old, :old], self.dc_amp[:, :old] = siemens, amp
 
     def _node(self, name: str) -> int:
         if name not in self._at:
@@ -47,33 +74,26 @@ class Mesh:
 
     def _drive(self, parts: Iterable[Part]) -> None:
         direct = self.hz == 0
-        for part in parts:
-            for what, a, b, value in part.lumped() if np.any(direct) else ():
-                if what == "amp":
-                    self.dc_amp[direct, self._at[a]] -= value
-                    self.dc_amp[direct, self._at[b]] += value
+        for part in parts if np.any(direct) else ():
+            for _, a, b, value in part.drive():
+                self.dc_amp[direct, self._at[a]] -= value
+                self.dc_amp[direct, self._at[b]] += value
 
     def _kept(self, keep: Sequence[str], amp: Complex) -> tuple[Complex, Complex]:
         """Take out all nodes but some: their branches and currents, in the order asked."""
         y, amp = self.siemens.copy(), amp.copy()
-        kept = [self._at[name] for name in keep]
-        for k in range(len(self.nodes)):
-            if k in kept:
-                continue
-            near = np.flatnonzero(np.any(y[:, k, :] != 0, axis=0))
+        kept = np.array([self._at[name] for name in keep], dtype=int)
+        for k in set(range(len(self.nodes))).difference(kept.tolist()):
+            near = np.flatnonzero(np.any(y[:, k] != 0, axis=0))
             arms = y[:, k, near]
-            total = arms.sum(axis=1)
-            share = np.divide(
-                arms, total[:, None], out=np.zeros_like(arms), where=total[:, None] != 0
-            )
+            total = arms.sum(axis=1)[:, None]
+            share = np.divide(arms, total, out=np.zeros_like(arms), where=total != 0)
             block = y[:, near[:, None], near] + share[:, :, None] * arms[:, None, :]
-            diagonal = np.arange(near.size)
-            block[:, diagonal, diagonal] = 0
+            block[:, range(near.size), range(near.size)] = 0
             y[:, near[:, None], near] = block
             amp[:, near] += share * amp[:, k, None]
-            y[:, k, :] = 0
-            y[:, :, k] = 0
-        return y[:, np.ix_(kept, kept)[0], np.ix_(kept, kept)[1]], amp[:, kept]
+            y[:, k] = y[:, :, k] = 0
+        return y[:, kept[:, None], kept], amp[:, kept]
 
     def ohm(self, a: str, b: str) -> list[complex | None]:
         """Driving-point impedance at each frequency [ohm], sources at rest; None if infinite."""

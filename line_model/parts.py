@@ -42,6 +42,10 @@ class Part:
         """The part as lumped elements in time."""
         raise NotImplementedError
 
+    def drive(self) -> Iterator[Element]:
+        """Its DC currents alone."""
+        return (element for element in self.lumped() if element.what == "amp")
+
     def exact(self, hz: Real) -> Iterator[Branch]:
         """The part's branches at each frequency; 0 Hz is its steady state."""
         omega = 2j * np.pi * hz

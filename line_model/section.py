@@ -13,6 +13,7 @@ Source: matrix form of the telegrapher's equations, any text on multiconductor l
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Any
 
@@ -22,6 +23,11 @@ from line_model.cable import PerMetre
 from line_model.parts import Branch, Complex, Element, Part, Real
 
 CONDUCTORS = ("tip", "ring", "sheath")
+_LEFT, _RIGHT = (
+    ("left.tip", "left.ring", "left.sheath"),
+    ("right.tip", "right.ring", "right.sheath"),
+)
+"""The two ends of a lump, until it stands somewhere."""
 _SERIES_BELOW = 0.03
 """|x^2| under which the functions are taken from their series, six terms: 1e-16 of the next."""
 
@@ -60,15 +66,21 @@ class Stretch3(Part):
     """Leakage besides the insulation: two conductors and siemens a metre."""
 
     def exact(self, hz: Real) -> Iterator[Branch]:
-        yield from _two_port(self, hz, self.length_m, self.near, self.far)
+        yield from _solved(self, tuple(hz.tolist()))
+
+    def drive(self) -> Iterator[Element]:
+        return iter(())
 
     def lumped(self) -> Iterator[Element]:
         """Lumps that are this stretch at 0 Hz, so settled readings equal the exact DC."""
         posts = [self.near, *(self._post(i) for i in range(1, self.lumps)), self.far]
         dx = self.length_m / self.lumps
+        lump = _two_port(self, np.zeros(1), dx, _LEFT, _RIGHT)
+        joins = [(a, b, float(siemens[0].real)) for a, b, siemens in lump]
         for left, right in pairwise(posts):
-            for branch in _two_port(self, np.zeros(1), dx, left, right):
-                yield Element("siemens", branch.a, branch.b, float(branch.siemens[0].real))
+            at = dict(zip((*_LEFT, *_RIGHT), (*left, *right), strict=True))
+            for a, b, siemens in joins:
+                yield Element("siemens", at[a], at[b], siemens)
             for post in (left, right):
                 yield from self._capacitance(post, dx / 2)
 
@@ -82,6 +94,12 @@ class Stretch3(Part):
         yield Element("farad", tip, sheath, per.tip_sheath_farad * metres)
         yield Element("farad", ring, sheath, per.ring_sheath_farad * metres)
         yield Element("farad", tip, ring, per.tip_ring_farad * metres)
+
+
+@lru_cache(maxsize=512)
+def _solved(stretch: Stretch3, hz: tuple[float, ...]) -> tuple[Branch, ...]:
+    """A stretch at some frequencies: the same in every state of whatever is joined to it."""
+    return tuple(_two_port(stretch, np.array(hz), stretch.length_m, stretch.near, stretch.far))
 
 
 def _shunt(stretch: Stretch3, omega: Real) -> Complex:
