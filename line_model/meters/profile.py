@@ -3,7 +3,7 @@
 To add a kind: one class here (its file) and its law in line_model/meters/meter.py.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt, MinLen
@@ -46,58 +46,41 @@ class Cycle:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ohms:
-    """An ohmmeter: reads internal_ohm v / (source - v)."""
+class _Meter:
+    """What every meter's file says."""
 
     format: Literal[1]
-    kind: Literal["ohms"]
     title: str
-    source: dict[str, str]
+    source: dict[str, str] = field(hash=False, compare=False)
     lead_ohm: AtLeast0
     """Each of the two test leads [ohm]."""
     accuracy_percent: Above0
     accuracy_counts: Count
     cycle: Cycle
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ohms(_Meter):
+    """An ohmmeter: reads internal_ohm v / (source - v)."""
+
+    kind: Literal["ohms"]
     range: Annotated[tuple[OhmsRange, ...], MinLen(1)]
 
-    def __hash__(self) -> int:
-        return hash((self.kind, self.title, self.range))
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Volts:
+class Volts(_Meter):
     """A voltmeter for DC."""
 
-    format: Literal[1]
     kind: Literal["volts"]
-    title: str
-    source: dict[str, str]
-    lead_ohm: AtLeast0
-    accuracy_percent: Above0
-    accuracy_counts: Count
-    cycle: Cycle
     range: Annotated[tuple[VoltsRange, ...], MinLen(1)]
-
-    def __hash__(self) -> int:
-        return hash((self.kind, self.title, self.range))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AcVolts:
+class AcVolts(_Meter):
     """A voltmeter for AC: reads the true rms value of what alternates."""
 
-    format: Literal[1]
     kind: Literal["ac-volts"]
-    title: str
-    source: dict[str, str]
-    lead_ohm: AtLeast0
-    accuracy_percent: Above0
-    accuracy_counts: Count
-    cycle: Cycle
     range: Annotated[tuple[VoltsRange, ...], MinLen(1)]
-
-    def __hash__(self) -> int:
-        return hash((self.kind, self.title, self.range))
 
 
 MeterProfile = Ohms | Volts | AcVolts
