@@ -180,7 +180,7 @@ class Bench:
     def _next_us(self) -> int | None:
         meter_us = self.meter.deadline_us if self.meter else None
         wants = (
-            self.spell.deadline_us,
+            self.pair.deadline_us,
             self.keypad.deadline_us,
             self.unit.deadline_us,
             meter_us,
@@ -193,7 +193,7 @@ class Bench:
         if at_us > self.now_us:
             heard, at_us = self._listen(at_us)
             self.now_us = at_us
-        if self.spell.deadline_us is not None and self.spell.deadline_us <= at_us:
+        if self.pair.deadline_us is not None and self.pair.deadline_us <= at_us:
             self._begin_spell()
         if self.keypad.deadline_us is not None and self.keypad.deadline_us <= at_us:
             self.keypad.wake(at_us)
@@ -249,7 +249,7 @@ class Bench:
         span_us = self._measured_us, self.now_us
         if self.meter and self.meter.attends and span_us[1] > span_us[0]:
             if self.meter.alternating:
-                mean: float | None = self.pair.mean_square((PLUS, MINUS), self.now_us)
+                mean: float | None = self.pair.mean_square((PLUS, MINUS), span_us[0])
             else:
                 mean = self.spell.mean(PLUS, MINUS, *span_us)
             self.meter.take(mean, span_us[1] - span_us[0])

@@ -76,6 +76,13 @@ class LivePair:
     # -- spells --------------------------------------------------------------------------------
 
     @property
+    def deadline_us(self) -> int | None:
+        """When the spell is over of itself: a path reaches its knee, or dial tone begins."""
+        begins = (self._beyond_office.since_us, self._behind_office.since_us)
+        later = [at for at in begins if at is not None and at > self.spell.start_us]
+        return min((at for at in (self.spell.deadline_us, *later) if at is not None), default=None)
+
+    @property
     def changed(self) -> bool:
         """Whether the spell no longer is what is wired."""
         return self._wired() != self.spell.wired
