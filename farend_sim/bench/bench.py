@@ -13,6 +13,7 @@ from farend_sim.bench.levels import (
     at_receiver,
     gains_to,
     sidetone_dbm,
+    standing_dbm,
     together_dbm,
     with_keypad,
 )
@@ -157,14 +158,16 @@ class Bench:
             key=self.keypad.key(self.now_us),
             waiting=self.keypad.waiting(self.now_us),
             lead=self.pair.near.lead,
+            lifted=self.pair.lifted,
         )
 
     def ear_dbm(self) -> float:
         """The level at the near end's ear at this moment: the own keys, and what comes back."""
         tones = self.keypad.tones(self.now_us)
         own = sidetone_dbm(self.spell, tones, self._error_percent)
+        stands = standing_dbm(self.pair.steady(NEAR_PAIR, self.now_us), self.now_us)
         noise = self.situation.scenario.noise.level_dbm
-        return together_dbm([*own, self.ear.level_dbm(self.now_us), noise])
+        return together_dbm([*own, *stands, self.ear.level_dbm(self.now_us), noise])
 
     def at_receiver(self) -> ReceiverLevels:
         """What is left of the keypad at the unit's receiver; solved once a wiring."""

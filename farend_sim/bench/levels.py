@@ -3,7 +3,9 @@
 Law: read from the spell that holds, never from a model of its own; the receiver is the real one.
 """
 
-from farend_sim.bench.hearing import NEAR_PAIR, keypad_gain
+from collections.abc import Iterable
+
+from farend_sim.bench.hearing import NEAR_PAIR, Steady, keypad_gain
 from farend_sim.bench.snapshot import ReceiverLevels
 from farend_sim.bench.wiring import KEYPAD_FARAD
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, KeypadSettings, Tone
@@ -12,6 +14,7 @@ from farend_sim.control.receiver import hears
 from line_model.parts import Coupled
 from line_model.signal import gain_at, power_sum_dbm, volt_to_dbm
 from line_model.spell import Pair, Parts, Spell
+from line_model.weighting import c_message_db
 
 _EMF_DB = 6.02
 """Open-circuit voltage over that into the source's own resistance, as the levels are stated."""
@@ -23,6 +26,15 @@ def sidetone_dbm(spell: Spell, tones: tuple[Tone, ...], error_percent: float) ->
         return []
     gain = keypad_gain(spell, NEAR_PAIR, error_percent)
     return [volt_to_dbm(tone.emf_rms_volt * abs(gain_at(gain, tone.hz))) for tone in tones]
+
+
+def standing_dbm(steady: Iterable[Steady], now_us: int) -> list[float]:
+    """Dial tone and hum across the near pair, hum as weakly as an ear hears it [dBm]."""
+    return [
+        volt_to_dbm(abs(one.phasor_volt)) + (c_message_db(one.hz) if one.what == "hum" else 0.0)
+        for one in steady
+        if one.start_us <= now_us
+    ]
 
 
 def together_dbm(levels: list[float | None]) -> float:

@@ -52,3 +52,5 @@ class Snapshot:
     waiting: str = ""
     """Keys that have yet to sound."""
     lead: str = "clear"
+    lifted: bool = False
+    """Whether what is behind the near end is off the pair."""

@@ -11,6 +11,7 @@ import click
 
 from farend_sim.errors import BadFileError
 from line_model.errors import LineError
+from tui.commands.bench import bench
 from tui.commands.cable import cable
 from tui.commands.line import line
 from tui.commands.run import run
@@ -38,5 +39,5 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for _command in (run, line, cable):
+for _command in (run, line, cable, bench):
     main.add_command(_command)

@@ -34,8 +34,9 @@ def run(
     """
     from farend_sim.bench.transcript import play
     from farend_sim.files import load_situation
+    from tui.commands.first import first
 
-    situation = load_situation(scenario or _first())
+    situation = load_situation(scenario or first())
     steps = _steps(situation, steps_file)
     if not as_json:
         click.echo(CAUTION, err=True)
@@ -45,15 +46,6 @@ def run(
             echo_json(done)
         else:
             click.echo("\n".join(lines_of(done, feet)))
-
-
-def _first() -> str:
-    from farend_sim.errors import BadFileError
-    from farend_sim.shipped import first_scenario
-
-    if (name := first_scenario()) is None:
-        raise BadFileError("found no scenario, and none that ships is marked first; expected one")
-    return name
 
 
 def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":

@@ -1,0 +1,58 @@
+"""`farend-sim bench`: the same bench under a person's hands, full screen."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from tui.sitting import Sitting
+
+
+@click.command(short_help="Open a scenario on a full screen, to be worked by hand.")
+@click.argument("scenario", required=False)
+@click.option(
+    "--logbook",
+    "logbook",
+    metavar="FILE",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Where the logbook is written, one JSON line an entry, behind what is there. "
+    "Left out: a file of the scenario's name in your data folder.",
+)
+@click.option("--trainer", is_flag=True, default=False, help="Show the far end's inside.")
+@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
+@click.option("--light", is_flag=True, default=False, help="Dark letters on light.")
+def bench(
+    scenario: str | None, logbook: Path | None, trainer: bool, feet: bool, light: bool
+) -> None:
+    """Work SCENARIO by hand: keypad, meters, an ear on the pair, a logbook.
+
+    SCENARIO is a file or the name of a shipped one; left out, it is the first to look at. ? on the
+    screen tells the keys. No reading here proves a real pair safe.
+    """
+    sitting = _sitting(scenario, logbook)
+    _demand_terminal()
+    from tui.app import PairBench
+    from tui.pace import Pace
+
+    PairBench(sitting, Pace(), feet=feet, trainers=trainer, light=light).run()
+    written = len(sitting.entries)
+    click.echo(f"logbook: {written} written, in {sitting.logbook.path}", err=True)
+
+
+def _sitting(scenario: str | None, logbook: Path | None) -> "Sitting":
+    from farend_sim.files import load_situation
+    from tui.commands.first import first
+    from tui.logbook_file import LogbookFile, default_path
+    from tui.sitting import Sitting
+
+    situation = load_situation(scenario or first())
+    return Sitting(situation, LogbookFile(logbook or default_path(situation.path.stem)))
+
+
+def _demand_terminal() -> None:
+    from farend_sim.errors import BadFileError
+
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise BadFileError("found no terminal to draw on; expected one, or try: farend-sim run")

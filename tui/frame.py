@@ -1,0 +1,69 @@
+"""One picture of the near end: every panel's view, made from a sitting.
+
+Law: a TraineeView holds nothing that a technician could not see or hear; the far end's inside is a
+FarView, and only the trainer's switch asks for that.
+"""
+
+from dataclasses import dataclass
+
+from line_model.meters.meter import Stage
+from tui import view
+from tui.card import middle_hz
+from tui.pace import Pace
+from tui.sitting import Sitting, shown_reading
+from tui.view_far import FarView, far
+
+_SOUNDS = 30
+
+
+@dataclass(frozen=True, slots=True)
+class TraineeView:
+    clock: view.ClockView
+    keypad: view.KeypadView
+    meter: view.MeterView
+    near: view.NearView
+    helper: view.HelperView
+    trace: tuple[float, ...]
+    sounds: tuple[view.SoundView, ...]
+    entries: tuple[view.EntryView, ...]
+    said: str
+
+
+def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
+    """What the person at the near end sees and hears now."""
+    snapshot = sitting.bench.snapshot()
+    reading = shown_reading(snapshot)
+    middle = middle_hz(sitting.situation.scheme)
+    return TraineeView(
+        clock=view.clock(snapshot.now_us, pace.rate, pace.paused),
+        keypad=view.keypad(snapshot, sitting.keyed),
+        meter=view.meter(
+            snapshot, _stage_s(sitting), sitting.loop_m(reading) if reading else None, feet
+        ),
+        near=view.near(snapshot.lead, sitting.behind, snapshot.lifted),
+        helper=view.helper(sitting.helper),
+        trace=tuple(sitting.trace),
+        sounds=tuple(view.sound(one, middle) for one in sitting.heard.sounds[:_SOUNDS]),
+        entries=tuple(view.entry(row, feet) for row in reversed(sitting.entries)),
+        said=sitting.said,
+    )
+
+
+def trainer(sitting: Sitting) -> FarView:
+    """What only the far end knows."""
+    inside, receiver = sitting.far()
+    return far(inside, receiver, sitting.bench.now_us)
+
+
+def _stage_s(sitting: Sitting) -> dict[Stage, float]:
+    """How long each stage of the clipped meter's cycle lasts [s]."""
+    meter = sitting.bench.meter
+    if meter is None:
+        return {}
+    cycle = meter.profile.cycle
+    return {
+        Stage.HANDS: cycle.hands_s,
+        Stage.RANGE: cycle.range_s,
+        Stage.SETTLE: cycle.settle_s,
+        Stage.SAMPLE: cycle.sample_s / cycle.looks,
+    }

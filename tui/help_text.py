@@ -1,0 +1,51 @@
+"""The help screen's text, made from the tables: the keys, and the card of the loaded scheme."""
+
+from textual.content import Content
+
+from tui.card import Card, CardRow
+from tui.keymap import GROUPS
+
+CAUTIONS = """\
+Presume a pair live until it is measured; prove the meter on a known source before and after.
+Measure foreign voltage, AC and DC, on all three pairs of terminals before any ohms.
+Over a set limit: stop, back off, report. No testing in lightning.
+Ringing and line-powered pairs shock. Ground first on, last off.
+Never open, strap or ground a working, alarm, medical, emergency or marked circuit.
+Confirm that the unit has let go before leaving."""
+
+
+def help_text(card: Card, brief: str) -> Content:
+    """Everything the help screen says."""
+    parts = [
+        _heading("This pair"),
+        Content(brief),
+        *_keys(),
+        _heading(f"The card: {card.title}"),
+        Content(card.about),
+        *(_row(row) for row in card.commands),
+        _heading("What the unit sounds"),
+        *(_row(row) for row in card.replies),
+        _heading("Cautions: what is practised here is done, for real, on conductors that can hurt"),
+        Content(CAUTIONS),
+    ]
+    return Content("\n").join(parts)
+
+
+def _heading(words: str) -> Content:
+    return Content.assemble("\n", (words, "bold $accent"))
+
+
+def _keys() -> list[Content]:
+    lines = [_heading("Keypad"), _line("0-9 * #", "Sent over the pair, one after another")]
+    for group in GROUPS:
+        lines.append(_heading(group.title))
+        lines += [_line(act.mark, act.about) for act in group.acts]
+    return lines
+
+
+def _line(key: str, about: str) -> Content:
+    return Content.assemble((f"{key:>10}", "bold"), f"  {about}")
+
+
+def _row(row: CardRow) -> Content:
+    return Content.assemble((f"{row.keys:>12}", "bold"), f"  {row.does:<22} {row.about}")

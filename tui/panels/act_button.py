@@ -1,0 +1,21 @@
+"""A button for an act: its key and its word; a click asks for it."""
+
+from textual.content import Content
+from textual.widgets import Static
+
+from tui.keymap import ACTS
+from tui.panels.asked import Asked
+
+
+class ActButton(Static):
+    """One line, never focused: the keyboard has a key for it."""
+
+    def __init__(self, name: str) -> None:
+        act = ACTS[name]
+        self.act = name
+        label = Content.assemble((f" {act.mark} ", "bold $accent"), f" {act.label}")
+        super().__init__(label)
+        self.tooltip = act.about
+
+    def on_click(self) -> None:
+        self.post_message(Asked(self.act))

@@ -1,0 +1,40 @@
+"""What is joined at the near end beside meter and keypad: a clip lead, and what is behind."""
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widgets import Static
+
+from tui.panels.act_button import ActButton
+from tui.view import NearView
+
+
+class NearEnd(Vertical):
+    """Two lines and two buttons."""
+
+    view: reactive[NearView | None] = reactive(None)
+
+    def __init__(self) -> None:
+        super().__init__(classes="panel")
+        self.border_title = "Near end"
+        self._text = Static()
+        self._lift = ActButton("lift")
+
+    def compose(self) -> ComposeResult:
+        yield self._text
+        yield ActButton("lead")
+        yield self._lift
+
+    def watch_view(self, view: NearView | None) -> None:
+        if view is not None:
+            self._lift.display = view.can_lift
+            self._text.update(
+                Content.assemble(
+                    ("lead   ", "$text-muted"),
+                    view.lead,
+                    "\n",
+                    ("behind ", "$text-muted"),
+                    view.behind,
+                )
+            )

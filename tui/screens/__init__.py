@@ -1,0 +1,1 @@
+"""The screens: the bench itself, help, and a question with a few answers."""

@@ -1,0 +1,90 @@
+"""The bench's screen: where each panel stands. It is given views and passes on what was asked."""
+
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from tui.card import Card
+from tui.frame import TraineeView
+from tui.keymap import ACTS, HINTS, KEYPAD
+from tui.panels.asked import KeyPressed
+from tui.panels.clock import Clock
+from tui.panels.code_card import CodeCard
+from tui.panels.heard import Heard
+from tui.panels.helper import HelperPanel
+from tui.panels.keypad import Keypad
+from tui.panels.logbook import Logbook
+from tui.panels.meter_face import MeterFace
+from tui.panels.near_end import NearEnd
+from tui.panels.trainer import Trainer
+from tui.view import CAUTION
+from tui.view_far import FarView
+
+_WIDTHS = [(0, "-narrow"), (96, "-middling"), (130, "-wide")]
+_HEIGHTS = [(0, "-low"), (28, "-middle"), (40, "-tall")]
+"""From how many columns and lines the style sheet's names hold."""
+
+
+class BenchScreen(Screen[None]):
+    """Three columns under the brief, the caution below."""
+
+    HORIZONTAL_BREAKPOINTS = _WIDTHS
+    VERTICAL_BREAKPOINTS = _HEIGHTS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(act.key, f"app.act('{act.name}')", show=False) for act in ACTS.values()
+    ]
+
+    def __init__(self, name: str, title: str, brief: str, card: Card) -> None:
+        super().__init__()
+        self._clock = Clock(name, title)
+        self._brief = Static(brief, id="brief", markup=False)
+        self._keypad, self._near = Keypad(), NearEnd()
+        self._meter, self._helper = MeterFace(), HelperPanel()
+        self._heard, self.logbook = Heard(), Logbook()
+        self._card, self._trainer = CodeCard(card), Trainer()
+        self._said = Static(id="said", markup=False)
+
+    def compose(self) -> ComposeResult:
+        yield self._clock
+        yield self._brief
+        with Horizontal(id="body"):
+            yield Vertical(self._keypad, self._near, id="left")
+            yield Vertical(self._meter, self._helper, self._card, id="middle")
+            yield Vertical(self._heard, self.logbook, id="right")
+        yield self._trainer
+        yield self._said
+        yield Static(CAUTION, id="caution", markup=False)
+        yield Static(_hints(), id="hints")
+
+    def on_key(self, event: events.Key) -> None:
+        if event.character and event.character in KEYPAD:
+            event.stop()
+            self.post_message(KeyPressed(event.character))
+
+    def show(self, trainee: TraineeView, far: FarView | None) -> None:
+        """Put a picture on the screen; a panel whose view is the same does nothing."""
+        self._clock.view = trainee.clock
+        self._keypad.view = trainee.keypad
+        self._near.view = trainee.near
+        self._meter.view = trainee.meter
+        self._helper.view = trainee.helper
+        self._heard.trace.view = trainee.trace
+        self._heard.sounds = trainee.sounds
+        self.logbook.entries = trainee.entries
+        self._said.update(trainee.said)
+        self._trainer.view = far
+
+
+def _hints() -> Content:
+    keypad = Content.assemble((" 0-9 * # ", "bold $accent"), "keypad")
+    acts = (
+        Content.assemble((f" {ACTS[name].mark} ", "bold $accent"), ACTS[name].label)
+        for name in HINTS
+    )
+    return Content(" ").join([keypad, *acts])

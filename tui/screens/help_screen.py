@@ -1,0 +1,28 @@
+"""The help screen: one long text to scroll."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+
+class HelpScreen(ModalScreen[None]):
+    """Time goes on behind it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q,question_mark", "dismiss(None)", "back", show=False)
+    ]
+
+    def __init__(self, text: Content) -> None:
+        super().__init__()
+        self._text = text
+
+    def compose(self) -> ComposeResult:
+        with VerticalScroll(id="help") as scroll:
+            scroll.border_title = "Help"
+            scroll.border_subtitle = "arrows scroll; Escape goes back"
+            yield Static(self._text)

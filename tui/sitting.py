@@ -1,0 +1,238 @@
+"""One sitting at a bench: what a person does, and what the person has seen, heard and written.
+
+Law: it calls the bench's verbs and nothing else, and knows no screen. What the far end knows leaves
+it only through `far`, which is asked for by the trainer's switch alone.
+"""
+
+from collections import deque
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from farend_sim.bench.bench import Bench
+from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
+from farend_sim.bench.wiring import Lead
+from farend_sim.situation import Situation
+from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
+from line_model.distance import loop_metres
+from line_model.meters.meter import Reading
+from tui.heard_list import HeardList
+from tui.logbook_file import LogbookFile
+
+SLICE_US = 40_000
+TRACE_US = 80_000
+"""A point of the trace: the loudest of its slices [us]."""
+_TRACE_KEEP = 400
+_PAIR = ("tip-ring", "ring-tip")
+
+
+@dataclass(frozen=True, slots=True)
+class Helper:
+    """What the helper at the far end was asked to do; not what the unit makes of it."""
+
+    reversed: bool = False
+    ground: bool = True
+    battery: bool = True
+    last: str = ""
+
+
+class Sitting:
+    """A person at a bench."""
+
+    def __init__(self, situation: Situation, logbook: LogbookFile) -> None:
+        self.situation = situation
+        self.bench = Bench(situation)
+        self.helper = Helper()
+        self.heard = HeardList()
+        self.trace: deque[float] = deque(maxlen=_TRACE_KEEP)
+        self.keyed: tuple[tuple[int, str], ...] = ()
+        """When each key was pressed, and which."""
+        self.entries: tuple[Mapping[str, Any], ...] = ()
+        self.said = ""
+        """The answer to what was asked last, if there was something to say."""
+        self.logbook = logbook
+        self._written_us: int | None = None
+        self._loudest_dbm: list[float] = []
+
+    # -- time ----------------------------------------------------------------------------------
+
+    def advance(self, by_us: int) -> None:
+        """Let time pass, slice by slice, with an ear on the pair."""
+        start_us = self.bench.now_us
+        until_us = start_us + by_us
+        while self.bench.now_us < until_us:
+            ahead_us = SLICE_US - self.bench.now_us % SLICE_US
+            self.bench.advance_to(min(until_us, self.bench.now_us + ahead_us))
+            self._trace()
+        if by_us:
+            self.heard.take(self.bench.hears(start_us), self.bench.now_us / 1e6)
+
+    def _trace(self) -> None:
+        self._loudest_dbm.append(self.bench.ear_dbm())
+        if self.bench.now_us % TRACE_US == 0:
+            self.trace.append(max(self._loudest_dbm))
+            self._loudest_dbm = []
+
+    # -- the near end --------------------------------------------------------------------------
+
+    def press(self, key: str) -> None:
+        """Press a key of the keypad."""
+        self.bench.press(key)
+        self.keyed = (*self.keyed, (self.bench.now_us, key))[-64:]
+        self.said = ""
+
+    def clip(self, name: str | None, across: str) -> None:
+        """Clip a meter across two terminals; without a name, take it off."""
+        if name is None:
+            self.bench.unclip_meter()
+        else:
+            self.bench.clip_meter(name, across)
+        self.said = ""
+
+    def clip_across(self, across: str) -> None:
+        """Clip the meter that is on the pair across other terminals."""
+        meter = self.bench.snapshot().meter
+        if meter is None:
+            self.said = "No meter is clipped: choose one first (m)."
+        else:
+            self.clip(meter, across)
+
+    def read(self) -> None:
+        """Press the meter's button."""
+        snapshot = self.bench.snapshot()
+        if snapshot.meter is None:
+            self.said = "No meter is clipped: choose one first (m)."
+        elif snapshot.stage_ends_us is not None:
+            self.said = "The meter is at it; wait until its cycle is over."
+        else:
+            self.bench.start_reading()
+            self.said = ""
+
+    def zero(self) -> None:
+        """Touch the leads together."""
+        meter = self.bench.meter
+        if meter is None:
+            self.said = "No meter is clipped: choose one first (m)."
+        elif meter.zero():
+            self.said = "Leads touched together: they leave later readings."
+        else:
+            self.said = "A voltmeter's leads need no zero."
+
+    def put_lead(self, lead: Lead) -> None:
+        """Put a clip lead on the near end."""
+        self.bench.clip_lead(lead)
+        self.said = ""
+
+    def lift(self) -> None:
+        """Lift what is behind the near end, or put it back."""
+        if not self.behind:
+            self.said = "Nothing is behind the near end of this pair."
+        elif self.bench.snapshot().lifted:
+            self.bench.restore()
+            self.said = "What is behind the near end is back on the pair."
+        else:
+            self.bench.lift()
+            self.said = "What is behind the near end is lifted."
+
+    @property
+    def behind(self) -> bool:
+        """Whether anything is behind the near end, lifted or not."""
+        return self.situation.scenario.behind.equipment != "none"
+
+    # -- the far end, through a helper ---------------------------------------------------------
+
+    def ask(self, act: str) -> None:
+        """Ask the helper for an act."""
+        helper = self.helper
+        if act in ("button", "off") and not helper.battery:
+            self.said = "The helper says: there is no battery in it."
+            return
+        if act == "button":
+            self.bench.at_unit(ButtonPressed())
+        elif act == "off":
+            self.bench.at_unit(SwitchedOff())
+        elif act == "battery":
+            self.bench.at_unit(PowerLost() if helper.battery else PowerBack())
+        elif act == "clips":
+            self.bench.clip_unit(reverse=not helper.reversed, ground=helper.ground)
+        else:
+            self.bench.clip_unit(reverse=helper.reversed, ground=not helper.ground)
+        self.helper = _after(helper, act)
+        self.said = f"The helper says: {self.helper.last}."
+
+    # -- the logbook ---------------------------------------------------------------------------
+
+    def write(self) -> None:
+        """Write the reading on the display into the logbook."""
+        snapshot = self.bench.snapshot()
+        reading = shown_reading(snapshot)
+        if reading is None or snapshot.read_us is None:
+            self.said = "There is no reading on the display to write down."
+        elif snapshot.read_us == self._written_us:
+            self.said = "That reading is in the logbook already."
+        elif self._append(self._row(reading, snapshot.read_us)):
+            self._written_us = snapshot.read_us
+
+    def note(self, text: str) -> bool:
+        """Write a note; tells whether it is written."""
+        text = text.strip()
+        return not text or self._append({"t_s": self.bench.now_us / 1e6, "note": text})
+
+    def _row(self, reading: Reading, read_us: int) -> dict[str, Any]:
+        row: dict[str, Any] = {
+            "t_s": read_us / 1e6,
+            "meter": reading.meter,
+            "across": reading.across,
+            "value": reading.value,
+            "unit": reading.unit,
+            "shown": reading.shown,
+        }
+        if (length_m := self.loop_m(reading)) is not None:
+            row["loop_m"] = length_m
+        return row
+
+    def _append(self, row: Mapping[str, Any]) -> bool:
+        """Write an entry on disk, then show it."""
+        failed = self.logbook.append({"scenario": self.situation.path.stem, **row})
+        if failed:
+            self.said = f"NOT WRITTEN to the logbook: {failed}."
+            return False
+        self.entries = (*self.entries, row)
+        self.said = "Written into the logbook."
+        return True
+
+    def loop_m(self, reading: Reading) -> float | None:
+        """How long a loop of this cable reads so [m], if it may be one."""
+        if reading.unit != "ohm" or reading.across not in _PAIR or reading.value is None:
+            return None
+        return loop_metres(reading.value, self.situation.scenario.plant)
+
+    # -- the trainer ---------------------------------------------------------------------------
+
+    def far(self) -> tuple[Far, ReceiverLevels]:
+        """The far end's inside: for the trainer alone."""
+        return self.bench.snapshot().far, self.bench.at_receiver()
+
+
+def shown_reading(snapshot: Snapshot) -> Reading | None:
+    """What the display holds: a reading of these terminals, and no cycle under way."""
+    reading = snapshot.reading
+    if reading is None or reading.across != snapshot.across:
+        return None
+    return reading
+
+
+def _after(helper: Helper, act: str) -> Helper:
+    """What the helper has done, once an act is done."""
+    if act == "button":
+        return replace(helper, last="the button is pressed")
+    if act == "off":
+        return replace(helper, last="it is switched off")
+    if act == "battery":
+        word = "the battery is out" if helper.battery else "the battery is in"
+        return replace(helper, battery=not helper.battery, last=word)
+    if act == "clips":
+        word = "the clips are as they were" if helper.reversed else "the clips are exchanged"
+        return replace(helper, reversed=not helper.reversed, last=word)
+    word = "the ground lead is off" if helper.ground else "the ground lead is on"
+    return replace(helper, ground=not helper.ground, last=word)
