@@ -81,12 +81,23 @@ class Modes:
         share, turn = np.linalg.eigh((middle + middle.T) / 2)
         self._share = np.clip(share, 0.0, 1.0)
         self._to_volt = inverse.T @ turn  # node voltages of each mode
-        self._drive = self._to_volt.T @ amp[self._free]
+        self._settled = self._rest_of(g, c, amp)
         with np.errstate(divide="ignore"):
             self._rate: Real = self._share / ((1 - self._share) * _T_S)
         instant = (1 - self._share) * _T_S < _INSTANT_S
         self._rate[instant] = np.inf
         self._lasting = ~instant
+
+    def _rest_of(self, g: Real, c: Real, amp: Real) -> Real:
+        """Each mode's amplitude when all has settled; a mode that never moves is left out.
+
+        With A = G + C / T and G v = I, amplitudes are V' (I + C v / T): what insulation settles at
+        is not taken from conductances that its own copper drowns.
+        """
+        volt = _settled_volt(g, amp)
+        settled: Real = self._to_volt.T @ (amp + c @ volt / _T_S)[self._free]
+        settled[self._share <= _NEVER] = 0.0
+        return settled
 
     def start(self, capacitors: Capacitors) -> NDArray[np.float64]:
         """Each mode's amplitude just after these voltages stood on the capacitors."""
@@ -131,9 +142,7 @@ class Modes:
 
     def settled(self) -> Real:
         """The amplitudes when all has settled; a mode that never moves is left out."""
-        driven: Real = np.zeros_like(self._drive)
-        np.divide(self._drive, self._share, out=driven, where=self._share > _NEVER)
-        return driven
+        return self._settled
 
     def rest(self) -> dict[tuple[str, str], float]:
         """The voltages on the capacitors when all has settled."""
@@ -145,6 +154,28 @@ class Modes:
         volt[self._free] = self._to_volt @ amplitude
         across = volt[self._pairs[:, 0]] - volt[self._pairs[:, 1]]
         return dict(zip(self._farad, across.tolist(), strict=True))
+
+
+def _settled_volt(g: Real, amp: Real) -> Real:
+    """Node voltages at rest, one node of each island without a path at 0 V.
+
+    Nodes are taken out one by one, each pair of neighbours getting y_i y_j / sum(y), as in
+    line_model/network.py: nothing is subtracted, so a gigohm keeps its digits beside a milliohm.
+    """
+    y, amp = -np.tril(g, -1), amp.copy()
+    taken = []
+    for k in range(len(amp) - 1, -1, -1):
+        near = np.flatnonzero(y[k, :k])
+        arms = y[k, near]
+        total = arms.sum()
+        share = arms / total if near.size else arms
+        taken.append((k, near, share, amp[k] / total if near.size else 0.0))
+        y[near[:, None], near] += share[:, None] * arms
+        amp[near] += share * amp[k]
+    volt: Real = np.zeros_like(amp)
+    for k, near, share, own in reversed(taken):
+        volt[k] = own + share @ volt[near]
+    return volt
 
 
 def _islands(n: int, elements: Iterable[Element], nodes: Mapping[str, int]) -> list[int]:
