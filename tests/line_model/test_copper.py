@@ -21,9 +21,7 @@ M_PER_MILE = 1609.344
 
 
 @pytest.mark.outside
-@pytest.mark.parametrize(
-    ("awg", "mil"), [(19, 35.89), (22, 25.35), (24, 20.10), (26, 15.94)]
-)
+@pytest.mark.parametrize(("awg", "mil"), [(19, 35.89), (22, 25.35), (24, 20.10), (26, 15.94)])
 def test_wire_diameter(awg: int, mil: float) -> None:
     """The gauge law gives the diameters of the wire tables (restated by public lesson texts)."""
     assert pytest.approx(mil, abs=0.005) == awg_mm(awg) / 0.0254
