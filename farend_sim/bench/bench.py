@@ -52,6 +52,7 @@ class Bench:
         }
         self.meter: Meter | None = None
         self._error_percent = 0.0
+        self._listens = False
         self._measured_us = 0
         self._read_us: int | None = None
         self._levels: dict[Parts, ReceiverLevels] = {}
@@ -118,9 +119,10 @@ class Bench:
 
     def advance_to(self, until_us: int) -> None:
         """Let time pass until a moment, everything due then included."""
-        while (at_us := self._next_us()) is not None and at_us <= until_us:
-            self._go(at_us)
-        self._go(until_us)
+        at_us = self._next_us()
+        while self.now_us < until_us or (at_us is not None and at_us <= until_us):
+            self._go(until_us if at_us is None else min(at_us, until_us))
+            at_us = self._next_us()
 
     def finish_reading(self) -> Reading:
         """Let time pass until the meter's cycle is over."""
@@ -209,10 +211,10 @@ class Bench:
 
     def _listen(self, until_us: int) -> tuple[str | None, int]:
         """Play the time to come to the receiver; a digit cuts it short."""
-        tones = self.keypad.tones(self.now_us)
-        if not (tones or self.receiver.pending):
+        self._listens = self._listens or self.keypad.sending
+        if not self._listens:
             return None, until_us
-        until_us = min(until_us, self.now_us + _LISTEN_AT_MOST_US)
+        until_us = min(until_us, (self.now_us // _LOOK_UP_US + 1) * _LOOK_UP_US)
         scenario = self.situation.scenario
         at_receiver = AtReceiver(
             spell=self.spell,
@@ -225,10 +227,15 @@ class Bench:
             steady=self.pair.steady(self.pair.unit_pair, self.now_us),
         )
         samples, first = at_receiver.samples(
-            (self.now_us, until_us), tones, self._error_percent, self.unit.sound
+            (self.now_us, until_us),
+            self.keypad.tones(self.now_us),
+            self._error_percent,
+            self.unit.sound,
         )
         heard = self.receiver.take(samples, first)
         if heard is None:
+            looks_up = until_us % _LOOK_UP_US == 0
+            self._listens = not looks_up or self.keypad.sending or self.receiver.pending
             return None, until_us
         at_us = (heard.index + 1) * SAMPLE_US
         return heard.digit, max(self.now_us, min(until_us, at_us))
@@ -296,8 +303,9 @@ class Bench:
         self.ear.stands(steady, self.spell.start_us, self.now_us)
 
 
-_LISTEN_AT_MOST_US = 200_000
-"""Silence behind a tone is rendered no further at a time than this [us]."""
+_LOOK_UP_US = 200_000
+"""Once keys are sent the receiver is played all that stands on the pair, pauses too, and is left
+alone only at a multiple of this at which nothing is pending [us]: slicing cannot move that."""
 
 
 def instrument_error(seed: int, name: str) -> float:
