@@ -28,6 +28,7 @@ from line_model.meters.profile import MeterProfile
 __all__ = [
     "Situation",
     "find_scenario",
+    "find_scheme",
     "load_meter",
     "load_scenario",
     "load_scheme",
@@ -92,6 +93,24 @@ def load_scheme(name_or_path: str, folder: Path) -> Scheme:
         BadFileError: it has faults; names all of them.
     """
     return _load(Scheme, "schemes", name_or_path, folder, codes.problems)
+
+
+def find_scheme(name_or_path: str, *, draft: bool = False) -> Scheme:
+    """Read a scheme that a person names: a shipped name, or any path.
+
+    Args:
+        name_or_path: as typed.
+        draft: let pass what is dangerous but can be run, for those who examine it.
+
+    Raises:
+        BadFileError: it has faults; names all of them.
+    """
+    faults = codes.faults if draft else codes.problems
+    name, folder = name_or_path, Path()
+    if is_path(name) or Path(name).is_file():
+        path = Path(name)
+        name, folder = f"./{path.name}", path.parent
+    return _load(Scheme, "schemes", name, folder, faults)
 
 
 def load_unit(name_or_path: str, folder: Path) -> UnitFile:

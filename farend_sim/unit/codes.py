@@ -5,6 +5,7 @@ Law: compile() is for schemes without problems(); it translates and judges nothi
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from farend_sim.unit.effects import Segment
 from farend_sim.unit.scheme import (
@@ -17,7 +18,7 @@ from farend_sim.unit.scheme import (
     StateName,
     Tone,
 )
-from farend_sim.unit.scheme_problems import problems
+from farend_sim.unit.scheme_problems import faults, problems
 from farend_sim.unit.table import Input, State
 from farend_sim.unit.ticks import to_us
 
@@ -34,6 +35,7 @@ __all__ = [
     "Tone",
     "compile",
     "damm",
+    "faults",
     "problems",
 ]
 
@@ -52,6 +54,7 @@ class CompiledCommand:
     taken_in: frozenset[State]
     reply: str
     keeps_attention: bool
+    confirmed: bool
     hold_us: int | None
     shortest_us: int | None
     longest_us: int | None
@@ -75,6 +78,7 @@ class CompiledScheme:
     end: str
     gap_us: int
     attention_us: int
+    leftover: Literal["close", "drop", "keep"]
     knock_after_hold: bool
     refusals_to_lock: int
     lock_us: int
@@ -101,6 +105,7 @@ def compile(scheme: Scheme) -> CompiledScheme:
         end=scheme.end,
         gap_us=to_us(scheme.gap_s),
         attention_us=to_us(scheme.attention_s),
+        leftover=scheme.leftover,
         knock_after_hold=scheme.knock_after_hold,
         refusals_to_lock=scheme.lockout.refusals,
         lock_us=to_us(scheme.lockout.lock_s),
@@ -129,6 +134,7 @@ def _compile_command(scheme: Scheme, command: Command) -> CompiledCommand:
         taken_in=frozenset(State(name) for name in command.taken_in),
         reply=command.reply,
         keeps_attention=command.keeps_attention,
+        confirmed=command.confirmed,
         hold_us=_optional_us(command.hold_s),
         shortest_us=_optional_us(command.shortest_s),
         longest_us=_optional_us(command.longest_s),

@@ -30,7 +30,16 @@ _REFUSE = Heard(Input.REFUSE)
 class Decoder:
     """What has been keyed so far, and whether the unit attends."""
 
-    __slots__ = ("_deadline_us", "_keys", "_locked_until_us", "_refusals", "_scheme", "attentive")
+    __slots__ = (
+        "_deadline_us",
+        "_keys",
+        "_locked_until_us",
+        "_paused",
+        "_refusals",
+        "_scheme",
+        "_unconfirmed",
+        "attentive",
+    )
 
     def __init__(self, scheme: CompiledScheme) -> None:
         self._scheme = scheme
@@ -40,6 +49,8 @@ class Decoder:
         """Forget everything, a lockout too."""
         self.attentive = False
         self._keys = ""
+        self._unconfirmed = ""
+        self._paused = False
         self._deadline_us: int | None = None
         self._refusals = 0
         self._locked_until_us = 0
@@ -47,7 +58,7 @@ class Decoder:
     def open(self, now_us: int) -> None:
         """Attend from now on: a command's first key has the whole attention time."""
         self.attentive = True
-        self._keys = ""
+        self._forget()
         self._deadline_us = now_us + self._scheme.attention_us
 
     def close(self) -> None:
@@ -65,10 +76,20 @@ class Decoder:
         """Let the time run out; a knock that was left unfinished is nobody's business."""
         if self._deadline_us is None or now_us < self._deadline_us:
             return None
+        if self.attentive and self._keys and not self._paused and self._scheme.leftover != "close":
+            self._pause(now_us)
+            return None
         lapsed = self.attentive
         self.attentive = False
         self._forget()
         return Heard(Input.LAPSE) if lapsed else None
+
+    def _pause(self, now_us: int) -> None:
+        """Attend on after too long a gap, with or without what was keyed."""
+        self._paused = self._scheme.leftover == "keep"
+        if not self._paused:
+            self._keys = ""
+        self._deadline_us = now_us + self._scheme.attention_us
 
     def hear(self, key: str, now_us: int, state: State) -> Heard | None:
         """Take one key; the state decides which commands are taken."""
@@ -98,6 +119,7 @@ class Decoder:
         start = self._scheme.start
         if start and (key == start) == bool(self._keys):
             return self._refuse(now_us)  # a frame without its start key, or one inside another
+        self._paused = False
         # One key more than any command has is enough to know that none will fit.
         self._keys = (self._keys + key)[: self._scheme.longest + 1]
         if key == self._scheme.end if self._scheme.end else self._is_decided():
@@ -125,6 +147,13 @@ class Decoder:
             hold_us = self._argument_us(command)
             if hold_us is None:
                 return self._refuse(now_us)
+        if self._unconfirmed and self._unconfirmed != self._keys:
+            return self._refuse(now_us)
+        if command.confirmed and not self._unconfirmed:
+            keys = self._keys
+            self.open(now_us)
+            self._unconfirmed = keys
+            return None
         self._refusals = 0
         if command.keeps_attention:
             self.open(now_us)
@@ -163,4 +192,6 @@ class Decoder:
 
     def _forget(self) -> None:
         self._keys = ""
+        self._unconfirmed = ""
+        self._paused = False
         self._deadline_us = None

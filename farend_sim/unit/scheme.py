@@ -5,7 +5,7 @@ Keys of the file are the names of the fields. Every number has its source in the
 """
 
 from dataclasses import dataclass, field
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from annotated_types import Ge, Gt, MinLen
 
@@ -23,6 +23,23 @@ Does = Literal[
 ]
 """What a command can be for; a scheme has one command for each."""
 
+Event = Literal[
+    "knock",
+    "refuse",
+    "hold-over",
+    "tone",
+    "strap",
+    "tip-ground",
+    "ring-ground",
+    "both-ground",
+    "open",
+    "off-pair",
+    "status",
+    "set-hold",
+    "release",
+]
+"""What an invariant can speak of: acts of the unit."""
+
 StateName = Literal[
     "idle",
     "attentive",
@@ -35,6 +52,11 @@ StateName = Literal[
     "off-pair",
 ]
 """The states in which a powered unit that is awake can take a command."""
+
+STATE_NAMES: tuple[StateName, ...] = get_args(StateName)
+
+KEYPAD = "0123456789*#ABCD"
+"""Every key there is. Source: ITU-T Q.23, from memory."""
 
 Seconds = Annotated[float, Gt(0)]
 Digit = Annotated[int, Ge(0)]
@@ -51,6 +73,8 @@ class Command:
     """The name of a reply."""
     keeps_attention: bool = False
     """Whether another command may follow without a new knock."""
+    confirmed: bool = False
+    """Whether it must be keyed twice in a row: the first time is silent and acts on nothing."""
     argument_digits: Annotated[int, Ge(0)] = 0
     """Whole seconds, for set-hold; the check digit is not counted."""
     hold_s: Seconds | None = None
@@ -102,6 +126,18 @@ class Lockout:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Never:
+    """What shall never happen, for the check to prove: one act, soon after another or at all."""
+
+    does: Event
+    within_s: Seconds | None = None
+    """How soon; at any time later where it is left out."""
+    after: Event | None = None
+    """Not at all where it is left out."""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scheme:
     """A whole set of control codes."""
 
@@ -127,10 +163,16 @@ class Scheme:
     """The longest pause between two keys."""
     attention_s: Seconds
     """How long the unit waits for a command's first key."""
+    leftover: Literal["close", "drop", "keep"] = "close"
+    """What too long a gap does to a command half keyed: it closes attention with it, it drops the
+    keys and attends on, or it keeps them for the keys to come."""
     knock_after_hold: bool = True
     """Whether the unit needs a new knock when a hold is over."""
     lockout: Lockout = Lockout()
     call: tuple[Call, ...]
     command: Annotated[tuple[Command, ...], MinLen(1)]
     reply: Annotated[tuple[Reply, ...], MinLen(1)]
+    neighbours: tuple[str, ...] = ()
+    """The numbers of other units of this scheme on the same pair, for the check."""
+    never: tuple[Never, ...] = ()
     source: dict[str, str] = field(default_factory=dict, hash=False, compare=False)

@@ -10,28 +10,43 @@ from typing import get_args
 
 from farend_sim.errors import Problem
 from farend_sim.unit.check_table import table_problems
-from farend_sim.unit.scheme import Command, Does, Scheme
+from farend_sim.unit.scheme import KEYPAD, Command, Does, Scheme
 from farend_sim.unit.table import HOLDS, State
 
 _FUNCTIONS = frozenset(hold.value for hold in HOLDS)
+Check = Callable[[Scheme], Iterator[Problem]]
 _OWN_REPLIES = ("knock", "refused", "over", "awake")
 
 
 def problems(scheme: Scheme) -> tuple[Problem, ...]:
-    """Return all that is wrong, in the order of the file."""
-    checks: tuple[Callable[[Scheme], Iterator[Problem]], ...] = (
-        _keypad,
-        _knock,
-        _special_keys,
-        _calls,
-        _check_digits,
-        _lockout,
-        _every_command,
-        _ambiguous,
-        _holds,
-        _set_hold,
-        _replies,
+    """Return all that is wrong; a scheme with none is fit to be loaded and run."""
+    return faults(scheme) + hazards(scheme)
+
+
+def faults(scheme: Scheme) -> tuple[Problem, ...]:
+    """Return what makes no sense: such a scheme cannot even be examined."""
+    return _all(
+        scheme,
+        (
+            _keypad,
+            _number,
+            _special_keys,
+            _check_digits,
+            _lockout,
+            _every_command,
+            _misplaced,
+            _set_hold,
+            _replies,
+        ),
     )
+
+
+def hazards(scheme: Scheme) -> tuple[Problem, ...]:
+    """Return what makes sense and is dangerous: it can be examined, and found out."""
+    return _all(scheme, (_knock, _calls, _ambiguous, _holds))
+
+
+def _all(scheme: Scheme, checks: tuple[Check, ...]) -> tuple[Problem, ...]:
     return tuple(problem for check in checks for problem in check(scheme))
 
 
@@ -41,6 +56,8 @@ def _codes(scheme: Scheme) -> Iterator[tuple[str, Command]]:
 
 
 def _keypad(scheme: Scheme) -> Iterator[Problem]:
+    if strange := "".join(sorted(set(scheme.keys) - set(KEYPAD))):
+        yield Problem("keys", f"{scheme.keys!r} with {strange!r}", f"keys out of {KEYPAD!r}")
     spelt = [("knock", scheme.knock), ("start", scheme.start), ("end", scheme.end)]
     spelt += [(f"{path}.code", command.code) for path, command in _codes(scheme)]
     for path, keys in spelt:
@@ -56,8 +73,14 @@ def _knock(scheme: Scheme) -> Iterator[Problem]:
             f"{scheme.knock!r}, equal keys",
             "two different keys: a dropout fakes equal ones, a short pause merges them",
         )
-    if not (scheme.unit_number.isascii() and scheme.unit_number.isdecimal()):
-        yield Problem("unit_number", repr(scheme.unit_number), "digits")
+
+
+def _number(scheme: Scheme) -> Iterator[Problem]:
+    numbers = [("unit_number", scheme.unit_number)]
+    numbers += [(f"neighbours[{at}]", each) for at, each in enumerate(scheme.neighbours)]
+    for path, number in numbers:
+        if not (number.isascii() and number.isdecimal()):
+            yield Problem(path, repr(number), "digits")
 
 
 def _special_keys(scheme: Scheme) -> Iterator[Problem]:
@@ -146,11 +169,17 @@ def _length(scheme: Scheme, command: Command) -> int:
     return len(command.code) + command.argument_digits + checked
 
 
+def _misplaced(scheme: Scheme) -> Iterator[Problem]:
+    for path, command in _codes(scheme):
+        if command.does not in _FUNCTIONS and command.hold_s is not None:
+            yield Problem(f"{path}.hold_s", f"{command.hold_s:g}", "no hold but a function's")
+        if command.confirmed and command.argument_digits:
+            yield Problem(f"{path}.confirmed", "true", "false beside an argument: its check digit")
+
+
 def _holds(scheme: Scheme) -> Iterator[Problem]:
     for path, command in _codes(scheme):
         if command.does not in _FUNCTIONS:
-            if command.hold_s is not None:
-                yield Problem(f"{path}.hold_s", f"{command.hold_s:g}", "no hold but a function's")
             continue
         missing = [
             name for name in ("hold_s", "shortest_s", "longest_s") if getattr(command, name) is None

@@ -15,6 +15,7 @@ from tui.commands.bench import bench
 from tui.commands.cable import cable
 from tui.commands.line import line
 from tui.commands.run import run
+from tui.commands.scheme import scheme
 
 
 class Commands(click.Group):
@@ -39,5 +40,5 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for _command in (run, line, cable, bench):
+for _command in (run, line, cable, bench, scheme):
     main.add_command(_command)

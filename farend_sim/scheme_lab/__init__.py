@@ -1,0 +1,1 @@
+"""The scheme lab: control codes examined, and carried away, before anything is built."""

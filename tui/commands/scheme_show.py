@@ -1,0 +1,13 @@
+"""`farend-sim scheme show`: a scheme as a card to carry."""
+
+import click
+
+
+@click.command(short_help="Print a scheme as a card to carry.")
+@click.argument("file")
+def show(file: str) -> None:
+    """Print the scheme of FILE as a card to carry."""
+    from farend_sim.files import find_scheme
+    from farend_sim.scheme_lab.card import card
+
+    click.echo(card(find_scheme(file)), nl=False)
