@@ -183,12 +183,11 @@ class Sitting:
             "t_s": read_us / 1e6,
             "meter": reading.meter,
             "across": reading.across,
-            "value": reading.value,
-            "unit": reading.unit,
             "shown": reading.shown,
+            "unit": reading.unit,
         }
         if (length_m := self.loop_m(reading)) is not None:
-            row["loop_m"] = length_m
+            row["loop_m"] = round(length_m, 1)
         return row
 
     def _append(self, row: Mapping[str, Any]) -> bool:
@@ -202,8 +201,10 @@ class Sitting:
         return True
 
     def loop_m(self, reading: Reading) -> float | None:
-        """How long a loop of this cable reads so [m], if it may be one."""
-        if reading.unit != "ohm" or reading.across not in _PAIR or reading.value is None:
+        """How long a loop of this cable reads so [m], if it may be one and the display is still."""
+        if reading.unit != "ohm" or reading.across not in _PAIR or not is_number(reading.shown):
+            return None
+        if reading.value is None:
             return None
         return loop_metres(reading.value, self.situation.scenario.plant)
 
@@ -212,6 +213,11 @@ class Sitting:
     def far(self) -> tuple[Far, ReceiverLevels]:
         """The far end's inside: for the trainer alone."""
         return self.bench.snapshot().far, self.bench.at_receiver()
+
+
+def is_number(shown: str) -> bool:
+    """Whether a display shows one number that stands still."""
+    return bool(shown) and set(shown) <= set("0123456789.-") and ".." not in shown
 
 
 def shown_reading(snapshot: Snapshot) -> Reading | None:

@@ -11,7 +11,7 @@ from farend_sim.bench.snapshot import Snapshot
 from farend_sim.control.ear import Heard
 from farend_sim.feet import FOOT_M
 from line_model.meters.meter import Reading, Stage
-from tui.sitting import Helper, shown_reading
+from tui.sitting import Helper, is_number, shown_reading
 
 CAUTION = (
     "Simulator: no reading here proves a real pair safe; "
@@ -25,7 +25,6 @@ _STAGE_WORDS = {
     Stage.SAMPLE: "sampling",
 }
 _UNITS = {"ohm": "ohm", "volt": "V"}
-_BIG = frozenset("0123456789.-")
 _BAR = 20
 _SENT_KEYS = 16
 _NEW_STRING_US = 1_200_000
@@ -178,7 +177,7 @@ def _display(reading: Reading | None, stage: Stage) -> tuple[str, str]:
     """Large digits for a number that stands still, words for all else."""
     if reading is None:
         return "", "- - - -" if stage is Stage.REST else "reading ..."
-    if _BIG.issuperset(reading.shown):
+    if is_number(reading.shown):
         return reading.shown, ""
     if " .. " in reading.shown:
         return "", f"~ {reading.shown} ~ wanders"
@@ -241,7 +240,7 @@ def entry(row: Mapping[str, Any], feet: bool) -> EntryView:
     at = f"{row['t_s']:.1f} s"
     if "note" in row:
         return EntryView(at, row["note"], "")
-    unit = "" if row["value"] is None else " " + _UNITS.get(row["unit"], row["unit"])
+    unit = "" if row["shown"] == "over" else " " + _UNITS.get(row["unit"], row["unit"])
     loop_m = row.get("loop_m")
     below = "" if loop_m is None else f"as a loop: {length(loop_m, feet)}"
     return EntryView(at, f"{row['meter']} {row['across']}: {row['shown']}{unit}", below)

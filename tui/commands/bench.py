@@ -54,5 +54,5 @@ def _sitting(scenario: str | None, logbook: Path | None) -> "Sitting":
 def _demand_terminal() -> None:
     from farend_sim.errors import BadFileError
 
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise BadFileError("found no terminal to draw on; expected one, or try: farend-sim run")
+    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
+        raise BadFileError("found no terminal to draw on; expected one (for files, farend-sim run)")

@@ -22,6 +22,7 @@ from tui.panels.keypad import Keypad
 from tui.panels.logbook import Logbook
 from tui.panels.meter_face import MeterFace
 from tui.panels.near_end import NearEnd
+from tui.panels.said import Said
 from tui.panels.trainer import Trainer
 from tui.view import CAUTION
 from tui.view_far import FarView
@@ -48,7 +49,7 @@ class BenchScreen(Screen[None]):
         self._meter, self._helper = MeterFace(), HelperPanel()
         self._heard, self.logbook = Heard(), Logbook()
         self._card, self._trainer = CodeCard(card), Trainer()
-        self._said = Static(id="said", markup=False)
+        self._said = Said(id="said")
 
     def compose(self) -> ComposeResult:
         yield self._clock
@@ -77,7 +78,7 @@ class BenchScreen(Screen[None]):
         self._heard.trace.view = trainee.trace
         self._heard.sounds = trainee.sounds
         self.logbook.entries = trainee.entries
-        self._said.update(trainee.said)
+        self._said.view = trainee.said
         self._trainer.view = far
 
 
