@@ -39,6 +39,8 @@ class Unit:
         self.sound: Sound | None = None
         self.hold_deadline_us: int | None = None
         """None out of a hold, and until the hold's contacts have closed."""
+        self.taken: tuple[Heard, int] | None = None
+        """The last input the table was given, and when, for whoever watches the unit."""
         self._scheme = scheme
         self._timing = timing
         self._tone = _tone(timing, tone_hz)
@@ -53,6 +55,11 @@ class Unit:
     @property
     def state(self) -> State:
         return self._machine.state
+
+    @property
+    def hold_us(self) -> int:
+        """How long the latest hold lasts, or will; 0 before any."""
+        return self._hold_us
 
     @property
     def attentive(self) -> bool:
@@ -108,6 +115,7 @@ class Unit:
         """Let the table decide, and replace the plan by what its action asks for."""
         if heard is None:
             return ()
+        self.taken = heard, now_us
         action = self._machine.take(heard.input)
         self._attend(heard, now_us)
         if action is Action.IGNORE:

@@ -16,6 +16,7 @@ from tui.commands.cable import cable
 from tui.commands.line import line
 from tui.commands.run import run
 from tui.commands.scheme import scheme
+from tui.commands.wav import wav
 
 
 class Commands(click.Group):
@@ -40,5 +41,5 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for _command in (run, line, cable, bench, scheme):
+for _command in (run, line, cable, bench, wav, scheme):
     main.add_command(_command)

@@ -1,0 +1,66 @@
+"""Keys as the unit gets them in one state, as samples: for files, plots and other decoders.
+
+Law: the wiring, the front end and the noise are the bench's own; the state is held throughout, so
+what is keyed does not change the line.
+"""
+
+import numpy as np
+
+from farend_sim.bench.hearing import AtReceiver
+from farend_sim.bench.live_pair import LivePair
+from farend_sim.control.keypad import Keypad
+from farend_sim.situation import Situation
+from farend_sim.unit.codes import compile as compiled
+from farend_sim.unit.effects import Sound
+from farend_sim.unit.events import DigitHeard
+from farend_sim.unit.firmware import Unit
+from farend_sim.unit.keying import keys_for
+from farend_sim.unit.table import SETTLED, Input, State
+from line_model.signal import SAMPLE_US, Samples
+
+LEAD_US = 500_000
+"""Recorded before the first key and behind the last."""
+
+
+def record(situation: Situation, state: str, keys: str) -> Samples:
+    """Return what stands across the unit's receiver while keys are sent [V]."""
+    scenario, at_unit = situation.scenario, State(state)
+    electrical = situation.unit.electrical
+    pair = LivePair(scenario, electrical)
+    pair.set(closed=SETTLED[at_unit], keypad=True, meter=())
+    pair.begin_spell(0)
+    keypad = Keypad()
+    keypad.press(keys, LEAD_US, scenario.keypad)
+    keypad.wake(0)
+    hears = AtReceiver(
+        spell=pair.spell,
+        unit_pair=pair.unit_pair,
+        electrical=electrical,
+        on_pair=pair.unit_on,
+        noise_dbm=scenario.noise.level_dbm,
+        seed=scenario.seed,
+        limits=situation.unit.receiver,
+        steady=pair.steady(pair.unit_pair, LEAD_US),
+    )
+    sound = tone_of(situation) if at_unit is State.TONE else None
+    error_percent = scenario.keypad.frequency_error_percent
+    parts, now_us, ends_us = [], 0, (keypad.ends_us or LEAD_US) + LEAD_US
+    while now_us < ends_us:
+        next_us = min(keypad.deadline_us or ends_us, ends_us)
+        tones = keypad.tones(now_us)
+        parts.append(hears.samples((now_us, next_us), tones, error_percent, sound)[0])
+        now_us = next_us
+        keypad.wake(now_us)
+    return np.concatenate(parts)
+
+
+def tone_of(situation: Situation) -> Sound | None:
+    """Return the tone state's own sound: a unit is sent there by the scheme's own command."""
+    scheme = compiled(situation.scheme)
+    unit = Unit(scheme, situation.unit.timing, situation.unit.electrical.tone_hz)
+    command = next(one for one in scheme.commands if one.input is Input.TONE)
+    for key in scheme.knock + keys_for(scheme, command):
+        unit.handle(DigitHeard(key), SAMPLE_US)
+    while unit.hold_deadline_us is None and unit.deadline_us is not None:
+        unit.wake(unit.deadline_us)
+    return unit.sound

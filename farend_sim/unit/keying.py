@@ -1,0 +1,12 @@
+"""The keys of a command, as somebody with the card in hand would dial them."""
+
+from farend_sim.unit.codes import CompiledCommand, CompiledScheme, damm
+
+
+def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | None = None) -> str:
+    """Return a command's keys, check digit and end key included; seconds are its argument."""
+    width = command.argument_digits
+    body = command.prefix + (f"{seconds or 0:0{width}}" if width else "")
+    if command.checked_from is not None:
+        body += str(damm(scheme.check_table, body[command.checked_from :]))
+    return body + command.end

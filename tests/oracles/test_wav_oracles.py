@@ -1,0 +1,95 @@
+"""Recordings in the kinds that an audio program writes, and ours read by other decoders."""
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from farend_sim.bench.recording import record
+from farend_sim.control.keypad import clean_samples
+from farend_sim.control.wav import read_wav, write_wav
+from farend_sim.files import load_situation
+from farend_sim.scheme_lab.playback import listen
+from farend_sim.unit_file import UnitFile
+
+pytestmark = pytest.mark.outside
+
+KEYS = "#*2718*#*2785120"
+KINDS = {
+    "8 bit": "-b 8 -e unsigned-integer",
+    "16 bit": "-b 16 -e signed-integer",
+    "24 bit": "-b 24 -e signed-integer",
+    "32 bit": "-b 32 -e signed-integer",
+    "float": "-b 32 -e floating-point",
+    "double": "-b 64 -e floating-point",
+}
+
+
+@pytest.fixture
+def unit() -> UnitFile:
+    return load_situation("good-pair").unit
+
+
+def tool(name: str) -> str:
+    found = shutil.which(name)
+    if found is None:
+        pytest.skip(f"{name} is not here")
+    return found
+
+
+def converted(path: Path, *words: str) -> Path:
+    """Let the audio program write the same sound in another kind of file."""
+    other = path.with_name("other.wav")
+    subprocess.run([tool("sox"), "-D", path, *words, other], check=True, timeout=60)
+    return other
+
+
+@pytest.mark.parametrize("rate_hz", [8000, 11025, 16000, 22050, 44100, 48000, 96000])
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("channels", [1, 2])
+def test_any_usual_recording_is_read(
+    unit: UnitFile, tmp_path: Path, rate_hz: int, kind: str, channels: int
+) -> None:
+    """The audio program (sox) resamples and packs; the digits and their levels stay."""
+    path = tmp_path / "keys.wav"
+    write_wav(path, np.pad(clean_samples(KEYS), 800))
+    words = f"-r {rate_hz} -c {channels} {KINDS[kind]}".split()
+
+    heard, _ = listen(read_wav(converted(path, *words)), unit)
+
+    assert "".join(one.digit for one in heard) == KEYS
+    assert [one.low_dbm for one in heard] == pytest.approx([-6.0] * len(KEYS), abs=0.15)
+    assert [one.high_dbm for one in heard] == pytest.approx([-4.0] * len(KEYS), abs=0.15)
+
+
+def test_a_recording_from_a_pipe_is_read(unit: UnitFile, tmp_path: Path) -> None:
+    """A program that writes into a pipe cannot know the length; the file ends where it ends."""
+    path, piped = tmp_path / "keys.wav", tmp_path / "piped.wav"
+    write_wav(path, np.pad(clean_samples(KEYS), 800))
+    piped.write_bytes(
+        subprocess.run(
+            f"{tool('sox')} -t raw -r 8000 -e signed -b 16 -c 1 - -t wav - < {path}",
+            shell=True, check=True, capture_output=True, timeout=60,
+        ).stdout
+    )  # fmt: skip
+
+    heard, _ = listen(read_wav(piped), unit)
+
+    assert "".join(one.digit for one in heard) == KEYS
+
+
+@pytest.mark.parametrize("state", ["idle", "tip-ground", "open"])
+def test_another_decoder_reads_what_the_unit_hears(state: str, tmp_path: Path) -> None:
+    """Another decoder (multimon-ng) reads our file of a good pair, in states that hear."""
+    tool("sox")
+    path = tmp_path / "keys.wav"
+    write_wav(path, record(load_situation("good-pair"), state, KEYS))
+
+    said = subprocess.run(
+        [tool("multimon-ng"), "-q", "-a", "DTMF", "-t", "wav", str(path)],
+        capture_output=True, text=True, check=True, timeout=60,
+    ).stdout  # fmt: skip
+
+    assert "".join(line.split()[-1] for line in said.splitlines() if "DTMF" in line) == KEYS
