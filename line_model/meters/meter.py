@@ -70,7 +70,8 @@ class Meter:
     def parts(self) -> tuple[Part, ...]:
         """What the clipped meter is to the pair: leads, internal resistance, source."""
         plus, minus = self.across.split("-")
-        lead = max(self.profile.lead_ohm, 1e-6)  # no lead at all is a microhm of lead
+        # no lead at all is a milliohm: beside less, insulation would lose its digits in time
+        lead = max(self.profile.lead_ohm, 1e-3)
         joined = [
             Resistor(plus.split("+")[0], PLUS, lead),
             Resistor(minus.split("+")[0], MINUS, lead),
@@ -208,7 +209,8 @@ class Meter:
     def _read(self, settled: float | None) -> Reading:
         value = self._value(sum(self._looks) / len(self._looks))
         end = self._value(settled or 0.0)
-        near_end = abs(value - end) <= self._accuracy(end) or self._is_over(value, end)
+        within = isfinite(end) and abs(value - end) <= self._accuracy(end)
+        near_end = within or self._is_over(value, end)
         over = self._over(value)
         return Reading(
             meter=self.name,

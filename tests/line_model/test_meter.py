@@ -7,9 +7,12 @@ import pytest
 
 from line_model.meters.meter import MINUS, PLUS, Meter, Stage
 from line_model.meters.profile import Cycle, Ohms, OhmsRange, Volts, VoltsRange
-from line_model.parts import Part, Resistor, Source
+from line_model.network import Mesh
+from line_model.parts import Capacitor, Part, Resistor, Source
+from line_model.route import route
 from line_model.spell import Spell, Topologies
 from line_model.transient import Capacitors
+from tests.line_model.circuits import plain
 
 CYCLE = Cycle(hands_s=0.5, range_s=0.25, settle_s=0.5, sample_s=1.0, looks=4)
 OHMS = Ohms(
@@ -217,3 +220,24 @@ def test_both_legs_to_the_sheath() -> None:
 
     assert meter.reading is not None
     assert pytest.approx(200.4, abs=0.05) == meter.reading.value
+
+
+def test_a_capacitor_that_still_charges_is_not_settled() -> None:
+    """Halfway to an open that never ends, a reading is a number, and not a settled one."""
+    meter = _clipped(replace(OHMS, range=OHMS.range[-1:]))
+    _read(meter, (Capacitor("tip", "ring", 5e-6),))
+
+    assert meter.reading is not None
+    assert meter.reading.value is not None
+    assert not meter.reading.settled
+
+
+def test_leads_of_no_ohms_spoil_no_insulation() -> None:
+    """20 m of good cable stand at the source's volts but for their insulation, and never above."""
+    at = OhmsRange(full_scale_ohm=1e12, resolution_ohm=1.0, internal_ohm=1e7, source_volt=100.0)
+    meter = _clipped(replace(OHMS, lead_ohm=0.0, range=(at,)), "tip-sheath")
+    parts = (*route(plain(20.0), (), 0).parts, *meter.parts())
+    spell = Spell.begin(parts, 0, {}, Topologies("sheath"))
+
+    exact = Mesh((0.0,), parts).volt(PLUS, MINUS)
+    assert pytest.approx(exact, rel=1e-7) == spell.volt(PLUS, MINUS, 10**11)
