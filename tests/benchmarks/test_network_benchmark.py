@@ -41,29 +41,8 @@ def _plant(temperature_c: float) -> Plant:
 
 
 LUMPS_PER_KM = 10
-"""What ngspice needs for 0.01 dB and 0.02 % of the input on this plant."""
+"""What ngspice needs for 0.02 % of the ohms and of the transfer on this plant."""
 SEED = 3
-NEAR = ("tip", "ring", "sheath")
-
-
-def _plant(temperature_c: float) -> Plant:
-    """Four sections; at a new temperature nothing of it has been solved before."""
-    return Plant(
-        section=(
-            Section(gauge_awg=26, length_m=800.0),
-            Section(gauge_awg=24, length_m=1200.0),
-            Section(gauge_awg=22, length_m=600.0),
-            Section(gauge_awg=19, length_m=400.0),
-        ),
-        temperature_c=temperature_c,
-    )
-
-
-LUMPS_PER_KM = 10
-"""What ngspice needs for 0.01 dB and 0.02 % of the input on this plant."""
-SEED = 3
-STRAPPED_VOLT = 0.0
-"""A meter of 100 kohm and 1 V on the strapped pair, charged before [V]."""
 
 
 def _solve(plant: Plant) -> list[complex | None]:
@@ -103,7 +82,7 @@ def test_all_states_beside_ngspice(benchmark: BenchmarkFixture, tmp_path: Path) 
     )
 
     theirs = [told[s * 18 + 2 * f + k] for s in range(8) for k in (0, 1) for f in range(9)]
-    assert pytest.approx(theirs, rel=2e-3) == ours
+    assert pytest.approx(theirs, rel=2e-4) == ours
     if benchmark.stats is not None:
         start_s = perf_counter()
         subprocess.run(["ngspice", "-b", "main.cir"], cwd=tmp_path, capture_output=True, check=True)

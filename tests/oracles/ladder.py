@@ -12,7 +12,7 @@ from farend_sim.unit.contacts import Contact
 from farend_sim.unit.profile import Electrical
 from line_model.cable import per_metre
 from line_model.plant import Plant, Stretch
-from line_model.troubles import Battery, Leak, Reversal, Series, Trouble, Wet
+from line_model.troubles import AtPlace, Battery, Leak, Reversal, Series, Trouble, Wet
 
 Nodes = dict[str, str]
 """The node that tip, ring and sheath have reached."""
@@ -64,7 +64,10 @@ class Ladder:
             ends.append(ends[-1] + section.length_m)
         places = {*ends, *(tap.at_m for tap in self.plant.tap)}
         for trouble in self.troubles:
-            places |= {trouble.from_m, trouble.to_m} if isinstance(trouble, Wet) else {trouble.at_m}
+            if isinstance(trouble, Wet):
+                places |= {trouble.from_m, trouble.to_m}
+            elif isinstance(trouble, AtPlace):
+                places.add(trouble.at_m)
         before_m = None
         for here_m in sorted(places):
             if before_m is not None:
@@ -87,10 +90,10 @@ class Ladder:
             if tap.at_m == here_m:
                 self._lay(tap, f"tap {tap.name or i}", tap.length_m, [])
         for trouble in self.troubles:
-            if not isinstance(trouble, Wet) and trouble.at_m == here_m:
+            if isinstance(trouble, AtPlace) and trouble.at_m == here_m:
                 self._trouble(trouble)
 
-    def _trouble(self, trouble: Leak | Series | Battery | Reversal) -> None:
+    def _trouble(self, trouble: AtPlace) -> None:
         at = self._node
         if isinstance(trouble, Leak):
             a, b = trouble.between
@@ -99,7 +102,7 @@ class Ladder:
             self.source(at[trouble.conductor], at["sheath"], trouble.volt, trouble.ohm)
         elif isinstance(trouble, Reversal):
             self._node = {"tip": at["ring"], "ring": at["tip"], "sheath": at["sheath"]}
-        else:
+        elif isinstance(trouble, Series):
             beyond = self.node()
             if trouble.ohm is not None:
                 self.add("r", at[trouble.conductor], beyond, trouble.ohm)

@@ -4,6 +4,7 @@ import cmath
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees, log, pi, sqrt
+from typing import Literal
 
 import numpy as np
 import pytest
@@ -25,7 +26,7 @@ LOADS_OHM = (0.2, 600.0, 1e5)
 LENGTHS_M = (10.0, 900.0, 5000.0, 30000.0)
 
 
-def _section(gauge_awg: int, length_m: float) -> Section:
+def _section(gauge_awg: Literal[22, 24, 26], length_m: float) -> Section:
     return Section(
         gauge_awg=gauge_awg,
         length_m=length_m,
