@@ -14,8 +14,8 @@ from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
 from farend_sim.bench.wiring import Lead
 from farend_sim.situation import Situation
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
-from line_model.distance import loop_metres
 from line_model.meters.meter import Reading
+from line_model.worksheet.record import loop_metres
 from tui.heard_list import HeardList
 from tui.logbook_file import LogbookFile
 

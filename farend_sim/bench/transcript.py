@@ -13,7 +13,7 @@ from farend_sim.bench.bench import Bench
 from farend_sim.situation import Situation
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.table import State
-from line_model.distance import loop_metres
+from line_model.worksheet.record import loop_metres
 
 Row = dict[str, Any]
 Act = Callable[[Bench, Any], Row]

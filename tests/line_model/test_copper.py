@@ -11,10 +11,10 @@ from line_model.cable import (
     copper_factor,
     per_metre,
 )
-from line_model.distance import loop_metres
 from line_model.errors import SourceError
 from line_model.plant import Plant, Section
 from line_model.sourced import Sourced
+from line_model.worksheet.record import loop_metres
 
 M_PER_FT = 0.3048
 M_PER_MILE = 1609.344

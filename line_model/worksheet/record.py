@@ -1,0 +1,126 @@
+"""The plant as recorded, as sums along the route: ohms of a leg, and their way back to metres.
+
+Nothing hidden is used: an average leg by the catalogue, each section at its temperature, lay
+included. Source of the sum: 7 CFR 1755.403(d)(6), length times resistance a length, by temperature.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import accumulate
+
+from line_model.cable import per_metre
+from line_model.plant import Plant, Stretch
+
+PAST_END = 1.1
+"""A loop a little longer than the route is still told: leads and contacts are in the reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A quantity that adds up along the route: so much a metre in each section."""
+
+    lengths_m: tuple[float, ...]
+    per_m: tuple[float, ...]
+
+    @property
+    def length_m(self) -> float:
+        return sum(self.lengths_m)
+
+    @property
+    def total(self) -> float:
+        return sum(m * per for m, per in zip(self.lengths_m, self.per_m, strict=True))
+
+    def at(self, at_m: float) -> float:
+        """What has added up between the near end and a place."""
+        amount = 0.0
+        for length_m, per in zip(self.lengths_m, self.per_m, strict=True):
+            amount += per * min(max(at_m, 0.0), length_m)
+            at_m -= length_m
+        return amount
+
+    def metres(self, amount: float) -> float:
+        """Where so much has added up; the first and last sections run on past their ends."""
+        start_m, per = 0.0, self.per_m[0]
+        for length_m, per in zip(self.lengths_m, self.per_m, strict=True):
+            if amount <= length_m * per:
+                break
+            start_m += length_m
+            amount -= length_m * per
+        return start_m + amount / per
+
+    def scaled(self, factors: Sequence[float]) -> "Profile":
+        """The same with each section times a factor of its own."""
+        return Profile(
+            self.lengths_m, tuple(p * f for p, f in zip(self.per_m, factors, strict=True))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class PerLeg:
+    """A stretch by the record, a metre of it."""
+
+    leg_ohm: float
+    pair_nf: float
+    """Between tip and ring, sheath floating."""
+    leg_nf: float
+    """One leg to the sheath and to the other leg, which is grounded."""
+
+
+def per_leg(stretch: Stretch, plant: Plant) -> PerLeg:
+    """An average leg of a stretch, free of the unbalances that no record tells."""
+    per = per_metre(stretch, plant.temperature_c, 0, "record")
+    leg_sheath = (per.tip_sheath_farad + per.ring_sheath_farad) / 2
+    return PerLeg(
+        leg_ohm=(per.tip_ohm + per.ring_ohm) / 2,
+        pair_nf=1e9 * (per.tip_ring_farad + leg_sheath / 2),
+        leg_nf=1e9 * (per.tip_ring_farad + leg_sheath),
+    )
+
+
+@lru_cache(maxsize=256)
+def leg_ohms(plant: Plant) -> Profile:
+    """Ohms of one leg along the route."""
+    return Profile(
+        tuple(section.length_m for section in plant.section),
+        tuple(per_leg(section, plant).leg_ohm for section in plant.section),
+    )
+
+
+def joints_m(plant: Plant) -> tuple[float, ...]:
+    """Where one section meets the next."""
+    return tuple(accumulate(section.length_m for section in plant.section))[:-1]
+
+
+def at_temperature(plant: Plant, temperature_c: float) -> Plant:
+    """The record with the whole route at one temperature."""
+    return _with_temperatures(plant, [temperature_c] * len(plant.section), temperature_c)
+
+
+def warmed(plant: Plant, by_c: float) -> Plant:
+    """The record with every section so much warmer."""
+    own = (section.temperature_c for section in plant.section)
+    here = plant.temperature_c
+    return _with_temperatures(plant, [(here if c is None else c) + by_c for c in own], here + by_c)
+
+
+def _with_temperatures(plant: Plant, sections_c: Sequence[float], plant_c: float) -> Plant:
+    section = tuple(
+        replace(each, temperature_c=c) for each, c in zip(plant.section, sections_c, strict=True)
+    )
+    return replace(plant, section=section, temperature_c=plant_c)
+
+
+def loop_ohm(plant: Plant) -> float:
+    """Loop resistance of the whole route [ohm]."""
+    return 2 * leg_ohms(plant).total
+
+
+def loop_metres(ohm: float, plant: Plant) -> float | None:
+    """How far along the cable a short across the pair reads this [m]; nothing is taken off.
+
+    None where it would lie well past the far end, or behind the meter.
+    """
+    if not 0 <= ohm <= PAST_END * loop_ohm(plant):
+        return None
+    return leg_ohms(plant).metres(ohm / 2)
