@@ -8,7 +8,8 @@ from farend_sim.errors import Problem
 from farend_sim.scenario import Scenario
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG, defaults, gauge_name
 from line_model.plant import Plant, Stretch
-from line_model.troubles import Trouble, Wet
+from line_model.signal import SAMPLE_HZ
+from line_model.troubles import Induction, Trouble, Wet
 
 GAUGES = (
     "gauge_awg of "
@@ -20,7 +21,12 @@ GAUGES = (
 
 def problems(scenario: Scenario) -> tuple[Problem, ...]:
     """Every fault of a scenario whose keys are sound one by one."""
-    return (*plant_problems(scenario.plant), *_troubles(scenario), *_meters(scenario))
+    return (
+        *plant_problems(scenario.plant),
+        *_troubles(scenario),
+        *_hooks(scenario),
+        *_meters(scenario),
+    )
 
 
 def plant_problems(plant: Plant) -> Iterator[Problem]:
@@ -77,6 +83,8 @@ def _troubles(scenario: Scenario) -> Iterator[Problem]:
         yield from _between(trouble, path)
         if isinstance(trouble, Wet):
             yield from _order(trouble, path)
+        if isinstance(trouble, Induction):
+            yield from _harmonics(trouble, path)
         for key in ("at_m", "from_m", "to_m"):
             if (at_m := getattr(trouble, key, None)) is not None:
                 yield from _place(scenario.plant, at_m, f"{path}.{key}")
@@ -93,6 +101,24 @@ def _order(trouble: Wet, path: str) -> Iterator[Problem]:
     if trouble.from_m >= trouble.to_m:
         expected = f"a place past from_m, which is {trouble.from_m:.9g} m"
         yield Problem(f"{path}.to_m", f"{trouble.to_m:.9g}", expected)
+
+
+def _harmonics(trouble: Induction, path: str) -> Iterator[Problem]:
+    """What is induced must lie under half the rate at which sounds are sampled."""
+    for index, harmonic in enumerate(trouble.harmonics):
+        hz = trouble.hz * harmonic.order
+        if hz >= SAMPLE_HZ / 2:
+            found = f"{harmonic.order}, which is {hz:g} Hz"
+            expected = f"a harmonic under {SAMPLE_HZ / 2:g} Hz"
+            yield Problem(f"{path}.harmonics[{index}].order", found, expected)
+
+
+def _hooks(scenario: Scenario) -> Iterator[Problem]:
+    """Only a telephone has a hook."""
+    for table, of in (("beyond", scenario.beyond), ("behind", scenario.behind)):
+        if of.hook == "off" and of.equipment != "telephone":
+            found = f"'off' of equipment {of.equipment!r}"
+            yield Problem(f"{table}.hook", found, "no hook but a telephone's")
 
 
 def _meters(scenario: Scenario) -> Iterator[Problem]:

@@ -93,6 +93,32 @@ CASES = {
         13,
         ("trouble[0].to_m: found 300, expected a place past from_m, which is 400 m",),
     ),
+    "breakdown-of-nothing.toml": (
+        14,
+        ("trouble[0].breakdown_volt: found 0, expected more than 0",),
+    ),
+    "induction-order.toml": (12, ("trouble[0].harmonics[0].order: found 1, expected 2 or more",)),
+    "induction-percent.toml": (
+        14,
+        ("trouble[0].harmonics[1].percent: found 110, expected 100 or less",),
+    ),
+    "induction-negative.toml": (11, ("trouble[0].rms_volt: found -9, expected more than 0",)),
+    "induction-hz.toml": (12, ("trouble[0].hz: found 0, expected 10 or more",)),
+    "induction-too-high.toml": (
+        13,
+        ("harmonics[0].order: found 11, which is 4400 Hz, expected a harmonic under 4000 Hz",),
+    ),
+    "induction-misspelt.toml": (10, ("found 'indution'", "did you mean 'induction'?")),
+    "induction-at-a-place.toml": (12, ("trouble[0].at_m: found an unknown key",)),
+    "equipment-misspelt.toml": (
+        10,
+        ("beyond.equipment: found 'ofice', expected 'none', 'office'", "did you mean 'office'?"),
+    ),
+    "equipment-hook.toml": (11, ("behind.hook: found 'of', expected 'on' or 'off'",)),
+    "hook-of-an-office.toml": (
+        11,
+        ("beyond.hook: found 'off' of equipment 'office', expected no hook but a telephone's",),
+    ),
     "trouble-is-no-list.toml": (9, ("trouble: found a table, expected a list",)),
     "meter-twice.toml": (1, ("meters[1]: found 'ohms', a second meter named 'ohms'",)),
     "meter-unknown.toml": (3, ("meters[1]: found 'ohmz'", "ohms, volts", "did you mean 'ohms'?")),

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.unit.contacts import REST, Contact
-from line_model.equipment import Equipment
+from line_model.equipment import NOTHING, Equipment
 from line_model.knees import at_rest
 from line_model.network import Mesh
 from line_model.parts import Part, Resistor, Source
@@ -60,11 +60,11 @@ def _breaks(
 
 @dataclass(frozen=True)
 class Case:
-    """A plant with its knees, what is beyond the unit's closed series contacts, a meter's hook-up."""
+    """Knees on the plant, what is beyond the unit, and where a meter is clipped."""
 
     leaks: tuple[Leak, ...] = ()
     others: tuple[Trouble, ...] = ()
-    beyond: Equipment = Equipment()
+    beyond: Equipment = NOTHING
     across: tuple[str, str] = ("tip", "ring")
 
 
