@@ -36,7 +36,7 @@ def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
     middle = middle_hz(sitting.situation.scheme)
     return TraineeView(
         clock=view.clock(snapshot.now_us, pace.rate, pace.paused),
-        keypad=view.keypad(snapshot, sitting.keyed),
+        keypad=view.keypad(snapshot, sitting.keyed, sitting.sounded),
         meter=view.meter(
             snapshot, _stage_s(sitting), sitting.loop_m(reading) if reading else None, feet
         ),

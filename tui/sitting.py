@@ -47,6 +47,8 @@ class Sitting:
         self.trace: deque[float] = deque(maxlen=_TRACE_KEEP)
         self.keyed: tuple[tuple[int, str], ...] = ()
         """When each key was pressed, and which."""
+        self.sounded: tuple[int, str] | None = None
+        """When a key was last sounding, and which."""
         self.entries: tuple[Mapping[str, Any], ...] = ()
         self.said = ""
         """The answer to what was asked last, if there was something to say."""
@@ -68,6 +70,8 @@ class Sitting:
             self.heard.take(self.bench.hears(start_us), self.bench.now_us / 1e6)
 
     def _trace(self) -> None:
+        if key := self.bench.snapshot().key:
+            self.sounded = self.bench.now_us, key
         self._loudest_dbm.append(self.bench.ear_dbm())
         if self.bench.now_us % TRACE_US == 0:
             self.trace.append(max(self._loudest_dbm))
@@ -187,7 +191,7 @@ class Sitting:
             "unit": reading.unit,
         }
         if (length_m := self.loop_m(reading)) is not None:
-            row["loop_m"] = round(length_m, 1)
+            row["loop_m"] = round(length_m, 3)
         return row
 
     def _append(self, row: Mapping[str, Any]) -> bool:

@@ -28,6 +28,7 @@ _UNITS = {"ohm": "ohm", "volt": "V"}
 _BAR = 20
 _SENT_KEYS = 16
 _NEW_STRING_US = 1_200_000
+_MARK_US = 500_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class ClockView:
 @dataclass(frozen=True, slots=True)
 class KeypadView:
     key: str | None
-    """The one that sounds."""
+    """The one that sounds, or did just now."""
     sent: str
     waiting: str
 
@@ -101,14 +102,21 @@ def clock(now_us: int, rate: int, paused: bool) -> ClockView:
     return ClockView(time, pace)
 
 
-def keypad(snapshot: Snapshot, keyed: Sequence[tuple[int, str]]) -> KeypadView:
-    """What sounds, what was keyed, what waits."""
+def keypad(
+    snapshot: Snapshot, keyed: Sequence[tuple[int, str]], sounded: tuple[int, str] | None
+) -> KeypadView:
+    """What sounds, what was keyed, what waits.
+
+    A key stays marked for half a second, or until another sounds, so that nothing flickers.
+    """
+    recent = sounded is not None and snapshot.now_us - sounded[0] <= _MARK_US
+    marked = sounded[1] if sounded is not None and recent else None
     sent, last_us = "", None
     for at_us, key in keyed:
         gap = last_us is not None and at_us - last_us > _NEW_STRING_US
         sent += f" {key}" if gap else key
         last_us = at_us
-    return KeypadView(snapshot.key, sent[-_SENT_KEYS:].strip(), snapshot.waiting[:_SENT_KEYS])
+    return KeypadView(marked, sent[-_SENT_KEYS:].strip(), snapshot.waiting[:_SENT_KEYS])
 
 
 def near(lead: str, behind: bool, lifted: bool) -> NearView:

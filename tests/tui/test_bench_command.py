@@ -1,0 +1,41 @@
+"""`farend-sim bench` before its screen: bad files, no terminal, a logbook that cannot be."""
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from tui.commands import main
+
+BAD = Path(__file__).parents[1] / "data" / "bad"
+
+
+def ran(*words: str) -> Result:
+    return CliRunner().invoke(main, list(words))
+
+
+@pytest.mark.parametrize("name", ["leak-past-the-end.toml", "unknown-key.toml", "not-there.toml"])
+def test_a_bad_file_is_told_as_everywhere(tmp_path: Path, name: str) -> None:
+    """The same words as `run` has, exit 2, and no screen."""
+    bench = ran("bench", str(BAD / name), "--logbook", str(tmp_path / "book"))
+    run = ran("run", str(BAD / name))
+
+    assert (bench.exit_code, bench.stdout, bench.stderr) == (2, "", run.stderr)
+    assert "Traceback" not in bench.stderr
+
+
+def test_without_a_terminal(tmp_path: Path) -> None:
+    """A pipe is no terminal: that is said, and nothing is drawn into it."""
+    done = ran("bench", "--logbook", str(tmp_path / "book"))
+
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert "found no terminal to draw on" in done.stderr
+
+
+def test_a_logbook_that_cannot_be(tmp_path: Path) -> None:
+    """A place that cannot be written is told before anything could be lost."""
+    (tmp_path / "file").write_text("")
+    done = ran("bench", "--logbook", str(tmp_path / "file" / "book"))
+
+    assert done.exit_code == 2
+    assert "expected a file that can be added to" in done.stderr

@@ -1,0 +1,158 @@
+"""What the panels are given: pure functions from a snapshot to text."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from farend_sim.control.ear import Heard
+from tests.tui.at_bench import dial, read_loop, sit_down
+from tui import view
+from tui.card import card
+from tui.frame import trainee, trainer
+from tui.pace import Pace
+from tui.sitting import Sitting
+from tui.sound_trace import drawn
+
+
+@pytest.fixture
+def sitting(tmp_path: Path) -> Sitting:
+    return sit_down(tmp_path)
+
+
+def face(sitting: Sitting, feet: bool = False) -> view.MeterView:
+    return trainee(sitting, Pace(lambda: 0.0), feet).meter
+
+
+@pytest.mark.parametrize(
+    ("now_us", "rate", "paused", "expected"),
+    [
+        (0, 1, False, view.ClockView("0:00:00.0", "> live")),
+        (59_999_999, 4, False, view.ClockView("0:00:59.9", ">> 4 times")),
+        (3_661_500_000, 20, True, view.ClockView("1:01:01.5", "|| paused")),
+    ],
+)
+def test_clock(now_us: int, rate: int, paused: bool, expected: view.ClockView) -> None:
+    """Time is cut, never rounded up; pace has a sign and a word."""
+    assert view.clock(now_us, rate, paused) == expected
+
+
+def test_no_meter(sitting: Sitting) -> None:
+    """Without a meter the face says so, and nothing else."""
+    assert face(sitting) == view.MeterView(
+        "none clipped", "", "", "no meter on the pair", "", "", "", "", ""
+    )
+
+
+def test_a_cycle_under_way(sitting: Sitting) -> None:
+    """A cycle is told by stage and by a bar, each stage a quarter of it."""
+    sitting.clip("ohms", "tip-ring")
+    sitting.read()
+    seen = []
+    for _ in range(5):
+        seen.append((face(sitting).stage, face(sitting).bar.count("\u25b0"), face(sitting).words))
+        sitting.advance(750_000)
+
+    assert seen == [
+        ("1 of 4: hands on it", 0, "reading ..."),
+        ("1 of 4: hands on it", 2, "reading ..."),
+        ("2 of 4: finding its range", 5, "reading ..."),
+        ("2 of 4: finding its range", 9, "reading ..."),
+        ("2 of 4: finding its range", 8, "reading ..."),
+    ]
+
+
+def test_the_loop_in_metres_and_feet(sitting: Sitting) -> None:
+    """468 ohm by the gauges and the temperature of this cable is 2461 m."""
+    read_loop(sitting)
+
+    assert face(sitting) == view.MeterView(
+        "ohms", "tip-ring", "468.0", "", "ohm", "", "at rest", "at 7.9 s", "loop: 2461 m"
+    )
+    assert face(sitting, feet=True).loop == "loop: 8073 ft"
+
+
+def test_a_reading_of_other_terminals_is_not_shown(sitting: Sitting) -> None:
+    """Once the leads are moved, the display is empty."""
+    read_loop(sitting)
+    sitting.clip_across("tip-sheath")
+
+    assert (face(sitting).big, face(sitting).words) == ("", "- - - -")
+
+
+def test_a_display_that_wanders_tells_no_length(sitting: Sitting) -> None:
+    """What does not stand still is shown as two ends, with a word, and is no loop."""
+    read_loop(sitting)
+    snapshot = sitting.bench.snapshot()
+    assert snapshot.reading is not None
+    wandering = replace(snapshot.reading, shown="467.1 .. over")
+
+    shown = view.meter(replace(snapshot, reading=wandering), {}, sitting.loop_m(wandering), False)
+
+    assert (shown.big, shown.words, shown.loop) == ("", "~ 467.1 .. over ~ wanders", "")
+
+
+def test_keyed_strings_are_parted_by_pauses(sitting: Sitting) -> None:
+    """What was keyed after a pause stands apart; what waits is told."""
+    dial(sitting, "#*27")
+    dial(sitting, "18*", then_s=0.1)
+
+    shown = trainee(sitting, Pace(lambda: 0.0), False).keypad
+    assert shown == view.KeypadView("1", "#*27 18*", "8*")
+
+
+def test_a_reply_is_drawn_by_its_rise_and_fall() -> None:
+    """High tones stand high, a pause is a gap; the words give frequencies and lengths."""
+    rising = Heard("reply", "550 Hz 90 ms, pause 60 ms, 1080 Hz 90 ms", 12.34, -7.4)
+
+    assert view.sound(rising, 815.0) == view.SoundView(
+        "12.3 s",
+        "reply",
+        "\u2581\u2581 \u2594\u2594",
+        "550 Hz 90 ms, pause 60 ms, 1080 Hz 90 ms",
+        "-7 dBm",
+    )
+
+
+def test_trace() -> None:
+    """Two moments a cell, newest at the right; silence is one dot, the top of the scale all."""
+    assert drawn([-60.0, -60.0, 6.0, 6.0], 3, 2, -60.0, 6.0) == [
+        "\u2800\u2800\u28ff",
+        "\u2800\u28c0\u28ff",
+    ]
+
+
+def test_the_trace_follows_the_keys(sitting: Sitting) -> None:
+    """The own keys stand out of the noise, and only while they sound."""
+    dial(sitting, "5", then_s=0.24)
+
+    assert [level_dbm > -10 for level_dbm in sitting.trace] == [True, False, False]
+
+
+def test_the_card_spells_holds_out(sitting: Sitting) -> None:
+    """Whoever sets a hold finds its check digit on the card; the unit takes it."""
+    rows = {row.about: row.keys for row in card(sitting.situation.scheme).commands}
+    keys = rows["hold of 30 s"]
+    dial(sitting, "#*27")
+    dial(sitting, keys)
+    dial(sitting, "18*")
+
+    far = trainer(sitting)
+    assert (keys, far.state) == ("850308*", "strap")
+    assert 25.0 < float(far.deadline.split()[0]) < 30.0
+
+
+def test_the_far_end(sitting: Sitting) -> None:
+    """The trainer sees state, contacts, deadline, and each tone against the floor."""
+    read_loop(sitting)
+    far = trainer(sitting)
+
+    assert (far.state, far.closed, far.deadline, far.waits) == (
+        "strap",
+        "strap",
+        "53.9 s left",
+        "a knock",
+    )
+    assert far.low.words.splitlines()[0] == " 697 Hz  -82.6 (-43)"
+    assert far.low.bars.splitlines()[0] == "━┈┈┈┈┼┈┈┈┈"
+    assert far.verdict == ("deaf to the keypad: 697 Hz at -82.6 dBm is below the floor of -40 dBm")
