@@ -4,9 +4,13 @@ from farend_sim.unit.codes import CompiledCommand, CompiledScheme, damm
 
 
 def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | None = None) -> str:
-    """Return a command's keys, check digit and end key included; seconds are its argument."""
+    """Return a command's keys, check digit and end key included; seconds are its argument.
+
+    A command that must be confirmed is keyed twice.
+    """
     width = command.argument_digits
     body = command.prefix + (f"{seconds or 0:0{width}}" if width else "")
     if command.checked_from is not None:
         body += str(damm(scheme.check_table, body[command.checked_from :]))
-    return body + command.end
+    keys = body + command.end
+    return keys + keys if command.confirmed else keys
