@@ -1,0 +1,45 @@
+"""The check's automaton is the unit: random walks of both, and a library of automata."""
+
+import random
+
+import pytest
+
+from tests.scheme_lab.walks import BY_HAND, WatchedUnit, model, variants
+from farend_sim.unit.codes import damm
+
+VARIANTS = variants()
+
+
+def words(of, chance: random.Random) -> str:
+    """Something that a person might key: whole commands, parts of them, and nonsense."""
+    command = chance.choice(of.command)
+    number = str(chance.choice([5, 60, 901, 3])).zfill(max(command.argument_digits, 1))
+    body = command.code + (number if command.argument_digits else "")
+    if of.check == "command" or (of.check == "argument" and command.argument_digits):
+        body += str(damm(of.check_table, body if of.check == "command" else number))
+    whole = of.start + body + of.end
+    knock = of.knock + of.unit_number
+    made = chance.choice([knock, whole, knock + whole, knock + whole, whole * 2, whole[:-1]])
+    if chance.random() < 0.3:
+        at = chance.randrange(len(made) + 1)
+        made = made[:at] + chance.choice(of.keys) + made[at + chance.randrange(2) :]
+    return made
+
+
+@pytest.mark.parametrize("name", VARIANTS)
+def test_unit_and_automaton_walk_together(name: str) -> None:
+    """Keys, pauses, holds that end and acts by hand: the same state and the same attention."""
+    of = VARIANTS[name]
+    compared = 0
+    for seed in range(40):
+        chance = random.Random(seed)
+        unit, now_us = WatchedUnit(model(of)), 0
+        for _ in range(40):
+            now_us += chance.choice([160_000, 1_000_000, 5_000_000, 31_000_000, 70_000_000])
+            acts = chance.random() < 0.05
+            for symbol in [chance.choice(list(BY_HAND))] if acts else words(of, chance):
+                now_us += chance.choice([80_000, 160_000, 160_000, 3_000_000])
+                unit.happen(symbol, now_us)
+                assert (unit.at.state, unit.at.place.attentive) == (unit.state, unit.attentive)
+                compared += 1
+    assert compared > 3000
