@@ -227,14 +227,23 @@ def test_no_time_no_steady_sound() -> None:
     assert {None} == {str(row["heard"]) if row["heard"] else None for row in instant}
 
 
-def test_dial_tone_is_read_by_the_meter_from_where_it_begins(tmp_path: Path) -> None:
-    """An AC reading over the start of dial tone is the same however time is sliced, and less."""
-    body = KILOMETRE + OFFICE_BEYOND
+def test_meter_reads_dial_tone_from_where_it_begins() -> None:
+    """Begun 0.6 s into the second in which an AC meter looks, 0.4 of its power is in the reading.
+
+    Until then there is a second of hands, 0.3 s of range and 0.8 s of settling.
+    """
     values = []
-    for wait_s in (0.0, 2.0):
-        steps = f"meter ac-volts tip-ring\nnear loop\nwait {wait_s}\nread\n"
-        values.append(readings(played(tmp_path, body, steps))[0]["value"])
-    assert 0 < values[0] <= values[1]
+    for loop_at_us in (0, 2_300_000):
+        bench = Bench(WORKING)
+        bench.clip_meter("ac-volts", "tip-ring")
+        bench.start_reading()
+        bench.advance_to(loop_at_us)
+        bench.clip_lead("loop")
+        values.append(bench.finish_reading())
+    whole, part = values
+    assert whole.value is not None
+    assert pytest.approx(whole.value * 0.4**0.5, rel=1e-6) == part.value
+    assert (whole.settled, part.settled) == (True, False)
 
 
 # -- lifted or not ---------------------------------------------------------------------------------
@@ -392,6 +401,15 @@ def test_a_leak_with_a_breakdown_is_clean_until_it_breaks_down(tmp_path: Path) -
 
 
 # -- time ------------------------------------------------------------------------------------------
+
+
+def test_a_moment_asked_for_is_reached() -> None:
+    """Digits that are heard on the way cut no wait short."""
+    bench = Bench(WORKING)
+    bench.press("#*27")
+    for until_us in range(30_000, 2_000_000, 30_000):
+        bench.advance_to(until_us)
+        assert until_us == bench.now_us
 
 
 def _story(of: Situation, cuts_us: list[int]) -> list[object]:
