@@ -43,6 +43,12 @@ class Cycle:
     sample_s: Above0
     looks: Annotated[int, Gt(0)] = 4
     """How often the display is written during the sampling stage."""
+    reach_s: AtLeast0 = 0.0
+    """From the contact's close to the hands at the meter, before `hands_s`: the hold lab's [s]."""
+    hands_log_sd: AtLeast0 = 0.0
+    """Spread of the person's part from try to try, of its logarithm: the hold lab's."""
+    job_log_sd: AtLeast0 = 0.0
+    """Likewise from job to job."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,1 @@
+"""The hold lab: how long a hold must be."""

@@ -1,0 +1,135 @@
+"""What a hold costs: the expected time from one command until the next can be given.
+
+A command costs c, a reading takes X, the hold is h. One try costs
+
+    deaf:   c + h                                          finished or not
+    hears:  c + X + p r + (1 - p) (h - X)    if X <= h,    c + h if not
+
+where p is whether the unit hears the release and r what a release costs. Tries of one job are
+alike, so the time until a reading is made is (one try) / F(h): deaf, (c + h) / F(h).
+Over jobs that differ it is the mean of that over the jobs, which has no limit where the spread
+between jobs is as wide as that within one. Nobody tries for ever: after `patience` misses in a row
+the person dials a hold in which 99 % of that job's readings fit.
+
+Sources: fixed-hold restart after Luby, Sinclair, Zuckerman 1993 (from memory); the rest follows.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from farend_sim.hold_lab.durations import Array, Law, jobs
+
+DIALLED_SHARE = 0.99
+"""The share of a job's readings that a hold dialled in earnest lets finish: a choice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terms:
+    """What a try is up against."""
+
+    command_s: float
+    """Knock, command, replies, and the hands' way between keypad and meter [s]."""
+    hears: bool = False
+    """Whether the unit hears a release during this hold."""
+    release_s: float = 0.0
+    """What a release costs [s]."""
+    patience: int = 20
+    """So many misses in a row, and a longer hold is dialled: a choice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """Of each hold asked about."""
+
+    expected_s: Array
+    """Until the next command can be given."""
+    in_hand_s: Array
+    """Until the reading is made."""
+    finish: Array
+    """The share of first tries that finish."""
+    misses: Array
+    """Holds that ran out first, for each reading made."""
+
+
+def price(law: Law, hold_s: Array, terms: Terms) -> Price:
+    """What each hold costs with readings of a law."""
+    hold_s = np.asarray(hold_s, dtype=np.float64)
+    parts = jobs(law)
+    one = _one_job if len(parts) == 1 else _one_patient_job
+    rows = [(share, one(job, hold_s, terms)) for share, job in parts]
+    summed = [np.sum([share * row[at] for share, row in rows], axis=0) for at in range(3)]
+    return Price(summed[0], summed[1], law.cdf(hold_s), summed[2])
+
+
+def expected_s(law: Law, hold_s: float, terms: Terms) -> float:
+    """The expected time until the next command, for one hold [s]."""
+    return float(price(law, np.array([hold_s]), terms).expected_s[0])
+
+
+def _try_s(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Array, Array]:
+    """One try's cost, its chance, and the time of the reading within it where it is made."""
+    finish = np.maximum(law.cdf(hold_s), 1e-300)
+    made_s = law.partial(hold_s)
+    ends_s = made_s + terms.release_s * finish if terms.hears else hold_s * finish
+    return terms.command_s + ends_s + (1 - finish) * hold_s, finish, made_s / finish
+
+
+def _one_job(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Array, Array]:
+    try_s, finish, made_s = _try_s(law, hold_s, terms)
+    misses = (1 - finish) / finish
+    in_hand_s = misses * (terms.command_s + hold_s) + terms.command_s + made_s
+    return try_s / finish, in_hand_s, misses
+
+
+def _one_patient_job(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Array, Array]:
+    """The same with an end to patience, since a mean over jobs needs one."""
+    try_s, finish, made_s = _try_s(law, hold_s, terms)
+    inside = np.minimum(finish, 1 - 1e-15)
+    given_up = np.exp(terms.patience * np.log1p(-inside))
+    tries = (1 - given_up) / inside
+    dialled_s = terms.command_s + _one_job(law, np.array([law.quantile(DIALLED_SHARE)]), terms)[0]
+    failed = tries - (1 - given_up)
+    in_hand_s = failed * (terms.command_s + hold_s) + (1 - given_up) * (terms.command_s + made_s)
+    return (
+        try_s * tries + given_up * dialled_s,
+        in_hand_s + given_up * dialled_s,
+        failed + given_up * (1 - DIALLED_SHARE),
+    )
+
+
+def least(cost: Callable[[Array], Array], low_s: float, high_s: float) -> tuple[float, float]:
+    """The hold that costs least between two, and its cost: a grid, then finer ones around it."""
+    at = np.geomspace(low_s, high_s, 400)
+    for _ in range(5):
+        values = cost(at)
+        best = int(np.argmin(values))
+        at = np.linspace(at[max(best - 1, 0)], at[min(best + 1, len(at) - 1)], 41)
+    values = cost(at)
+    best = int(np.argmin(values))
+    return float(at[best]), float(values[best])
+
+
+def searched(law: Law) -> tuple[float, float]:
+    """The span of holds in which the best one must lie [s]."""
+    return law.quantile(1e-4), law.quantile(1 - 1e-9) * 1.5
+
+
+def near_best(
+    cost: Callable[[Array], Array], low_s: float, high_s: float, within: float = 0.05
+) -> tuple[float, float]:
+    """The holds around the best that cost at most a share more."""
+    best_s, best = least(cost, low_s, high_s)
+    edges = []
+    for far_s in (low_s, high_s):
+        inner, outer = best_s, far_s
+        if cost(np.array([far_s]))[0] <= best * (1 + within):
+            edges.append(far_s)
+            continue
+        for _ in range(60):
+            middle = (inner + outer) / 2
+            good = cost(np.array([middle]))[0] <= best * (1 + within)
+            inner, outer = (middle, outer) if good else (inner, middle)
+        edges.append(inner)
+    return edges[0], edges[1]

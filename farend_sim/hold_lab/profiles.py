@@ -1,0 +1,127 @@
+"""How long a meter takes, from its file: a measuring cycle on a stated plant, or timings known.
+
+A meter that the bench can play is played: its stages, ranges and settling come from the line, and
+the person's part has the spreads of its file. One that is known by its times alone is a file of
+`scenarios/durations/`.
+"""
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Annotated, Literal
+
+from annotated_types import MinLen
+
+from farend_sim.bench.bench import Bench
+from farend_sim.errors import BadFileError, Problem
+from farend_sim.files import is_path, load_meter
+from farend_sim.hold_lab.durations import Lognormal
+from farend_sim.hold_lab.files import load_lab
+from farend_sim.hold_lab.trial import held
+from farend_sim.shipped import names
+from farend_sim.situation import Situation
+from line_model.meters.profile import MeterProfile
+from line_model.plant import Above0, AtLeast0
+
+ROUNDS = 60
+"""Cycles that a display is given to settle."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnownTimes:
+    """An instrument known by its times alone."""
+
+    format: Literal[1]
+    kind: Literal["times"]
+    title: Annotated[str, MinLen(1)]
+    median_s: Above0
+    """From the contact's close to the reading in hand."""
+    log_sd: Above0
+    """Within a job."""
+    job_log_sd: AtLeast0
+    """Between jobs."""
+    integrates_s: Above0
+    """The last stretch of a reading; a contact that drops in it leaves a number all the same."""
+    source: dict[str, str] = field(default_factory=dict, hash=False, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Timed:
+    """A meter's times, and what they are made of."""
+
+    title: str
+    law: Lognormal
+    integrates_s: float
+    settled_after: int = 1
+    """Cycles until the display has settled on the plant."""
+    stages: dict[str, float] = field(default_factory=dict)
+    """Medians of what makes it up [s]."""
+
+
+def timed(name: str, situation: Situation, function: str, across: str = "tip-ring") -> Timed:
+    """The times of a meter by name or file, on a plant in a function.
+
+    Raises:
+        BadFileError: there is no such meter, or it has faults, or no hold can begin there.
+    """
+    if name in names("durations") or (is_path(name) and _kind(name) == "times"):
+        return _known(load_lab(KnownTimes, "durations", name, _sourced))
+    if not is_path(name) and name not in names("meters"):
+        known = ", ".join((*names("meters"), *names("durations")))
+        raise BadFileError(f"{name}: found no such meter, expected a file or one of {known}")
+    path = Path(name)
+    profile = load_meter(path.name, path.parent) if is_path(name) else load_meter(name, path.parent)
+    return _played(profile, situation, function, across)
+
+
+def _kind(name: str) -> object:
+    from farend_sim.document import read_document
+
+    return read_document(Path(name), name).table.get("kind")
+
+
+def _sourced(known: KnownTimes) -> tuple[Problem, ...]:
+    keys = ("median_s", "log_sd", "job_log_sd", "integrates_s")
+    return tuple(
+        Problem(f"source.{key}", "no source", f"where {key} is from")
+        for key in keys
+        if not known.source.get(key, "").strip()
+    )
+
+
+def _known(known: KnownTimes) -> Timed:
+    law = Lognormal(known.median_s, known.log_sd, known.job_log_sd)
+    return Timed(known.title, law, known.integrates_s, 1, {"all": known.median_s})
+
+
+def _played(profile: MeterProfile, situation: Situation, function: str, across: str) -> Timed:
+    """Play the meter with its middle hands; what is not hands is fixed."""
+    cycle = profile.cycle
+    at_hand = replace(situation, meters={**situation.meters, "lab": profile})
+    bench = held(at_hand, function, 3600.0).again()
+    bench.clip_meter("lab", across)
+    first_s, settled = _reading_s(bench)
+    cycles = 1
+    fixed_s = first_s - cycle.hands_s
+    while not settled and cycles < ROUNDS:
+        again_s, settled = _reading_s(bench)
+        fixed_s += again_s - cycle.hands_s
+        cycles += 1
+    if not settled:
+        raise BadFileError(
+            f"{profile.title}: found a display that does not settle in {ROUNDS} readings on this "
+            f"plant in {function}, expected one that does"
+        )
+    person_s = cycle.reach_s + cycle.hands_s
+    law = Lognormal(max(person_s, 1e-3), cycle.hands_log_sd, cycle.job_log_sd, fixed_s)
+    if law.log_sd == 0:
+        law = replace(law, log_sd=1e-3)  # no spread stated: all but none
+    stages = {"reach": cycle.reach_s, "hands": cycle.hands_s, "instrument": fixed_s}
+    return Timed(profile.title, law, cycle.sample_s, cycles, stages)
+
+
+def _reading_s(bench: Bench) -> tuple[float, bool]:
+    """How long one reading took, and whether it had settled."""
+    start_us = bench.now_us
+    bench.start_reading()
+    reading = bench.finish_reading()
+    return (bench.now_us - start_us) / 1e6, reading.settled

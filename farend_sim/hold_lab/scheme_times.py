@@ -1,0 +1,89 @@
+"""What a scheme costs in seconds: a command, a release, a dialled hold; and which holds it has."""
+
+from dataclasses import dataclass
+from math import ceil, floor
+
+from farend_sim.hold_lab.trial import command_of
+from farend_sim.situation import Situation
+from farend_sim.unit.scheme import Scheme
+
+KEY_S = 0.5
+"""A key found and pressed by hand [s]: common practice, no source."""
+REACT_S = 0.7
+"""From hearing a reply to doing the next thing [s]: common practice, no source."""
+CLIPS_S = 4.0
+"""Meter off, keypad on [s]: invented for the demo. The way back is part of the reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The holds that a scheme can express for a function: whole seconds between two limits."""
+
+    shortest_s: float
+    longest_s: float
+    default_s: float
+    dialled: bool
+    """Whether any but the default can be asked for."""
+
+    def near(self, hold_s: float) -> tuple[float, ...]:
+        """The one or two nearest holds that can be asked for."""
+        if not self.dialled:
+            return (self.default_s,)
+        inside = min(max(hold_s, self.shortest_s), self.longest_s)
+        return tuple(sorted({self._within(floor(inside)), self._within(ceil(inside))}))
+
+    def _within(self, whole_s: float) -> float:
+        return float(min(max(whole_s, ceil(self.shortest_s)), floor(self.longest_s)))
+
+
+def span(scheme: Scheme, function: str) -> Span:
+    """What a scheme can express for a function."""
+    command = command_of(scheme, function)
+    assert command.hold_s is not None
+    setting = next((each for each in scheme.command if each.does == "set-hold"), None)
+    if setting is None:
+        return Span(command.hold_s, command.hold_s, command.hold_s, False)
+    shortest = max(command.shortest_s or 1.0, setting.shortest_s or 1.0)
+    most = 10.0**setting.argument_digits - 1
+    longest = min(command.longest_s or most, setting.longest_s or most, most)
+    return Span(shortest, longest, command.hold_s, True)
+
+
+def command_s(situation: Situation, function: str) -> float:
+    """Knock, reply, command, reply, with the hands before them [s]."""
+    return CLIPS_S + _knock_s(situation) + _said_s(situation, function)
+
+
+def release_s(situation: Situation) -> float:
+    """The same for a release [s]."""
+    return CLIPS_S + _knock_s(situation) + _said_s(situation, "release")
+
+
+def dial_s(situation: Situation) -> float:
+    """What setting the hold adds to a command: in the same attention where it may [s]."""
+    command = next((c for c in situation.scheme.command if c.does == "set-hold"), None)
+    if command is None:
+        return float("inf")
+    again = 0.0 if command.keeps_attention else _knock_s(situation)
+    return again + _said_s(situation, "set-hold")
+
+
+def _knock_s(situation: Situation) -> float:
+    scheme, timing = situation.scheme, situation.unit.timing
+    keys = len(scheme.knock + scheme.unit_number)
+    reply = timing.knock_reply_delay_s + _reply_s(scheme, "knock")
+    return keys * KEY_S + reply + REACT_S
+
+
+def _said_s(situation: Situation, does: str) -> float:
+    scheme, timing = situation.scheme, situation.unit.timing
+    command = command_of(scheme, does)
+    checks = scheme.check == "command" or (scheme.check == "argument" and command.argument_digits)
+    keys = len(scheme.start + command.code + scheme.end) + command.argument_digits + bool(checks)
+    reply = timing.reply_delay_s + _reply_s(scheme, command.reply)
+    return keys * KEY_S + reply + REACT_S
+
+
+def _reply_s(scheme: Scheme, name: str) -> float:
+    reply = next((each for each in scheme.reply if each.name == name), None)
+    return sum(tone.duration_ms for tone in reply.tone) / 1e3 if reply else 0.0
