@@ -7,6 +7,7 @@ the tolerances are tried, since a place moves one way only with each of them.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
+from math import isfinite
 from typing import Any
 
 
@@ -62,7 +63,7 @@ def placed(
     length_m: float,
     values: Mapping[str, float],
     notes: Sequence[str] = (),
-    past: str = "the trouble itself has resistance, or the record is wrong",
+    why_past: str = "the trouble itself has resistance, or the record is wrong",
 ) -> Place:
     """Hold a band against the ends of the route.
 
@@ -71,15 +72,17 @@ def placed(
         length_m: of the route.
         values: what else came of the readings.
         notes: for the technician.
-        past: what it may mean when the place is past the far end.
+        why_past: what it may mean when the place is past the far end.
 
     Raises:
         ImpossibleReadingError: no place on the route is within the band.
     """
     if band.low_m > length_m * (1 + 1e-9):
+        over_m = band.low_m - length_m
+        far = f"at the least it is {over_m:.4g} m" if isfinite(over_m) else "it is far"
         raise ImpossibleReadingError(
-            f"no place on the record reads this: at the least it is {band.low_m - length_m:.4g} m "
-            f"past the far end, which is at {length_m:.6g} m; {past}"
+            f"no place on the record reads this: {far} "
+            f"past the far end, which is at {length_m:.6g} m; {why_past}"
         )
     if band.high_m < -1e-9 * length_m:
         raise ImpossibleReadingError(
@@ -90,6 +93,7 @@ def placed(
     if not 0 <= band.at_m <= length_m:
         end = "the near end" if band.at_m < 0 else "the far end"
         off_m = max(-band.at_m, band.at_m - length_m)
-        told.insert(0, f"the readings say {off_m:.3g} m past {end}; the band reaches it")
+        past = f"{off_m:.3g} m past" if isfinite(off_m) else "far past"
+        told.insert(0, f"the readings say {past} {end}; the band reaches it")
     low_m, at_m, high_m = (min(max(m, 0.0), length_m) for m in (band.low_m, band.at_m, band.high_m))
     return Place(at_m, low_m, high_m, band.shares_m, dict(values), tuple(told))

@@ -19,8 +19,7 @@ def loop_note(plant: Plant, measured_ohm: float, tolerance: Tolerance) -> tuple[
     """A measured loop that gauge and temperature cannot explain, in words."""
     recorded_ohm = loop_ohm(plant)
     percent = 100 * (measured_ohm / recorded_ohm - 1)
-    allowed = tolerance.gauge_percent + 0.4 * tolerance.temperature_c
-    if abs(percent) <= allowed:
+    if abs(percent) <= tolerance.loop_percent:
         return ()
     return (
         f"the loop read is {percent:+.1f} % off the record's {recorded_ohm:.1f} ohm, more than "

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from line_model.cable import copper_factor
+from line_model.constants import COPPER_TEMPCO_PER_C
 from line_model.plant import Plant
 from line_model.worksheet.record import Profile, leg_ohms, warmed
 
@@ -38,6 +39,11 @@ class Tolerance:
     """One leg against the other. Common practice, no source; limit of new cable 5 %, 7 CFR
     1755.860(m)(9)."""
 
+    @property
+    def loop_percent(self) -> float:
+        """How far a loop as built may be off the record, gauge and temperature together."""
+        return self.gauge_percent + 100 * COPPER_TEMPCO_PER_C.value * self.temperature_c
+
     def of_ohm(self, ohm: float) -> float:
         """How far an ohms reading may be off [ohm]."""
         return abs(ohm) * self.accuracy_percent / 100 + self.accuracy_ohm
@@ -55,6 +61,12 @@ def both(half: float) -> tuple[float, float]:
 def gauges(tolerance: Tolerance) -> tuple[float, float]:
     """Factors of the record's ohms for its gauge: all sections alike."""
     part = tolerance.gauge_percent / 100
+    return 1 - part, 1 + part
+
+
+def unbalances(tolerance: Tolerance) -> tuple[float, float]:
+    """Factors of one leg against the average of both."""
+    part = tolerance.unbalance_percent / 200
     return 1 - part, 1 + part
 
 

@@ -1,0 +1,123 @@
+"""Section analysis: the pair opened at access points and looked at both ways.
+
+Law: a good look clears all that it sees; a bad look says that trouble is in what it sees. What no
+look clears is suspect, and where one suspect stretch alone explains a bad look, trouble is there.
+Source of the limit: 500 megohm-mile (805 megohm-km) at 68 F, 7 CFR 1755.403(c)(4).
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+from line_model.plant import Plant
+from line_model.worksheet.band import ImpossibleReadingError
+from line_model.worksheet.record import joints_m
+
+LEAST_MEGOHM_KM = 805.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """Insulation or ohms read one way from an access point, the pair opened there."""
+
+    at_m: float
+    toward: Literal["near", "far"]
+    ohm: float
+    """Infinite where the meter was over range."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """A stretch that holds trouble, or may hold it."""
+
+    from_m: float
+    to_m: float
+    holds: bool
+    """No other stretch explains some bad look."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """A look and whether it was good."""
+
+    look: Look
+    limit_ohm: float
+    good: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Analysis:
+    """What the looks say together."""
+
+    stretches: tuple[Stretch, ...]
+    looks: tuple[Judged, ...]
+    next_m: float | None
+    """The joint that parts the longest suspect stretch best; None where it has none."""
+
+
+def least_ohm(length_m: float) -> float:
+    """What good insulation of a length reads at least [ohm]."""
+    return LEAST_MEGOHM_KM * 1e9 / length_m
+
+
+def locate(plant: Plant, looks: tuple[Look, ...], limit_ohm: float | None = None) -> Analysis:
+    """Which stretches hold the trouble, from looks at several access points.
+
+    Args:
+        plant: the record.
+        looks: as read; a look that sees nothing of the route (far from the far end) is refused.
+        limit_ohm: good at or above; None: by the length that is seen.
+
+    Raises:
+        ImpossibleReadingError: a bad look sees only what good looks cleared.
+        ValueError: a look that sees nothing.
+    """
+    judged = tuple(_judged(plant, look, limit_ohm) for look in looks)
+    edges = sorted({0.0, plant.length_m, *(look.at_m for look in looks)})
+    cleared = [_seen(plant, each.look) for each in judged if each.good]
+    suspect = [part for part in pairwise(edges) if not any(_within(part, view) for view in cleared)]
+    proved = {_only(plant, each.look, suspect) for each in judged if not each.good}
+    stretches = tuple(Stretch(from_m=a, to_m=b, holds=(a, b) in proved) for a, b in suspect)
+    if all(each.good for each in judged):
+        # what nobody looked at is not suspect while nothing was bad
+        return Analysis(stretches=(), looks=judged, next_m=None)
+    return Analysis(stretches=stretches, looks=judged, next_m=_next(plant, stretches))
+
+
+Part = tuple[float, float]
+
+
+def _judged(plant: Plant, look: Look, limit_ohm: float | None) -> Judged:
+    start_m, end_m = _seen(plant, look)
+    if end_m <= start_m:
+        raise ValueError(f"a look toward the {look.toward} end from {look.at_m:g} m sees nothing")
+    limit = least_ohm(end_m - start_m) if limit_ohm is None else limit_ohm
+    return Judged(look=look, limit_ohm=limit, good=look.ohm >= limit)
+
+
+def _seen(plant: Plant, look: Look) -> Part:
+    return (0.0, look.at_m) if look.toward == "near" else (look.at_m, plant.length_m)
+
+
+def _within(part: Part, view: Part) -> bool:
+    return view[0] <= part[0] and part[1] <= view[1]
+
+
+def _only(plant: Plant, look: Look, suspect: list[Part]) -> Part | None:
+    """The suspect stretch that alone explains a bad look; None where several may."""
+    seen = [part for part in suspect if _within(part, _seen(plant, look))]
+    if not seen:
+        raise ImpossibleReadingError(
+            f"the look toward the {look.toward} end from {look.at_m:g} m is bad, and others "
+            "cleared all that it sees: the trouble comes and goes, or is at the access point itself"
+        )
+    return seen[0] if len(seen) == 1 else None
+
+
+def _next(plant: Plant, stretches: tuple[Stretch, ...]) -> float | None:
+    """The joint nearest the middle of the longest stretch that is left."""
+    held = [each for each in stretches if each.holds] or list(stretches)
+    longest = max(held, key=lambda each: each.to_m - each.from_m)
+    middle_m = (longest.from_m + longest.to_m) / 2
+    inside = [m for m in joints_m(plant) if longest.from_m < m < longest.to_m]
+    return min(inside, key=lambda m: abs(m - middle_m), default=None)
