@@ -123,13 +123,14 @@ def _on_cluster(
     work: Work[T], missing: list[tuple[int, T]], address: str
 ) -> Iterator[tuple[int, Row]]:
     try:
-        from distributed import Client
+        import distributed
     except ImportError:
         raise ClusterError("no dask here: pip install 'farend-sim[cluster]'") from None
     from joblib import parallel_config
 
+    connect: Any = distributed.Client
     try:
-        client = Client(address, timeout=CONNECT_S, set_as_default=False)
+        client = connect(address, timeout=CONNECT_S, set_as_default=False)
     except (OSError, ValueError) as error:
         raise ClusterError(f"no cluster answers at {address}: {error}") from None
     with client:

@@ -18,6 +18,8 @@ from farend_sim.errors import BadFileError, Problem
 from farend_sim.messages import bad_file
 from farend_sim.salvage import as_numbered, closed_up, salvage
 from farend_sim.scenario import Scenario
+from farend_sim.scheme_lab import population
+from farend_sim.scheme_lab.population import Population
 from farend_sim.situation import Situation
 from farend_sim.unit import codes
 from farend_sim.unit.scheme import Scheme
@@ -30,6 +32,7 @@ __all__ = [
     "find_scenario",
     "find_scheme",
     "load_meter",
+    "load_population",
     "load_scenario",
     "load_scheme",
     "load_situation",
@@ -116,6 +119,11 @@ def find_scheme(name_or_path: str, *, draft: bool = False) -> Scheme:
 def load_unit(name_or_path: str, folder: Path) -> UnitFile:
     """Read a unit, likewise."""
     return _load(UnitFile, "units", name_or_path, folder, unit_file.problems)
+
+
+def load_population(name_or_path: str, folder: Path) -> Population:
+    """Read what a trial draws from, likewise."""
+    return _load(Population, "populations", name_or_path, folder, population.problems)
 
 
 def load_meter(name_or_path: str, folder: Path) -> MeterProfile:

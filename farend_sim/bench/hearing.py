@@ -5,7 +5,7 @@ own sound and the noise are added, and the receiver gets samples.
 """
 
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, Protocol
 
 import numpy as np
 
@@ -16,12 +16,26 @@ from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
-from line_model.spell import Pair, Spell
+from line_model.spell import Pair
 
 NEAR_PAIR: Pair = ("tip", "ring")
 
 
-def keypad_gain(spell: Spell, unit_pair: Pair, error_percent: float) -> dict[float, complex]:
+class Solved(Protocol):
+    """What sound needs of a circuit: a spell has it, and so has a pair at rest."""
+
+    def settled(self, a: str, b: str) -> float | None:
+        """V(a) - V(b) when all has settled [V]; None between islands."""
+
+    def transfer_ohm(self, into: Pair, across: Pair, hz: tuple[float, ...]) -> dict[float, complex]:
+        """Voltage across one pair of nodes for each ampere into another [V/A]."""
+
+    def hum_volt(self, across: Pair) -> dict[float, complex]:
+        """What induction puts across a pair of nodes [V rms], by frequency."""
+
+
+
+def keypad_gain(spell: Solved, unit_pair: Pair, error_percent: float) -> dict[float, complex]:
     """Voltage across the unit over the keypad's EMF, at its eight tones as they are sent."""
     hz = tuple(f * (1 + error_percent / 100) for f in (*LOW_HZ, *HIGH_HZ))
     ohm = spell.transfer_ohm(NEAR_PAIR, unit_pair, hz)
@@ -29,7 +43,7 @@ def keypad_gain(spell: Spell, unit_pair: Pair, error_percent: float) -> dict[flo
 
 
 def sounder_gain(
-    spell: Spell, electrical: Electrical, unit_pair: Pair, across: Pair, hz: tuple[float, ...]
+    spell: Solved, electrical: Electrical, unit_pair: Pair, across: Pair, hz: tuple[float, ...]
 ) -> dict[float, complex]:
     """Voltage across a pair of nodes over the unit's sounder's EMF."""
     ohm = spell.transfer_ohm(unit_pair, across, hz)
@@ -57,7 +71,7 @@ class Steady(NamedTuple):
 class AtReceiver:
     """One span at the receiver."""
 
-    spell: Spell
+    spell: Solved
     unit_pair: Pair
     electrical: Electrical
     on_pair: bool

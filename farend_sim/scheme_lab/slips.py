@@ -1,0 +1,78 @@
+"""Slips of the finger as a chain over the keys: from each place, what is typed and what is left.
+
+Law: this is the only account of how people slip. The trial draws from it; whoever wants exact
+probabilities walks it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from farend_sim.scheme_lab.population import Fingers
+
+_PAD = ("123A", "456B", "789C", "*0#D")
+"""Where keys lie. Source: ITU-T E.161, from memory."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One thing that may happen at a key."""
+
+    probability: float
+    typed: str
+    taken: int
+    """How many of the keys meant it uses up."""
+
+
+@lru_cache(maxsize=64)
+def beside(key: str, keys: str) -> tuple[str, ...]:
+    """Return the keys of a pad that touch a key, in reading order."""
+    places = {each: (y, x) for y, row in enumerate(_PAD) for x, each in enumerate(row)}
+    y, x = places[key]
+    return tuple(
+        other
+        for other, (down, across) in places.items()
+        if other in keys and other != key and max(abs(down - y), abs(across - x)) == 1
+    )
+
+
+def outcomes(fingers: Fingers, slip_percent: float, keys: str, at: int, pad: str) -> list[Outcome]:
+    """Return all that may happen at one of the keys meant; the probabilities sum to 1.
+
+    Args:
+        fingers: the shares of the kinds of slip.
+        slip_percent: of keys.
+        keys: what is meant.
+        at: which key of it is next.
+        pad: the keys that there are.
+    """
+    key, slip = keys[at], slip_percent / 100
+    every = fingers.wrong + fingers.missing + fingers.doubled + fingers.swapped + fingers.extra
+    near = beside(key, pad)
+    out = [Outcome(1 - slip, key, 1), Outcome(slip * fingers.missing / every, "", 1)]
+    out.append(Outcome(slip * fingers.doubled / every, key + key, 1))
+    # the last key has no next one to change places with: that slip does not happen there
+    last = at + 1 == len(keys)
+    swapped = Outcome(
+        slip * fingers.swapped / every, *((key, 1) if last else (keys[at + 1] + key, 2))
+    )
+    out.append(swapped)
+    for other in near:
+        out.append(Outcome(slip * fingers.wrong / every / len(near), other, 1))
+        out.append(Outcome(slip * fingers.extra / every / len(near), key + other, 1))
+    return out
+
+
+def typed(
+    fingers: Fingers, slip_percent: float, keys: str, pad: str, draws: Iterator[float]
+) -> str:
+    """Return what a finger makes of keys; each key meant takes one draw from 0 to 1."""
+    at, made = 0, ""
+    while at < len(keys):
+        left = next(draws)
+        for one in outcomes(fingers, slip_percent, keys, at, pad):
+            left -= one.probability
+            if left < 0:
+                break
+        made, at = made + one.typed, at + one.taken
+    return made
