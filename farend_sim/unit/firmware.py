@@ -67,6 +67,11 @@ class Unit:
         return self._decoder.attentive
 
     @property
+    def half_keyed(self) -> bool:
+        """Whether some keys of a knock or a command are kept."""
+        return self._decoder.half_keyed
+
+    @property
     def deadline_us(self) -> int | None:
         """When the unit next wants waking."""
         sleep_us = self._taken_us + self._timing.sleep_after_us

@@ -43,7 +43,7 @@ def faults(scheme: Scheme) -> tuple[Problem, ...]:
 
 def hazards(scheme: Scheme) -> tuple[Problem, ...]:
     """Return what makes sense and is dangerous: it can be examined, and found out."""
-    return _all(scheme, (_knock, _calls, _ambiguous, _holds))
+    return tuple(problem for check in HAZARDS.values() for problem in check(scheme))
 
 
 def _all(scheme: Scheme, checks: tuple[Check, ...]) -> tuple[Problem, ...]:
@@ -240,3 +240,12 @@ def _is_used(name: str, scheme: Scheme, states: set[str]) -> bool:
     used = {*_OWN_REPLIES, *(command.reply for command in scheme.command)}
     base, _, state = name.partition("-")
     return name in used or (base in used and state in states)
+
+
+HAZARDS: dict[str, Check] = {
+    "equal-keys": _knock,
+    "calls": _calls,
+    "clash": _ambiguous,
+    "endless-hold": _holds,
+}
+"""The hazards by the names that the check of a scheme gives them."""

@@ -1,0 +1,47 @@
+"""Whether a person reaches each key within the gap, and has the keys at all."""
+
+import math
+from collections.abc import Iterator
+
+from farend_sim.scheme_lab.finding import Finding
+from farend_sim.scheme_lab.words import words
+from farend_sim.unit.codes import CompiledScheme
+from farend_sim.unit.scheme import Scheme
+
+FIND_S = 1.5
+"""To find a key with the eye. Source: common practice, no source: one or two seconds."""
+MOVE_S = 0.1
+"""For each key's breadth that the finger moves. Source: common practice, no source."""
+LOOK_UP_S = 2.0
+"""To work out a check digit on a card. Source: common practice, no source: two seconds at best."""
+_PAD = "123A456B789C*0#D"
+
+
+def reach_s(one: str, other: str) -> float:
+    """From one key to another."""
+    (a, b), (c, d) = (divmod(_PAD.index(key), 4) for key in (one, other))
+    return FIND_S + MOVE_S * math.hypot(a - c, b - d)
+
+
+def short_gaps(scheme: Scheme, compiled: CompiledScheme) -> Iterator[Finding]:
+    """Find the pair of neighbouring keys that needs longest, if that is too long."""
+    slowest = (0.0, "")
+    for word in words(compiled, 3):
+        keys = compiled.knock + word.keys
+        command = compiled.commands[word.did.command]
+        for at in range(1, len(keys)):
+            needed_s = reach_s(keys[at - 1], keys[at])
+            check = len(keys) - 1 - len(command.end)
+            if word.did.value and command.checked_from is not None and at == check:
+                needed_s += LOOK_UP_S
+            slowest = max(slowest, (needed_s, f"{keys[at - 1]} to {keys[at]} in {keys}"))
+    if slowest[0] > scheme.gap_s:
+        what = f"{slowest[1]} needs {slowest[0]:.1f} s, the longest gap is {scheme.gap_s:g} s"
+        yield Finding("short-gap", what)
+
+
+def big_pads(scheme: Scheme, compiled: CompiledScheme) -> Iterator[Finding]:
+    """Tell that a telephone's twelve keys are not enough."""
+    keyed = {key for word in words(compiled, 3) for key in compiled.knock + word.keys}
+    if letters := "".join(sorted(keyed & set("ABCD"))):
+        yield Finding("big-pad", f"the scheme needs {letters!r}, which no telephone has")
