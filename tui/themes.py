@@ -16,6 +16,7 @@ DARK = Theme(
     error="#e08070",
     success="#8fbf8f",
     dark=True,
+    variables={"muted": "#98a3a8"},
 )
 LIGHT = Theme(
     name="paper",
@@ -31,4 +32,5 @@ LIGHT = Theme(
     error="#a02a1a",
     success="#2f6b2f",
     dark=False,
+    variables={"muted": "#6b6354"},
 )

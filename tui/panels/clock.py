@@ -18,7 +18,7 @@ class Clock(Horizontal):
     def __init__(self, name: str, title: str) -> None:
         super().__init__()
         self._title = Static(
-            Content.assemble((f" {name} ", "bold"), ("| ", "$text-muted"), title), classes="name"
+            Content.assemble((f" {name} ", "bold"), ("| ", "$muted"), title), classes="name"
         )
         self._time = Static(classes="time")
 

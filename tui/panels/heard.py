@@ -27,7 +27,7 @@ class Heard(Vertical):
 
     def watch_sounds(self, sounds: tuple[SoundView, ...]) -> None:
         if not sounds:
-            self._list.update(Content.styled("nothing yet", "$text-muted"))
+            self._list.update(Content.styled("nothing yet", "$muted"))
             return
         self._list.update(Content("\n").join([_lines(sound) for sound in sounds]))
 
@@ -35,9 +35,9 @@ class Heard(Vertical):
 def _lines(sound: SoundView) -> Content:
     """Two lines: when, what, its rise and fall; then the pattern in words."""
     return Content.assemble(
-        (f"{sound.at:>7} ", "$text-muted"),
+        (f"{sound.at:>7} ", "$muted"),
         (sound.what, "bold"),
         f" {sound.picture} " if sound.picture else " ",
-        (sound.level, "$text-muted"),
+        (sound.level, "$muted"),
         f"\n{sound.pattern}",
     )

@@ -27,7 +27,7 @@ class HelperPanel(Vertical):
     def watch_view(self, view: HelperView | None) -> None:
         if view is None:
             return
-        muted = "$text-muted"
+        muted = "$muted"
         self._text.update(
             Content.assemble(
                 ("clips ", muted),

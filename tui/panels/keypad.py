@@ -52,5 +52,5 @@ class Keypad(Vertical):
             for key in (before, new.key):
                 if key in self._keys:
                     self._keys[key].sounds(key == new.key)
-        self._sent.update(Content.assemble(("keyed ", "$text-muted"), (new.sent, "bold")))
-        self._waiting.update(Content.assemble(("waits ", "$text-muted"), new.waiting))
+        self._sent.update(Content.assemble(("keyed ", "$muted"), (new.sent, "bold")))
+        self._waiting.update(Content.assemble(("waits ", "$muted"), new.waiting))

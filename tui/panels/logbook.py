@@ -44,7 +44,7 @@ class Logbook(Vertical):
 
     def watch_entries(self, entries: tuple[EntryView, ...]) -> None:
         if not entries:
-            self._list.update(Content.styled("nothing written yet", "$text-muted"))
+            self._list.update(Content.styled("nothing written yet", "$muted"))
             return
         self._list.update(Content("\n").join([_lines(entry) for entry in entries]))
 
@@ -70,4 +70,4 @@ class Logbook(Vertical):
 
 def _lines(entry: EntryView) -> Content:
     below = f"\n{'':8}{entry.below}" if entry.below else ""
-    return Content.assemble((f"{entry.at:>7} ", "$text-muted"), entry.text, below)
+    return Content.assemble((f"{entry.at:>7} ", "$muted"), entry.text, below)

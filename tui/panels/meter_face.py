@@ -53,4 +53,4 @@ class MeterFace(Vertical):
         unit = f" {view.unit}" if view.unit and not view.big else ""
         self._words.update(view.words + unit)
         self._stage.update(Content.assemble((view.bar, "$accent"), "\n", view.stage))
-        self._below.update(Content.assemble((view.loop, "bold"), "  ", (view.read, "$text-muted")))
+        self._below.update(Content.assemble((view.loop, "bold"), "  ", (view.read, "$muted")))

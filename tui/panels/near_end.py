@@ -31,10 +31,10 @@ class NearEnd(Vertical):
             self._lift.display = view.can_lift
             self._text.update(
                 Content.assemble(
-                    ("lead   ", "$text-muted"),
+                    ("lead   ", "$muted"),
                     view.lead,
                     "\n",
-                    ("behind ", "$text-muted"),
+                    ("behind ", "$muted"),
                     view.behind,
                 )
             )

@@ -40,7 +40,7 @@ class Trainer(Vertical):
             ("hold      ", view.deadline),
             ("waits for ", view.waits),
         )
-        lines = [Content.assemble((name, "$text-muted"), (text, "bold")) for name, text in rows]
+        lines = [Content.assemble((name, "$muted"), (text, "bold")) for name, text in rows]
         self._unit.update(Content("\n").join(lines))
         for at, levels in enumerate((view.low, view.high)):
             self._bars[at].update(levels.bars)
