@@ -79,14 +79,14 @@ def placed(
     """
     if band.low_m > length_m * (1 + 1e-9):
         over_m = band.low_m - length_m
-        far = f"at the least it is {over_m:.4g} m" if isfinite(over_m) else "it is far"
+        far = f"at the least it is {over_m:.0f} m" if isfinite(over_m) else "it is far"
         raise ImpossibleReadingError(
             f"no place on the record reads this: {far} "
             f"past the far end, which is at {length_m:.6g} m; {why_past}"
         )
     if band.high_m < -1e-9 * length_m:
         raise ImpossibleReadingError(
-            f"no place on the record reads this: even at the most it is {-band.high_m:.4g} m "
+            f"no place on the record reads this: even at the most it is {-band.high_m:.0f} m "
             "behind the near end; check leads, contacts and foreign voltage"
         )
     told = list(notes)

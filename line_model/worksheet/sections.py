@@ -14,6 +14,8 @@ from line_model.worksheet.band import ImpossibleReadingError
 from line_model.worksheet.record import joints_m
 
 LEAST_MEGOHM_KM = 805.0
+SAME_M = 1.0
+"""A joint so near to an access point is that access point [m]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,5 +121,5 @@ def _next(plant: Plant, stretches: tuple[Stretch, ...]) -> float | None:
     held = [each for each in stretches if each.holds] or list(stretches)
     longest = max(held, key=lambda each: each.to_m - each.from_m)
     middle_m = (longest.from_m + longest.to_m) / 2
-    inside = [m for m in joints_m(plant) if longest.from_m < m < longest.to_m]
+    inside = [m for m in joints_m(plant) if longest.from_m + SAME_M < m < longest.to_m - SAME_M]
     return min(inside, key=lambda m: abs(m - middle_m), default=None)

@@ -14,6 +14,7 @@ from line_model.errors import LineError
 from tui.commands.bench import bench
 from tui.commands.cable import cable
 from tui.commands.line import line
+from tui.commands.locate import locate
 from tui.commands.run import run
 from tui.commands.scheme import scheme
 from tui.commands.wav import wav
@@ -41,5 +42,5 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for _command in (run, line, cable, bench, wav, scheme):
+for _command in (run, line, cable, locate, bench, wav, scheme):
     main.add_command(_command)

@@ -1,0 +1,1 @@
+"""The sub-commands of `farend-sim locate`."""

@@ -1,0 +1,112 @@
+"""`locate sections`: which stretch holds the trouble, by looks from access points."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import click
+
+from tui.commands.answers import echo_json, with_unit
+from tui.commands.locating.answer import found
+from tui.commands.locating.lengths import length_text
+from tui.commands.locating.options import Asked, Ohms, Place, with_record
+from tui.commands.locating.picture import route_lines, stretch_line
+
+if TYPE_CHECKING:
+    from line_model.plant import Plant
+    from line_model.worksheet.sections import Analysis, Judged, Look
+
+
+@click.command("sections", short_help="Which stretch holds it, by looks from access points.")
+@with_record()
+@click.option(
+    "--look",
+    "looks",
+    type=(Place(), click.Choice(("near", "far")), Ohms(over=True)),
+    multiple=True,
+    required=True,
+    metavar="PLACE near|far OHM",
+    help="A reading from an access point with the pair opened there, toward one end; may be given "
+    "again. OHM is such as 40k, 2.5M or over.",
+)
+@click.option(
+    "--limit-ohm",
+    type=Ohms(),
+    help="Good at or above. Left out: 805 megohm-km, 7 CFR 1755.403(c)(4), by the length seen.",
+)
+def sections_(
+    asked: Asked, looks: tuple[tuple[float, str, float], ...], limit_ohm: float | None
+) -> None:
+    """Tell which stretches of RECORD hold the trouble, by looks from several access points."""
+    from line_model.worksheet import sections
+
+    plant, answer = found(
+        asked,
+        "sections",
+        lambda plant: sections.locate(plant, _looks(plant, looks), limit_ohm),
+    )
+    if asked.as_json:
+        echo_json(_json(plant, answer))
+        return
+    for line in _lines(plant, answer, asked.feet):
+        click.echo(line)
+
+
+def _looks(plant: "Plant", typed: tuple[tuple[float, str, float], ...]) -> "tuple[Look, ...]":
+    """The looks, each of which sees something of the route."""
+    from line_model.worksheet.sections import Look
+
+    for at_m, toward, _ in typed:
+        first, last = (0.0, plant.length_m)
+        if at_m > last or at_m == (first if toward == "near" else last):
+            expected = f"a place that sees something of the route, which ends at {last:.9g} m"
+            raise click.UsageError(f"--look: found {at_m:.9g} m {toward}, expected {expected}")
+    return tuple(
+        Look(at_m=at_m, toward="near" if toward == "near" else "far", ohm=ohm)
+        for at_m, toward, ohm in typed
+    )
+
+
+def _json(plant: "Plant", answer: "Analysis") -> dict[str, object]:
+    return {
+        "method": "sections",
+        "stretches": [
+            {"from_m": each.from_m, "to_m": each.to_m, "holds": each.holds}
+            for each in answer.stretches
+        ],
+        "looks": [
+            {
+                "at_m": each.look.at_m,
+                "toward": each.look.toward,
+                "ohm": each.look.ohm,
+                "limit_ohm": each.limit_ohm,
+                "good": each.good,
+            }
+            for each in answer.looks
+        ],
+        "next_m": answer.next_m,
+        "length_m": plant.length_m,
+        "why": None,
+    }
+
+
+def _lines(plant: "Plant", answer: "Analysis", feet: bool) -> Iterator[str]:
+    for each in answer.looks:
+        yield _judged(each, feet)
+    for part in answer.stretches:
+        what = "trouble" if part.holds else "trouble may be"
+        yield f"{what} between {length_text(part.from_m, feet)} and {length_text(part.to_m, feet)}"
+    if not answer.stretches:
+        yield "no look is bad: nothing is suspect"
+    if answer.next_m is not None:
+        yield f"look next at the joint at {length_text(answer.next_m, feet)}"
+    above, line, *told = route_lines(plant, feet)
+    marks = [(part.from_m, part.to_m, part.holds) for part in answer.stretches]
+    yield from ("", above, line, stretch_line(marks, plant.length_m), *told)
+
+
+def _judged(each: "Judged", feet: bool) -> str:
+    look = each.look
+    at, read = length_text(look.at_m, feet), with_unit(look.ohm, "ohm", "over")
+    verdict = "good" if each.good else "bad"
+    limit = with_unit(each.limit_ohm, "ohm")
+    return f"  from {at:>8} toward the {look.toward:<4} {read:>12}  {verdict}; limit {limit}"
