@@ -17,6 +17,9 @@ Parts = tuple[Part, ...]
 
 _SOON_S = 1e-6
 """A piece is judged this long after a switch: at the knee itself two pieces agree [s]."""
+_MARGIN_VOLT = 1e-6
+"""So far past its knee a path begins to conduct; it ceases at the knee itself. More than rounding
+where one spell hands over to the next, so that none of them flips a path back."""
 _GRID_S: Real = np.geomspace(1e-6, 1e4, 101)
 """Where a spell is looked at for a knee; between two of these its modes hardly turn back."""
 
@@ -90,4 +93,4 @@ def _piece(knee: Knee, volt: float) -> int:
     v = volt - knee.emf_volt
     if knee.conducts and knee.conducts * v > knee.knee_volt:
         return knee.conducts
-    return 0 if abs(v) <= knee.knee_volt else (1 if v > 0 else -1)
+    return 0 if abs(v) <= knee.knee_volt + _MARGIN_VOLT else (1 if v > 0 else -1)
