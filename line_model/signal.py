@@ -66,8 +66,11 @@ def sine(
     # Integer microseconds keep the phase exact; whole seconds are dropped with the whole cycles
     # they hold, so that the angle stays small after hours of virtual time.
     since_us = SAMPLE_US * np.arange(on, off, dtype=np.int64) - start_us
-    whole_s, rest_us = np.divmod(since_us, 1_000_000)
-    cycles = (whole_s * hz) % 1.0 + hz * 1e-6 * rest_us
+    if since_us[-1] < 1_000_000:
+        cycles = hz * 1e-6 * since_us
+    else:
+        whole_s, rest_us = np.divmod(since_us, 1_000_000)
+        cycles = (whole_s * hz) % 1.0 + hz * 1e-6 * rest_us
     peak_volt, phase_rad = math.sqrt(2.0) * abs(phasor_volt), np.angle(phasor_volt)
     out[on - first : off - first] = peak_volt * np.sin(2.0 * math.pi * cycles + phase_rad)
     return out

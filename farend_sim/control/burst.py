@@ -20,6 +20,8 @@ class Run:
     key: str
     first: int
     codes: list[int]
+    joined: bool = False
+    """Whether it is part of the burst that has not ended."""
 
     @property
     def last(self) -> int:

@@ -98,7 +98,7 @@ def measure(samples: Samples, key: str, near_hz: tuple[float, float]) -> Measure
 
 def _model(omega: Floats, offsets: Floats) -> NDArray[np.float64]:
     """Return cosine low, cosine high, sine low, sine high."""
-    angle = np.outer(omega, offsets)
+    angle = omega[:, None] * offsets
     return np.concatenate((np.cos(angle), np.sin(angle)))
 
 

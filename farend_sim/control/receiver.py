@@ -103,8 +103,12 @@ class Receiver:
             self._tape = Tape(first_index, _LEAD)
         if first_index < self._tape.next:
             raise ValueError(f"sample {first_index} comes after {self._tape.next} was expected")
-        heard = self._skip(self._tape, first_index)
-        at = 0
+        gap, at = first_index - self._tape.next, 0
+        if 0 < gap <= BLOCK:
+            # as one stretch with what follows: half the work for a string of keys
+            heard, samples = None, np.concatenate((np.zeros(gap), samples))
+        else:
+            heard = self._skip(self._tape, first_index)
         while heard is None and at < len(samples):
             heard = self._take_block(self._tape, samples[at : at + BLOCK])
             at += BLOCK
@@ -122,8 +126,18 @@ class Receiver:
         return None
 
     def _take_block(self, tape: Tape, block: Samples) -> Heard | None:
+        keys = key_of_code()
         for code in classify(tape.put(block), self._gate_volt):
             frame, tape.frame = tape.frame, tape.frame + 1
+            run = self._run
+            if run is None:
+                if code == NOTHING and not self._burst:
+                    continue
+            elif run.joined and code != NOTHING and keys[code] == run.key and not self._is_long(frame):
+                # most frames of a key are in its middle
+                run.codes.append(code)
+                self._last = frame
+                continue
             if code != NOTHING or self.pending:
                 heard = self._judge(tape, frame, code)
                 if heard is not None:
@@ -148,20 +162,25 @@ class Receiver:
             self._run = Run(key, frame, [code]) if key is not None else None
         if self._run is not None and self._joins(self._run):
             self._last = frame
-            if self._early is None and frame - self._burst[0].first >= _LONG:
+            if self._is_long(frame):
                 self._early = measure_longest(self._burst, tape, self.limits)
         elif self._burst and frame - self._last >= self._end_frames and self._run is None:
             return self._end(tape, frame)
         return None
 
+    def _is_long(self, frame: int) -> bool:
+        """Say whether a burst is to be measured without waiting for its end."""
+        return self._early is None and frame - self._burst[0].first >= _LONG
+
     def _joins(self, run: Run) -> bool:
         """Say whether a run belongs to the burst: one of its key at once, another from _RUN on."""
-        if any(run is known for known in self._burst):
+        if run.joined:
             return True
         same = bool(self._burst) and self._burst[-1].key == run.key
         if not same and len(run.codes) < _RUN:
             return False
         self._burst.append(run)
+        run.joined = True
         return True
 
     def _end(self, tape: Tape, frame: int) -> Heard | None:
