@@ -99,14 +99,16 @@ def _one_patient_job(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Arra
     )
 
 
-def least(cost: Callable[[Array], Array], low_s: float, high_s: float) -> tuple[float, float]:
+def least(
+    cost: Callable[[Array], Array], low_s: float, high_s: float, first: int = 400, finer: int = 5
+) -> tuple[float, float]:
     """The hold that costs least between two, and its cost: a grid, then finer ones around it."""
-    at = np.geomspace(low_s, high_s, 400)
-    for _ in range(5):
-        values = cost(at)
+    at = np.geomspace(low_s, high_s, first)
+    values = cost(at)
+    for _ in range(finer):
         best = int(np.argmin(values))
         at = np.linspace(at[max(best - 1, 0)], at[min(best + 1, len(at) - 1)], 41)
-    values = cost(at)
+        values = cost(at)
     best = int(np.argmin(values))
     return float(at[best]), float(values[best])
 
@@ -121,15 +123,16 @@ def near_best(
 ) -> tuple[float, float]:
     """The holds around the best that cost at most a share more."""
     best_s, best = least(cost, low_s, high_s)
-    edges = []
-    for far_s in (low_s, high_s):
-        inner, outer = best_s, far_s
-        if cost(np.array([far_s]))[0] <= best * (1 + within):
-            edges.append(far_s)
-            continue
-        for _ in range(60):
-            middle = (inner + outer) / 2
-            good = cost(np.array([middle]))[0] <= best * (1 + within)
-            inner, outer = (middle, outer) if good else (inner, middle)
-        edges.append(inner)
-    return edges[0], edges[1]
+    limit = best * (1 + within)
+    return _edge(cost, best_s, low_s, limit), _edge(cost, best_s, high_s, limit)
+
+
+def _edge(cost: Callable[[Array], Array], inner_s: float, outer_s: float, limit: float) -> float:
+    """How far from a hold towards another the cost stays below a limit."""
+    if cost(np.array([outer_s]))[0] <= limit:
+        return outer_s
+    for _ in range(12):
+        at = np.linspace(inner_s, outer_s, 9)
+        past = int(np.argmax(cost(at) > limit))
+        inner_s, outer_s = float(at[past - 1]), float(at[past])
+    return inner_s

@@ -1,0 +1,202 @@
+"""One default for many meters: the cheapest on average, the one least regretted, and its price.
+
+A default stands on a card and in a head: of the holds that cost at most 2 % more than the best, the
+roundest is the one to ship (whole minutes, half minutes, tens, fives, seconds).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from farend_sim.hold_lab.cost import Price, Terms, least, price, searched
+from farend_sim.hold_lab.durations import Array, Law
+from farend_sim.hold_lab.fleet_file import Fleet, times_of
+from farend_sim.hold_lab.hearing import hearing
+from farend_sim.hold_lab.scheme_times import command_s, dial_s, release_s
+from farend_sim.situation import Situation
+
+ROUND_S = (60, 30, 10, 5, 1)
+ROUND_WITHIN = 0.02
+"""What a round number may cost: a choice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One meter of the fleet under its terms."""
+
+    name: str
+    function: str
+    share: float
+    law: Law
+    terms: Terms
+    dials: bool
+    best_s: float
+    """Its own best hold."""
+    best: float
+    """What that costs [s]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """One default and its price."""
+
+    hold_s: float
+    expected_s: float
+    """A reading's time until the next command, over those that use the default."""
+    worst_regret_s: float
+    worst: str
+    """Who regrets it most."""
+    misses_per_day: float
+    minutes_per_day: float
+    """Beyond what everyone's own best hold would take."""
+    held_h_per_day: float
+    """The unit in a hold, and a subscriber on that pair out of service."""
+    battery_days: float
+
+
+@dataclass(frozen=True, slots=True)
+class FleetReport:
+    fleet: Fleet
+    members: tuple[Member, ...]
+    cheapest: Default
+    least_regret: Default
+    rounded: Default
+    compared: tuple[Default, ...]
+    """Other defaults, for the eye."""
+    with_dialled_s: float
+    """The default that is best when whoever gains by it dials a hold of their own."""
+    with_dialled: float
+    """What a reading costs then [s]."""
+    dialling: tuple[str, ...]
+    """Who dials then."""
+    dial_s: float
+    curve_s: Array
+    curve: Array
+    """The cost of each default, and below it each member's regret."""
+    regrets: tuple[Array, ...]
+
+
+def members(fleet: Fleet, situation: Situation) -> tuple[Member, ...]:
+    """Everybody's times, terms and own best hold."""
+    total = sum(each.share for each in fleet.meter)
+    out = []
+    for used in fleet.meter:
+        law = times_of(used, situation).law
+        hears = hearing(situation, used.function).hears
+        terms = Terms(
+            command_s=fleet.command_s or command_s(situation, used.function),
+            hears=hears,
+            release_s=release_s(situation) if hears else 0.0,
+            patience=fleet.patience,
+        )
+        best_s, best = least(_cost(law, terms), *searched(law))
+        of = (used.name, used.function, used.share / total, law, terms, used.dials)
+        out.append(Member(*of, best_s, best))
+    return tuple(out)
+
+
+def _cost(law: Law, terms: Terms) -> Callable[[Array], Array]:
+    return lambda hold_s: price(law, hold_s, terms).expected_s
+
+
+def fleet_report(fleet: Fleet, situation: Situation) -> FleetReport:
+    """Find the defaults of a fleet and their prices."""
+    everyone = members(fleet, situation)
+    using = tuple(each for each in everyone if not each.dials)
+    command = next(each for each in situation.scheme.command if each.does == using[0].function)
+    low_s = command.shortest_s or 1.0
+    high_s = command.longest_s or 900.0
+    cheap_s, cheap = least(lambda at: mean_cost(using, at), low_s, high_s)
+    regret_s, _ = least(lambda at: worst_regret(using, at), low_s, high_s)
+    dialled_s, dialled = least(lambda at: _mixed(using, at, dial_s(situation)), low_s, high_s)
+    rounded_s = roundest(lambda at: mean_cost(using, at), cheap_s, cheap)
+    at = np.linspace(low_s, min(high_s, 4 * cheap_s), 120)
+    return FleetReport(
+        fleet=fleet,
+        members=everyone,
+        cheapest=default(using, cheap_s, fleet),
+        least_regret=default(using, regret_s, fleet),
+        rounded=default(using, rounded_s, fleet),
+        compared=tuple(default(using, each, fleet) for each in (15.0, 30.0, 60.0, 120.0, 300.0)),
+        with_dialled_s=dialled_s,
+        with_dialled=dialled,
+        dialling=_dialling(using, dialled_s, dial_s(situation)),
+        dial_s=dial_s(situation),
+        curve_s=at,
+        curve=mean_cost(using, at),
+        regrets=tuple(regret(each, at) for each in using),
+    )
+
+
+def mean_cost(using: tuple[Member, ...], hold_s: Array) -> Array:
+    """A reading's expected time over all who use the default [s]."""
+    total = sum(each.share for each in using)
+    rows = [each.share / total * _cost(each.law, each.terms)(hold_s) for each in using]
+    return np.asarray(np.sum(rows, axis=0), dtype=np.float64)
+
+
+def regret(member: Member, hold_s: Array) -> Array:
+    """What a default costs one member over its own best hold [s]."""
+    return _cost(member.law, member.terms)(hold_s) - member.best
+
+
+def worst_regret(using: tuple[Member, ...], hold_s: Array) -> Array:
+    rows = [regret(each, hold_s) for each in using]
+    return np.asarray(np.max(rows, axis=0), dtype=np.float64)
+
+
+def _mixed(using: tuple[Member, ...], hold_s: Array, extra_s: float) -> Array:
+    """The mean cost where each takes the default or dials, whichever costs less."""
+    total = sum(each.share for each in using)
+    rows = [
+        each.share / total * np.minimum(_cost(each.law, each.terms)(hold_s), each.best + extra_s)
+        for each in using
+    ]
+    return np.asarray(np.sum(rows, axis=0), dtype=np.float64)
+
+
+def _dialling(using: tuple[Member, ...], hold_s: float, extra_s: float) -> tuple[str, ...]:
+    at = np.array([hold_s])
+    return tuple(
+        f"{each.name} on {each.function}" for each in using if regret(each, at)[0] > extra_s
+    )
+
+
+def roundest(cost: Callable[[Array], Array], best_s: float, best: float) -> float:
+    """The roundest hold that costs at most ROUND_WITHIN more than the best."""
+    for step in ROUND_S:
+        below = np.floor(best_s / step) * step
+        near = np.array([at for at in (below, below + step) if at > 0])
+        costs = cost(near)
+        if costs.min() <= best * (1 + ROUND_WITHIN):
+            return float(near[int(np.argmin(costs))])
+    return best_s
+
+
+def default(using: tuple[Member, ...], hold_s: float, fleet: Fleet) -> Default:
+    """What one default costs, by the reading and by the day."""
+    at = np.array([hold_s])
+    total = sum(each.share for each in using)
+    prices = [(each, each.share / total, price(each.law, at, each.terms)) for each in using]
+    worst = max(using, key=lambda each: float(regret(each, at)[0]))
+    mean = sum(share * float(of.expected_s[0]) for _, share, of in prices)
+    own = sum(share * each.best for each, share, _ in prices)
+    day = fleet.readings_per_day * total
+    held_h = day * sum(share * _held_s(each.terms, of) for each, share, of in prices) / 3600
+    return Default(
+        hold_s=hold_s,
+        expected_s=mean,
+        worst_regret_s=float(regret(worst, at)[0]),
+        worst=f"{worst.name} on {worst.function}",
+        misses_per_day=day * sum(share * float(of.misses[0]) for _, share, of in prices),
+        minutes_per_day=day * (mean - own) / 60,
+        held_h_per_day=held_h,
+        battery_days=fleet.battery_h / held_h if held_h else float("inf"),
+    )
+
+
+def _held_s(terms: Terms, of: Price) -> float:
+    """How long the unit is in a hold for one reading: all that is not dialling."""
+    tries = float(of.misses[0]) + 1
+    return max(float(of.expected_s[0]) - tries * terms.command_s - terms.release_s, 0.0)

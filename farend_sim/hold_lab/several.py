@@ -1,0 +1,86 @@
+"""Several readings in one hold: what is read is kept, what the hold cut off is read again.
+
+With r readings to go and F_j the chance that j fit into a hold h, the expected time is, deaf,
+
+    E_r = c + h + sum over j of P(exactly j fit) E_(r-j),      E_0 = 0
+
+solved from r = 1 up. F_j is the law of a sum: convolved on a grid of GRID points up to the hold, by
+half steps, so it is exact to the grid. Where the unit hears, the last reading ends the hold:
+c + (the sum's time, cut at h) + r in place of c + h.
+"""
+
+import numpy as np
+
+from farend_sim.hold_lab.cost import DIALLED_SHARE, Terms
+from farend_sim.hold_lab.durations import JOBS_AT, Array, Law, Lognormal
+
+GRID = 600
+_EVERY = 4
+"""Jobs are summed over in half standard deviations here."""
+
+
+def expected_several_s(laws: tuple[Law, ...], hold_s: float, terms: Terms) -> float:
+    """The expected time until readings of these laws, in this order, are all made [s]."""
+    shares, ats = _jobs(laws)
+    total = 0.0
+    for share, at in zip(shares, ats, strict=True):
+        own = tuple(_of_job(law, float(at)) for law in laws)
+        total += float(share) * _one_job_s(own, hold_s, terms, len(ats) > 1)
+    return total
+
+
+def _jobs(laws: tuple[Law, ...]) -> tuple[Array, Array]:
+    """One job's part is common to all its readings: the pair and the person are the same."""
+    if not any(isinstance(law, Lognormal) and law.job_log_sd for law in laws):
+        return np.ones(1), np.zeros(1)
+    ats = JOBS_AT[::_EVERY]
+    bell = np.exp(-ats * ats / 2)
+    return np.asarray(bell / bell.sum(), dtype=np.float64), ats
+
+
+def _of_job(law: Law, at: float) -> Law:
+    return law.of_job(at) if isinstance(law, Lognormal) else law
+
+
+def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, patient: bool) -> float:
+    """Expected time for one job; E by the first reading that is yet to be made."""
+    n = len(laws)
+    to_go = [0.0] * (n + 1)
+    for first in range(n - 1, -1, -1):
+        fits, ends_s = _fits(laws[first:], hold_s)
+        exactly = fits - np.append(fits[1:], 0.0)  # j = 0 .. r
+        spent = terms.command_s + hold_s
+        if terms.hears:
+            spent = terms.command_s + ends_s + fits[-1] * terms.release_s
+        later = sum(exactly[j] * to_go[first + j] for j in range(1, len(exactly)))
+        moved = 1 - exactly[0]
+        if not patient:
+            to_go[first] = (spent + later) / max(moved, 1e-300)
+            continue
+        given_up = exactly[0] ** terms.patience
+        tries = (1 - given_up) / max(moved, 1e-15)
+        long_s = laws[first].quantile(DIALLED_SHARE)
+        dialled_s = terms.command_s + (terms.command_s + long_s) / DIALLED_SHARE
+        to_go[first] = (spent + later) * tries + given_up * (dialled_s + to_go[first + 1])
+    return to_go[0]
+
+
+def _fits(laws: tuple[Law, ...], hold_s: float) -> tuple[Array, float]:
+    """The chances that 0, 1, 2 ... fit, and the mean time until all do, cut at the hold [s]."""
+    at = np.linspace(0.0, hold_s, GRID + 1)
+    step = at[1]
+    fits = [1.0]
+    total: Array | None = None
+    for law in laws:
+        cdf = law.cdf(at)
+        if total is None:
+            total = cdf
+        else:
+            # Each step of the sum so far stands in its middle; the next law is added to it.
+            steps = np.diff(total, prepend=0.0)
+            total = np.convolve(steps, law.cdf(at + step / 2))[: GRID + 1]
+            total = np.asarray(total, dtype=np.float64)
+        fits.append(float(total[-1]))
+    assert total is not None
+    ends_s = float(np.trapezoid(1 - total, at))
+    return np.array(fits), ends_s

@@ -1,0 +1,199 @@
+"""Readings that a hold's end spoils: how often one looks valid and is not, and what that costs.
+
+A meter that the bench can play is played: its button is pressed at every moment around the hold's
+end, and its display is looked at as a person would. Right: within its accuracy of what it reads in
+a long hold. Caught: over range, below nought, or two numbers between which it wanders. Believed: a
+steady number that is wrong. An instrument known by its times shows one number at its end, whatever
+happened in the last stretch it integrates over.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from farend_sim.hold_lab.cost import Terms, least, price, searched
+from farend_sim.hold_lab.durations import Array, Law, jobs
+from farend_sim.hold_lab.trial import Held, held, read_after
+from farend_sim.situation import Situation
+from line_model.meters.meter import Reading
+from line_model.meters.profile import MeterProfile, VoltsRange
+from line_model.worksheet.record import loop_metres
+
+STEP_S = 0.05
+"""How closely the moments of the press are taken [s]."""
+DIG_S = 4 * 3600.0
+"""What a wrong place to dig costs [s]: common practice, no source; hours, with a crew."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One press of the button and what came of it."""
+
+    ends_after_s: float
+    """The undisturbed reading would have ended so long after the hold [s]; negative: before."""
+    came: str
+    """right, caught or believed."""
+    began_after: bool
+    """Whether the button was pressed when the hold was over: the unit had said so."""
+    shown: str
+    off_m: float | None
+    """How far from the true place, as a loop of this cable [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Windows:
+    """When the hold's end goes unseen: spans of the time from the hold's end to the reading's."""
+
+    believed_s: tuple[tuple[float, float], ...]
+    caught_s: tuple[tuple[float, float], ...]
+    moments: tuple[Moment, ...] = ()
+
+    @property
+    def width_s(self) -> float:
+        return sum(high - low for low, high in self.believed_s)
+
+    @property
+    def off_m(self) -> float | None:
+        """The mean distance by which believed readings are wrong [m]."""
+        off = [each.off_m for each in self.moments if each.came == "believed" and each.off_m]
+        return float(np.mean(off)) if off else None
+
+
+def integrating(integrates_s: float) -> Windows:
+    """The windows of an instrument known by its times alone."""
+    return Windows(((0.0, integrates_s),), ())
+
+
+def played(situation: Situation, profile: MeterProfile, function: str, across: str) -> Windows:
+    """Press the button at every moment around a hold's end, on the bench."""
+    bench = replace(situation, meters={**situation.meters, "lab": profile})
+    truth = held(bench, function, 3600.0)
+    clear = truth.again()
+    start_us = truth.bench.now_us
+    right = read_after(clear, "lab", across, start_us)
+    whole_us = clear.now_us - start_us
+    at_end = held(bench, function, 3 * whole_us / 1e6 + 3.0)
+    presses = np.arange(-whole_us / 1e6 - 2 * STEP_S, 4 * STEP_S, STEP_S)
+    moments = tuple(
+        _moment(at_end, float(at), whole_us, right, profile, across, situation) for at in presses
+    )
+    inside = tuple(each for each in moments if not each.began_after)
+    return Windows(_spans(inside, "believed"), _spans(inside, "caught"), moments)
+
+
+def _moment(
+    at_end: Held,
+    press_s: float,
+    whole_us: int,
+    right: Reading,
+    profile: MeterProfile,
+    across: str,
+    situation: Situation,
+) -> Moment:
+    bench = at_end.again()
+    reading = read_after(bench, "lab", across, at_end.ends_us + round(press_s * 1e6))
+    off_m = _off_m(reading, right, situation)
+    came = _came(reading, right, profile)
+    return Moment(press_s + whole_us / 1e6, came, press_s >= 0, reading.shown, off_m)
+
+
+def _off_m(reading: Reading, right: Reading, situation: Situation) -> float | None:
+    if reading.value is None or right.value is None or reading.unit != "ohm":
+        return None
+    plant = situation.scenario.plant
+    found, true = loop_metres(reading.value, plant), loop_metres(right.value, plant)
+    return None if found is None or true is None else abs(found - true)
+
+
+def _came(reading: Reading, right: Reading, profile: MeterProfile) -> str:
+    if reading.over and right.over:
+        return "right"
+    if reading.value is None or ".." in reading.shown:
+        return "caught"
+    if right.value is None:
+        return "believed"
+    if abs(reading.value - right.value) <= _accuracy(profile, right.value):
+        return "right"
+    return "caught" if reading.value < 0 < right.value else "believed"
+
+
+def _accuracy(profile: MeterProfile, value: float) -> float:
+    """How far a reading may be off on the range it would take."""
+    scales = [
+        (each.full_scale_volt, each.resolution_volt)
+        if isinstance(each, VoltsRange)
+        else (each.full_scale_ohm, each.resolution_ohm)
+        for each in profile.range
+    ]
+    step = next((step for full, step in scales if full >= abs(value)), scales[-1][1])
+    return abs(value) * profile.accuracy_percent / 100 + profile.accuracy_counts * step
+
+
+def _spans(moments: tuple[Moment, ...], came: str) -> tuple[tuple[float, float], ...]:
+    """Neighbouring moments of one outcome as spans, half a step around each."""
+    spans: list[tuple[float, float]] = []
+    for each in moments:
+        if each.came == came:
+            low, high = each.ends_after_s - STEP_S / 2, each.ends_after_s + STEP_S / 2
+            if spans and low - spans[-1][1] < STEP_S / 4:
+                spans[-1] = (spans[-1][0], high)
+            else:
+                spans.append((low, high))
+    return tuple(spans)
+
+
+# -- how often, and at what price ------------------------------------------------------------------
+
+
+def believed(law: Law, windows: Windows, hold_s: Array) -> Array:
+    """The share of tries that end in a number that is wrong and looks valid."""
+    hold_s = np.asarray(hold_s, dtype=np.float64)
+    spans = [law.cdf(hold_s + high) - law.cdf(hold_s + low) for low, high in windows.believed_s]
+    return np.asarray(np.sum(spans, axis=0) if spans else 0.0 * hold_s, dtype=np.float64)
+
+
+def wrong(law: Law, windows: Windows, hold_s: Array, times: int = 1) -> Array:
+    """The share of jobs in which such a number is taken for the reading, so many times in a row."""
+    total = np.zeros_like(np.asarray(hold_s, dtype=np.float64))
+    for share, job in jobs(law):
+        bad = believed(job, windows, hold_s)
+        total += share * (bad / np.maximum(job.cdf(hold_s) + bad, 1e-300)) ** times
+    return total
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """A way of working, with its best hold."""
+
+    hold_s: float
+    expected_s: float
+    """Readings and wrong digs together [s]."""
+    wrong_share: float
+    """Of jobs; for two readings that agree, at most."""
+
+
+def once_priced(law: Law, windows: Windows, terms: Terms, dig_s: float) -> Priced:
+    """One reading is enough, and a wrong one costs a dig."""
+
+    def cost(hold_s: Array) -> Array:
+        return price(law, hold_s, terms).expected_s + dig_s * wrong(law, windows, hold_s)
+
+    hold_s, expected = least(cost, *searched(law), 200, 3)
+    return Priced(hold_s, expected, float(wrong(law, windows, np.array([hold_s]))[0]))
+
+
+def twice_priced(law: Law, windows: Windows, terms: Terms, dig_s: float) -> Priced:
+    """Done means two readings that agree, each in a hold of its own.
+
+    A wrong one costs two more readings; both are wrong at most as often as two in a row are
+    spoiled, since two spoiled numbers hardly ever agree.
+    """
+
+    def cost(hold_s: Array) -> Array:
+        bad = wrong(law, windows, hold_s)
+        return (2 + 2 * bad) * price(law, hold_s, terms).expected_s + dig_s * wrong(
+            law, windows, hold_s, 2
+        )
+
+    hold_s, expected = least(cost, *searched(law), 200, 3)
+    return Priced(hold_s, expected, float(wrong(law, windows, np.array([hold_s]), 2)[0]))

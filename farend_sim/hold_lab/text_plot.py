@@ -1,0 +1,90 @@
+"""An answer as text: tables in columns, and a plot drawn with letters."""
+
+from collections.abc import Iterator
+
+from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, cell_text
+
+WIDTH, HEIGHT = 64, 14
+SIGNS = "*o+x#%"
+
+
+def answer_text(answer: Answer) -> Iterator[str]:
+    """All lines of an answer."""
+    yield answer.title
+    for table in answer.tables:
+        yield ""
+        yield from table_text(table)
+    for plot in answer.plots:
+        yield ""
+        yield from plot_text(plot)
+    if answer.notes:
+        yield ""
+        yield from answer.notes
+    for warning in answer.warnings:
+        yield f"warning: {warning}"
+
+
+def table_text(table: Table) -> Iterator[str]:
+    """A table whose columns are as wide as they must be; numbers to the right."""
+    rows = [[cell_text(cell) for cell in row] for row in table.rows]
+    widths = [max(map(len, column)) for column in zip(table.head, *rows, strict=True)]
+    numeric = [
+        all(not isinstance(row[at], str) for row in table.rows) for at in range(len(table.head))
+    ]
+    yield f"  {table.title}"
+    for row in ([*table.head], *rows):
+        cells = (
+            cell.rjust(width) if right else cell.ljust(width)
+            for cell, width, right in zip(row, widths, numeric, strict=True)
+        )
+        yield f"    {'  '.join(cells)}".rstrip()
+
+
+def plot_text(plot: Plot) -> Iterator[str]:
+    """A plot of letters, its legend below."""
+    high_x, low_y, high_y = limits(plot)
+    low_x = min(x for line in plot.lines for x, _ in line.points)
+    field = [[" "] * WIDTH for _ in range(HEIGHT)]
+    for _, x in plot.marks:
+        column = round((x - low_x) / (high_x - low_x) * (WIDTH - 1))
+        if 0 <= column < WIDTH:
+            for row in field:
+                row[column] = ":"
+    for sign, line in zip(SIGNS, plot.lines, strict=False):
+        for column in range(WIDTH):
+            y = value_at(line, low_x + (high_x - low_x) * column / (WIDTH - 1))
+            if y is not None and low_y <= y <= high_y:
+                level = round((high_y - y) / (high_y - low_y) * (HEIGHT - 1))
+                field[level][column] = sign
+    yield f"  {plot.title}"
+    yield f"  {plot.y}"
+    for at, row in enumerate(field):
+        y = high_y - (high_y - low_y) * at / (HEIGHT - 1)
+        label = f"{y:9.3g}" if at % 3 == 0 or at == HEIGHT - 1 else " " * 9
+        yield f"{label} |{''.join(row)}".rstrip()
+    yield f"{'':9} +{'-' * WIDTH}"
+    yield f"{'':9}  {f'{low_x:.3g}':<{WIDTH // 2}}{f'{high_x:.3g}':>{WIDTH // 2}}  {plot.x}"
+    names = [f"{sign} {line.name}" for sign, line in zip(SIGNS, plot.lines, strict=False)]
+    yield f"{'':9}  {', '.join([*names, *(f': {name}' for name, _ in plot.marks)])}"
+
+
+def limits(plot: Plot) -> tuple[float, float, float]:
+    """The largest x, the least and the largest y that are drawn."""
+    ys = [y for line in plot.lines for _, y in (*line.points, *line.low)]
+    high_x = max(x for line in plot.lines for x, _ in line.points)
+    high_y = max(ys) if plot.y_most is None else min(max(ys), plot.y_most)
+    low_y = min(0.0, *ys)
+    return high_x, low_y, high_y if high_y > low_y else low_y + 1.0
+
+
+def value_at(line: Line, x: float) -> float | None:
+    """A line's height at a place; None before its start and past its end."""
+    before = None
+    for at in line.points:
+        if at[0] >= x:
+            if before is None or at[0] == before[0]:
+                return at[1] if at[0] == x or before is not None else None
+            share = (x - before[0]) / (at[0] - before[0])
+            return before[1] + share * (at[1] - before[1])
+        before = at
+    return None
