@@ -26,7 +26,7 @@ _STAGE_WORDS = {
 }
 _UNITS = {"ohm": "ohm", "volt": "V"}
 _BAR = 20
-_SENT_KEYS = 16
+_SENT_KEYS = 10
 _NEW_STRING_US = 1_200_000
 _MARK_US = 500_000
 
@@ -239,7 +239,7 @@ def _drawn(words: list[str], middle_hz: float) -> str:
         return " "
     if len(words) != 4 or words[1] != "Hz" or words[3] != "ms":
         return ""
-    mark = "\u2594" if float(words[0]) > middle_hz else "\u2581"
+    mark = "\u2809" if float(words[0]) > middle_hz else "\u2824"
     return mark * max(2, min(6, round(float(words[2]) / 45)))
 
 

@@ -108,7 +108,7 @@ def test_a_reply_is_drawn_by_its_rise_and_fall() -> None:
     assert view.sound(rising, 815.0) == view.SoundView(
         "12.3 s",
         "reply",
-        "\u2581\u2581 \u2594\u2594",
+        "\u2824\u2824 \u2809\u2809",
         "550 Hz 90 ms, pause 60 ms, 1080 Hz 90 ms",
         "-7 dBm",
     )
