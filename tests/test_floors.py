@@ -50,7 +50,9 @@ def test_the_unit_is_pure() -> None:
     assert not loaded_by(code) & (HEAVY - {"transitions"} | {"line_model"} | SCREEN)
 
 
-@pytest.mark.parametrize("words", [["--help"], ["run", "--help"], ["line", "--help"]])
+@pytest.mark.parametrize(
+    "words", [["--help"], ["run", "--help"], ["line", "--help"], ["bench", "--help"]]
+)
 def test_help_loads_nothing_heavy(words: list[str]) -> None:
     """Help answers at once because nothing heavy is imported for it."""
     code = f"from tui.commands import main\nmain({words!r}, standalone_mode=False)"
