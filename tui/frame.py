@@ -7,7 +7,7 @@ FarView, and only the trainer's switch asks for that.
 from dataclasses import dataclass
 
 from line_model.meters.meter import Stage
-from tui import view
+from tui import view, view_meter
 from tui.card import middle_hz
 from tui.pace import Pace
 from tui.sitting import Sitting, shown_reading
@@ -20,7 +20,7 @@ _SOUNDS = 30
 class TraineeView:
     clock: view.ClockView
     keypad: view.KeypadView
-    meter: view.MeterView
+    meter: view_meter.MeterView
     near: view.NearView
     helper: view.HelperView
     trace: tuple[float, ...]
@@ -37,7 +37,7 @@ def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
     return TraineeView(
         clock=view.clock(snapshot.now_us, pace.rate, pace.paused),
         keypad=view.keypad(snapshot, sitting.keyed, sitting.sounded),
-        meter=view.meter(
+        meter=view_meter.meter(
             snapshot, _stage_s(sitting), sitting.loop_m(reading) if reading else None, feet
         ),
         near=view.near(snapshot.lead, sitting.behind, snapshot.lifted),

@@ -7,7 +7,7 @@ import pytest
 
 from farend_sim.control.ear import Heard
 from tests.tui.at_bench import dial, read_loop, sit_down
-from tui import view
+from tui import view, view_meter
 from tui.card import card
 from tui.frame import trainee, trainer
 from tui.pace import Pace
@@ -20,7 +20,7 @@ def sitting(tmp_path: Path) -> Sitting:
     return sit_down(tmp_path)
 
 
-def face(sitting: Sitting, feet: bool = False) -> view.MeterView:
+def face(sitting: Sitting, feet: bool = False) -> view_meter.MeterView:
     return trainee(sitting, Pace(lambda: 0.0), feet).meter
 
 
@@ -39,7 +39,7 @@ def test_clock(now_us: int, rate: int, paused: bool, expected: view.ClockView) -
 
 def test_no_meter(sitting: Sitting) -> None:
     """Without a meter the face says so, and nothing else."""
-    assert face(sitting) == view.MeterView(
+    assert face(sitting) == view_meter.MeterView(
         "none clipped", "", "", "no meter on the pair", "", "", "", "", ""
     )
 
@@ -66,7 +66,7 @@ def test_the_loop_in_metres_and_feet(sitting: Sitting) -> None:
     """468 ohm by the gauges and the temperature of this cable is 2461 m."""
     read_loop(sitting)
 
-    assert face(sitting) == view.MeterView(
+    assert face(sitting) == view_meter.MeterView(
         "ohms", "tip-ring", "468.0", "", "ohm", "", "at rest", "at 7.9 s", "loop: 2461 m"
     )
     assert face(sitting, feet=True).loop == "loop: 8073 ft"
@@ -87,7 +87,9 @@ def test_a_display_that_wanders_tells_no_length(sitting: Sitting) -> None:
     assert snapshot.reading is not None
     wandering = replace(snapshot.reading, shown="467.1 .. over")
 
-    shown = view.meter(replace(snapshot, reading=wandering), {}, sitting.loop_m(wandering), False)
+    shown = view_meter.meter(
+        replace(snapshot, reading=wandering), {}, sitting.loop_m(wandering), False
+    )
 
     assert (shown.big, shown.words, shown.loop) == ("", "~ 467.1 .. over ~ wanders", "")
 
