@@ -1,10 +1,10 @@
 """What the moments that can come about say of a scheme: commands, ways home, keys that linger."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from farend_sim.scheme_lab.explore import Explored, Way
+from farend_sim.scheme_lab.explore import Explored, Way, explore
 from farend_sim.scheme_lab.finding import Finding
-from farend_sim.scheme_lab.model import START, Model, Moment, UnitTable
+from farend_sim.scheme_lab.model import START, Done, Model, Moment, UnitTable
 from farend_sim.scheme_lab.words import Did, values, word
 from farend_sim.unit.contacts import Contact, beside_reply, change, legal
 from farend_sim.unit.scheme import Scheme
@@ -12,8 +12,6 @@ from farend_sim.unit.table import AT_REST, Action, State
 
 LONG_LOCK_S = 300.0
 """Who waits longer drives off and leaves the unit on the pair. Source: a choice."""
-
-__all__ = ["Explored", "contacts", "end_of", "homeless", "locks", "name", "stale", "untaken"]
 
 
 def name(model: Model, command: int) -> str:
@@ -38,12 +36,21 @@ def end_of(model: Model, way: Way) -> State:
     return at.state
 
 
+def way_to(model: Model, state: State) -> Way:
+    """How to come to a state from idle."""
+    if state is State.IDLE:
+        return ()
+    commands = [each.input.value for each in model.scheme.commands]
+    knock = tuple(model.scheme.knock)
+    if state is State.ATTENTIVE:
+        return knock
+    return knock + tuple(word(model.scheme, commands.index(f"command-{state.value}")).keys)
+
+
 def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:
     """Commands that nobody can give, and those that only an ear that is deaf would take."""
     taken = _taken(explored)
     hearing = Model(model.scheme, model.keys, model.unit)
-    from farend_sim.scheme_lab.explore import explore
-
     for at, command in enumerate(model.scheme.commands):
         if at in taken:
             continue
@@ -51,7 +58,7 @@ def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:
             yield Finding("never-taken", f"{name(model, at)}: no argument is in its range"), ()
             continue
         everywhere = explore(hearing, by_hand=False)
-        way = everywhere.first(lambda _, step, at=at: bool(step.act and step.act.command == at))
+        way = everywhere.first(_takes(at))
         where = ", ".join(sorted(state.value for state in command.taken_in))
         if way is None:
             keys = model.scheme.knock + word(model.scheme, at, values(command)[0]).keys
@@ -59,6 +66,10 @@ def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:
         else:
             what = f"{name(model, at)} is taken in {where} only, where the unit is deaf"
             yield Finding("deaf-only", what), way
+
+
+def _takes(command: int) -> Callable[[Moment, Done], bool]:
+    return lambda _, step: step.act is not None and step.act.command == command
 
 
 def _taken(explored: Explored) -> set[int]:
@@ -124,8 +135,3 @@ def locks(scheme: Scheme) -> Iterator[Finding]:
     if lock.refusals and lock.lock_s > LONG_LOCK_S:
         many = "one refusal makes" if lock.refusals == 1 else f"{lock.refusals} refusals make"
         yield Finding("long-lock", f"{many} the unit deaf for {lock.lock_s:g} s")
-
-
-def moment_name(at: Moment) -> str:
-    """A moment in a few words."""
-    return at.state.value + (" attending" if at.place.attentive else "")

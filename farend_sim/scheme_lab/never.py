@@ -6,6 +6,7 @@ that an invariant that holds here holds for everybody.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from heapq import heappop, heappush
 
 from farend_sim.scheme_lab.automaton import PAUSE, UNLOCK
@@ -30,11 +31,15 @@ def broken(scheme: Scheme, model: Model, explored: Explored, file: UnitFile) -> 
     """Find which of a scheme's invariants do not hold."""
     for never in scheme.never:
         if never.after is None:
-            way = explored.first(lambda _, step, never=never: _is(step, never.does))
+            way = explored.first(partial(_ends_in, never.does))
             if way is not None:
                 yield Broken(never, way, None)
         elif (found := _soonest(model, explored, file, never)) is not None:
             yield found
+
+
+def _ends_in(event: str, _: Moment, step: Done) -> bool:
+    return _is(step, event)
 
 
 def _is(step: Done, event: str) -> bool:

@@ -67,17 +67,21 @@ def words(scheme: CompiledScheme, most_values: int) -> Iterator[Word]:
             yield word(scheme, at, value)
 
 
-def play(model: Model, start: Moment, keys: str) -> Played:
-    """Key in one go, without a pause."""
-    at, did, refused = start, [], False
-    for n, key in enumerate(keys, start=1):
-        _, at, act, _ = model.key(at, key)
+def play(
+    model: Model, start: Moment, keys: str, begun: Played | None = None, at: int = 0
+) -> Played:
+    """Key in one go, without a pause; or go on where so many of the keys have been played."""
+    moment = start if begun is None else begun.end
+    did: list[Did] = [] if begun is None else list(begun.did)
+    refused = begun is not None and begun.refused
+    for n in range(at, len(keys)):
+        _, moment, act, _ = model.key(moment, keys[n])
         if act is None:
             continue
         refused = refused or act.input is Input.REFUSE
         if act.command >= 0:
-            did.append(Did(act.command, argument(model.scheme, act.command, keys[:n])))
-    return Played(tuple(did), refused, at)
+            did.append(Did(act.command, argument(model.scheme, act.command, keys[: n + 1])))
+    return Played(tuple(did), refused, moment)
 
 
 def argument(scheme: CompiledScheme, command: int, keys: str) -> str:

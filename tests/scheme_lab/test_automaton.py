@@ -4,8 +4,8 @@ import random
 
 import pytest
 
-from tests.scheme_lab.walks import BY_HAND, WatchedUnit, model, variants
 from farend_sim.unit.codes import damm
+from tests.scheme_lab.walks import BY_HAND, WatchedUnit, model, variants
 
 VARIANTS = variants()
 

@@ -76,7 +76,9 @@ def model(of: Scheme) -> Model:
 def variants() -> dict[str, Scheme]:
     """Each thing that a scheme can say, said once."""
     offset, terse, framed = scheme("offset"), scheme("terse"), scheme("framed")
-    twice = tuple(replace(each, confirmed=each.does in ("strap", "release")) for each in offset.command)
+    twice = tuple(
+        replace(each, confirmed=each.does in ("strap", "release")) for each in offset.command
+    )
     later = tuple(replace(each, keeps_attention=True) for each in offset.command)
     return {
         "offset": offset,

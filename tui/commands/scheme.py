@@ -8,6 +8,7 @@ from importlib import import_module
 import click
 
 _WHERE = {
+    "check": "tui.commands.scheme_check:check",
     "show": "tui.commands.scheme_show:show",
 }
 """Sub-command: module and name."""
