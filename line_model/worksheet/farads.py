@@ -1,7 +1,7 @@
 """What a pair that ends open somewhere shows as capacitance, bridged taps and frequency included.
 
 At rest it is a sum: so many nanofarad a metre, each tap whole as soon as the open is past it. At a
-frequency the far part is behind the near part's ohms and shows less: y = y0 (Y + y0 tanh) /
+frequency the far part is behind the near part and shows less: y = y0 (Y + y0 tanh) /
 (y0 + Y tanh), section by section from the open end. Source: the telegrapher's equations of RC line.
 """
 
@@ -10,10 +10,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import inf, pi
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from line_model.plant import Plant
-from line_model.worksheet.record import PerLeg, per_leg
+from line_model.plant import Plant, Stretch
+from line_model.worksheet.record import per_leg
 from line_model.worksheet.tolerance import Pattern
 
 Across = Literal["pair", "leg"]
@@ -26,16 +26,23 @@ _LOOKS = 400
 """In how many places a route at a frequency is tried: what it shows is no longer one to one."""
 
 
+class _Per(NamedTuple):
+    """A metre of the pair as the meter sees it."""
+
+    ohm: float
+    henry: float
+    farad: float
+
+
 @dataclass(frozen=True, slots=True)
 class _Run:
     """A uniform stretch from a joint or tap to the next, and the taps that hang at its start."""
 
     start_m: float
     length_m: float
-    ohm: float
-    farad: float
-    taps: tuple[tuple[float, float, float], ...]
-    """Of each tap: ohm and farad a metre, metres."""
+    per: _Per
+    taps: tuple[tuple[_Per, float], ...]
+    """Of each tap: a metre of it, and its metres."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +61,7 @@ class OpenPair:
         start_m = 0.0
         for section, factor in zip(self.plant.section, factors, strict=True):
             end_m = start_m + section.length_m
-            self._lay(self._per(per_leg(section, self.plant), factor), start_m, end_m, factor)
+            self._lay(self._per(section, factor), start_m, end_m, factor)
             start_m = end_m
 
     def nf(self, at_m: float) -> float:
@@ -65,9 +72,9 @@ class OpenPair:
         there = 0j
         for run in reversed(self._runs):
             if at_m > run.start_m:
-                there = _into(self._cut(run, at_m), run.ohm, run.farad, there, omega)
-                for ohm, farad, length_m in run.taps:
-                    there += _into(length_m, ohm, farad, 0j, omega)
+                there = _into(self._cut(run, at_m), run.per, there, omega)
+                for per, length_m in run.taps:
+                    there += _into(length_m, per, 0j, omega)
         return 1e9 * there.imag / omega
 
     @property
@@ -82,11 +89,11 @@ class OpenPair:
         """
         length_m = self.plant.length_m
         if nf <= 0:
-            return 1e-9 * nf / self._runs[0].farad
+            return 1e-9 * nf / self._runs[0].per.farad
         if self.hz:
             return self._nearest(nf)
         if nf > self.whole_nf:
-            return length_m + 1e-9 * (nf - self.whole_nf) / self._runs[-1].farad
+            return length_m + 1e-9 * (nf - self.whole_nf) / self._runs[-1].per.farad
         return _crossing(self.nf, nf, 0.0, length_m + _HAIR_M)
 
     def _nearest(self, nf: float) -> float:
@@ -95,23 +102,22 @@ class OpenPair:
         past = next((i for i, mark in enumerate(marks) if self.nf(mark) >= nf), None)
         return inf if past is None else _crossing(self.nf, nf, marks[max(past - 1, 0)], marks[past])
 
-    def _per(self, per: PerLeg, factor: float) -> tuple[float, float]:
+    def _per(self, stretch: Stretch, factor: float) -> _Per:
+        per = per_leg(stretch, self.plant)
         if self.across == "pair":
-            return 2 * per.leg_ohm, 1e-9 * per.pair_nf * factor
-        return per.leg_ohm, 1e-9 * per.leg_nf * factor
+            return _Per(2 * per.leg_ohm, 2 * per.leg_henry, 1e-9 * per.pair_nf * factor)
+        return _Per(per.leg_ohm, per.leg_henry, 1e-9 * per.leg_nf * factor)
 
-    def _lay(self, per: tuple[float, float], start_m: float, end_m: float, factor: float) -> None:
+    def _lay(self, per: _Per, start_m: float, end_m: float, factor: float) -> None:
         """The runs of a section: it is cut where taps stand on it."""
         last_m = inf if end_m >= self.plant.length_m else end_m
         taps = [tap for tap in self.plant.tap if start_m <= tap.at_m < last_m]
         places = sorted({start_m, *(tap.at_m for tap in taps)})
         for place, next_m in pairwise([*places, end_m]):
             hung = tuple(
-                (*self._per(per_leg(tap, self.plant), factor), tap.length_m)
-                for tap in taps
-                if tap.at_m == place
+                (self._per(tap, factor), tap.length_m) for tap in taps if tap.at_m == place
             )
-            self._runs.append(_Run(place, next_m - place, *per, hung))
+            self._runs.append(_Run(place, next_m - place, per, hung))
 
     def _cut(self, run: _Run, at_m: float) -> float:
         """How much of a run is before a place; the last one runs on."""
@@ -121,13 +127,13 @@ class OpenPair:
     def _farad(self, run: _Run, at_m: float) -> float:
         if at_m <= run.start_m:
             return 0.0
-        taps = sum(farad * length_m for _, farad, length_m in run.taps)
-        return self._cut(run, at_m) * run.farad + taps
+        taps = sum(per.farad * length_m for per, length_m in run.taps)
+        return self._cut(run, at_m) * run.per.farad + taps
 
 
-def _into(length_m: float, ohm: float, farad: float, there: complex, omega: float) -> complex:
+def _into(length_m: float, per: _Per, there: complex, omega: float) -> complex:
     """The admittance into a stretch, with one at its far end [S]."""
-    series, shunt = ohm, 1j * omega * farad
+    series, shunt = per.ohm + 1j * omega * per.henry, 1j * omega * per.farad
     own, turn = sqrt(shunt / series), tanh(sqrt(series * shunt) * length_m)
     return own * (there + own * turn) / (own + there * turn)
 

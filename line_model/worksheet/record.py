@@ -61,6 +61,7 @@ class PerLeg:
     """A stretch by the record, a metre of it."""
 
     leg_ohm: float
+    leg_henry: float
     pair_nf: float
     """Between tip and ring, sheath floating."""
     leg_nf: float
@@ -73,6 +74,7 @@ def per_leg(stretch: Stretch, plant: Plant) -> PerLeg:
     leg_sheath = (per.tip_sheath_farad + per.ring_sheath_farad) / 2
     return PerLeg(
         leg_ohm=(per.tip_ohm + per.ring_ohm) / 2,
+        leg_henry=per.leg_henry,
         pair_nf=1e9 * (per.tip_ring_farad + leg_sheath / 2),
         leg_nf=1e9 * (per.tip_ring_farad + leg_sheath),
     )
