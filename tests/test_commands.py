@@ -49,7 +49,7 @@ def test_help_lists_what_works() -> None:
     listed = farend_sim("--help").stdout.partition("Commands:")[2].split("\n")
 
     names = [text.split()[0] for text in listed if text.strip()]
-    assert names == ["bench", "cable", "line", "locate", "run", "scheme", "wav"]
+    assert names == ["bench", "cable", "hold", "line", "locate", "run", "scheme", "wav"]
 
 
 @pytest.mark.parametrize("gauge", ["19", "26", "0.4mm", "0.9mm"])

@@ -63,14 +63,21 @@ def timed(name: str, situation: Situation, function: str, across: str = "tip-rin
     Raises:
         BadFileError: there is no such meter, or it has faults, or no hold can begin there.
     """
-    if name in names("durations") or (is_path(name) and _kind(name) == "times"):
+    if known_meter(name) is None:
         return _known(load_lab(KnownTimes, "durations", name, _sourced))
     if not is_path(name) and name not in names("meters"):
         known = ", ".join((*names("meters"), *names("durations")))
         raise BadFileError(f"{name}: found no such meter, expected a file or one of {known}")
     path = Path(name)
-    profile = load_meter(path.name, path.parent) if is_path(name) else load_meter(name, path.parent)
+    profile = load_meter(f"./{path.name}" if is_path(name) else name, path.parent)
     return _played(profile, situation, function, across)
+
+
+def known_meter(name: str) -> Path | None:
+    """The place of a meter that the bench can play; None for one known by its times."""
+    if name in names("durations") or (is_path(name) and _kind(name) == "times"):
+        return None
+    return Path(name)
 
 
 def _kind(name: str) -> object:

@@ -28,14 +28,13 @@ def table_text(table: Table) -> Iterator[str]:
     """A table whose columns are as wide as they must be; numbers to the right."""
     rows = [[cell_text(cell) for cell in row] for row in table.rows]
     widths = [max(map(len, column)) for column in zip(table.head, *rows, strict=True)]
-    numeric = [
-        all(not isinstance(row[at], str) for row in table.rows) for at in range(len(table.head))
-    ]
     yield f"  {table.title}"
-    for row in ([*table.head], *rows):
+    heads = zip(table.head, widths, strict=True)
+    yield f"    {'  '.join(name.ljust(width) for name, width in heads)}".rstrip()
+    for row, texts in zip(table.rows, rows, strict=True):
         cells = (
-            cell.rjust(width) if right else cell.ljust(width)
-            for cell, width, right in zip(row, widths, numeric, strict=True)
+            text.ljust(width) if isinstance(cell, str) else text.rjust(width)
+            for cell, text, width in zip(row, texts, widths, strict=True)
         )
         yield f"    {'  '.join(cells)}".rstrip()
 

@@ -1,0 +1,95 @@
+"""From what a person names to what is designed: a meter, timings or a law, on a plant."""
+
+from dataclasses import dataclass
+from math import sqrt
+
+from farend_sim.errors import BadFileError
+from farend_sim.files import is_path, load_meter
+from farend_sim.hold_lab.durations import Law, Lognormal
+from farend_sim.hold_lab.fit import FitReport, fit_report
+from farend_sim.hold_lab.fleet_file import ACROSS, situation_of
+from farend_sim.hold_lab.profiles import Timed, known_meter, timed
+from farend_sim.hold_lab.spoiled import Windows, integrating, played
+from farend_sim.hold_lab.times_file import load_times
+from farend_sim.situation import Situation
+
+INTEGRATES_S = 3.0
+"""The last stretch of a reading, of a meter nothing is known of [s]: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What a hold is designed for."""
+
+    title: str
+    law: Law
+    windows: Windows
+    situation: Situation
+    function: str
+    command_s: float | None
+    patience: int
+    dig_s: float
+    fit: FitReport | None = None
+
+
+def asked_for(
+    *,
+    meter: str | None,
+    times: str | None,
+    lognormal: tuple[float, float] | None,
+    between_log_sd: float,
+    plant: str,
+    scheme: str,
+    function: str,
+    across: str,
+    command_s: float | None,
+    patience: int,
+    dig_s: float,
+) -> Asked:
+    """Load what is named, one of meter, times and lognormal.
+
+    Raises:
+        BadFileError: a file has faults, or no hold can begin on the plant.
+    """
+    if across not in ACROSS:
+        raise BadFileError(f"--across: found {across!r}, expected one of {', '.join(ACROSS)}")
+    situation = situation_of(plant, scheme)
+    fit, windows = None, integrating(INTEGRATES_S)
+    law: Law
+    if meter is not None:
+        of = timed(meter, situation, function, across)
+        title, law, windows = of.title, of.law, _windows(meter, of, situation, function, across)
+    elif times is not None:
+        fit = fit_report(load_times(times))
+        title, law = f"the timings of {times}", fit.law
+    else:
+        assert lognormal is not None
+        median_s, log_sd = lognormal
+        title = f"readings of {median_s:g} s, spread {log_sd:g}"
+        law = parted(median_s, log_sd, between_log_sd)
+    return Asked(
+        title=title,
+        law=law,
+        windows=windows,
+        situation=situation,
+        function=function,
+        command_s=command_s,
+        patience=patience,
+        dig_s=dig_s,
+        fit=fit,
+    )
+
+
+def parted(median_s: float, log_sd: float, between_log_sd: float) -> Lognormal:
+    """A lognormal of which so much of the whole spread lies between jobs."""
+    within = sqrt(max(log_sd**2 - between_log_sd**2, 1e-8))
+    return Lognormal(median_s, within, between_log_sd)
+
+
+def _windows(meter: str, of: Timed, situation: Situation, function: str, across: str) -> Windows:
+    """When a hold's end goes unseen on this meter: played, where the bench can."""
+    path = known_meter(meter)
+    if path is None:
+        return integrating(of.integrates_s)
+    name = f"./{path.name}" if is_path(meter) else meter
+    return played(situation, load_meter(name, path.parent), function, across)

@@ -1,0 +1,170 @@
+"""What `hold fleet` says: one default for many meters, and the price of each."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, points
+from farend_sim.hold_lab.fit_answer import law_figures
+from farend_sim.hold_lab.fleet import Default, FleetReport, Member
+
+NOTE = (
+    "Regret: what a default costs a meter's user over that meter's own best hold. Users that dial "
+    "take no part in the default. Round: the roundest hold that costs at most 2 % more than the "
+    "cheapest. Out of service: the pair, while the unit holds it."
+)
+
+
+def fleet_answer(report: FleetReport) -> Answer:
+    """Put a fleet's defaults into figures, tables and plots."""
+    return Answer(
+        title=f"One default for a fleet: {report.fleet.title}",
+        figures=_figures(report),
+        tables=tuple(_tables(report)),
+        plots=(_cost_plot(report), _regret_plot(report)),
+        notes=(NOTE,),
+    )
+
+
+def _figures(report: FleetReport) -> dict[str, Any]:
+    return {
+        "hold_s": report.cheapest.hold_s,
+        "expected_s": report.cheapest.expected_s,
+        "regret_hold_s": report.least_regret.hold_s,
+        "worst_regret_s": report.least_regret.worst_regret_s,
+        "round_hold_s": report.rounded.hold_s,
+        "round_expected_s": report.rounded.expected_s,
+        "dialled": {
+            "hold_s": report.with_dialled_s,
+            "expected_s": report.with_dialled,
+            "saved_s": report.cheapest.expected_s - report.with_dialled,
+            "who": list(report.dialling),
+            "dial_s": report.dial_s,
+        },
+        "defaults": [_default_figures(name, each) for name, each in _defaults(report)],
+        "meters": [_member_figures(each) for each in report.members],
+        "curve": [
+            {"hold_s": float(at), "expected_s": float(cost)}
+            for at, cost in zip(report.curve_s, report.curve, strict=True)
+        ],
+    }
+
+
+def _defaults(report: FleetReport) -> Iterator[tuple[str, Default]]:
+    yield "cheapest", report.cheapest
+    yield "least regretted", report.least_regret
+    yield "round", report.rounded
+    for each in report.compared:
+        yield f"{each.hold_s:g} s", each
+
+
+def _default_figures(name: str, of: Default) -> dict[str, Any]:
+    return {
+        "default": name,
+        "hold_s": of.hold_s,
+        "expected_s": of.expected_s,
+        "worst_regret_s": of.worst_regret_s,
+        "worst": of.worst,
+        "spoiled_per_day": of.misses_per_day,
+        "wasted_min_per_day": of.minutes_per_day,
+        "out_of_service_h_per_day": of.held_h_per_day,
+        "battery_days": of.battery_days,
+    }
+
+
+def _member_figures(of: Member) -> dict[str, Any]:
+    return {
+        "name": of.name,
+        "function": of.function,
+        "share": of.share,
+        "hears": of.terms.hears,
+        "dials": of.dials,
+        "best_hold_s": of.best_s,
+        "best_expected_s": of.best,
+        "law": law_figures(of.law),
+    }
+
+
+def _tables(report: FleetReport) -> Iterator[Table]:
+    head = (
+        "default",
+        "hold s",
+        "costs s",
+        "worst regret s",
+        "whose",
+        "spoiled a day",
+        "wasted min a day",
+        "out of service h a day",
+        "battery days",
+    )
+    yield Table(
+        "Defaults",
+        head,
+        tuple(
+            (
+                name,
+                each.hold_s,
+                each.expected_s,
+                each.worst_regret_s,
+                each.worst,
+                each.misses_per_day,
+                each.minutes_per_day,
+                each.held_h_per_day,
+                each.battery_days,
+            )
+            for name, each in _defaults(report)
+        ),
+    )
+    yield Table(
+        "Whose own best is what",
+        ("meter", "function", "unit", "share", "hold s", "costs s", "dials"),
+        tuple(
+            (
+                each.name,
+                each.function,
+                "hears" if each.terms.hears else "deaf",
+                each.share,
+                each.best_s,
+                each.best,
+                "yes" if each.dials else "",
+            )
+            for each in report.members
+        ),
+    )
+    who = ", ".join(report.dialling) or "nobody"
+    yield Table(
+        "With a second, dialled hold",
+        ("what", "value", ""),
+        (
+            ("the default is then best at", report.with_dialled_s, "s"),
+            ("a reading costs", report.with_dialled, "s"),
+            ("which saves", report.cheapest.expected_s - report.with_dialled, "s"),
+            ("dialling costs", report.dial_s, "s"),
+            ("who dials", who, ""),
+        ),
+    )
+
+
+def _cost_plot(report: FleetReport) -> Plot:
+    marks = (("cheapest", report.cheapest.hold_s), ("round", report.rounded.hold_s))
+    lines = (Line("all who use it", points(report.curve_s, report.curve)),)
+    most = 4 * report.cheapest.expected_s
+    return Plot(
+        "What a default costs", "default in seconds", "seconds a reading", lines, marks, most
+    )
+
+
+def _regret_plot(report: FleetReport) -> Plot:
+    using = [each for each in report.members if not each.dials]
+    lines = tuple(
+        Line(f"{each.name}, {each.function}", points(report.curve_s, row))
+        for each, row in zip(using, report.regrets, strict=True)
+    )
+    marks = (("least regretted", report.least_regret.hold_s),)
+    return Plot(
+        "Regret",
+        "default in seconds",
+        "seconds a reading",
+        lines,
+        marks,
+        4 * report.least_regret.worst_regret_s,
+    )

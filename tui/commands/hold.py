@@ -1,0 +1,193 @@
+"""`farend-sim hold`: how long a hold must be, from how long a reading really takes."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from tui.commands.answers import Number, echo_json
+
+if TYPE_CHECKING:
+    from farend_sim.hold_lab.answer import Answer
+    from farend_sim.hold_lab.asked import Asked
+
+FUNCTIONS = ("tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
+ACROSS = {
+    "tip-ground": "tip-sheath",
+    "ring-ground": "ring-sheath",
+    "both-ground": "tip+ring-sheath",
+}
+"""Where a meter is clipped for a function, unless told: tip-ring for the others."""
+
+
+def _shown(command: Any) -> Any:
+    """The options with which every answer can be had."""
+    command = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")(
+        command
+    )
+    return click.option(
+        "--html",
+        "html_file",
+        type=click.Path(dir_okay=False),
+        metavar="FILE",
+        help="Write a page with plots as well.",
+    )(command)
+
+
+@click.group(short_help="Find how long a hold must be.")
+def hold() -> None:
+    """Find how long a hold must be: fit timings, design a hold, a default or a whole job's holds.
+
+    A command costs c seconds. Where the unit is deaf during a hold h, the expected time until the
+    next command is (c + h) / F(h), F being the share of readings that fit. Where it hears, a
+    release ends the hold, whose length is then a safety stop.
+    """
+
+
+@hold.command(short_help="Fit a law to stopwatch timings.")
+@click.argument("times")
+@_shown
+def fit(times: str, as_json: bool, html_file: str | None) -> None:
+    """Fit TIMES, a CSV with the columns seconds,finished and optionally job.
+
+    finished is 0 where the hold ran out first. With a job column the spread between jobs and the
+    spread from try to try are told apart, where the timings can.
+    """
+    from farend_sim.hold_lab.fit import fit_report
+    from farend_sim.hold_lab.fit_answer import fit_answer
+    from farend_sim.hold_lab.times_file import load_times
+
+    _show(fit_answer(fit_report(load_times(times)), Path(times).name), as_json, html_file)
+
+
+@hold.command(short_help="Design the hold that wastes least.")
+@click.option("--meter", metavar="NAME", help="A shipped meter, or a meter's file.")
+@click.option("--times", metavar="CSV", help="Stopwatch timings, as for fit.")
+@click.option(
+    "--lognormal",
+    type=(Number(0.1, 36000, "seconds"), Number(0.001, 3, "a spread")),
+    metavar="MEDIAN LOGSD",
+    help="The median in seconds, and the spread of the logarithm.",
+)
+@click.option(
+    "--between",
+    type=Number(0, 3, "a spread"),
+    default=0.0,
+    metavar="SD",
+    help="With --lognormal: how much of LOGSD lies between jobs.",
+)
+@click.option("--command-s", type=Number(0.01, 3600, "seconds"), help="What a command costs, in s.")
+@click.option("--scheme", default="", metavar="F", help="A scheme, in place of the plant's.")
+@click.option("--plant", default="good-pair", show_default=True, help="A scenario.")
+@click.option("--function", type=click.Choice(FUNCTIONS), default="strap", show_default=True)
+@click.option("--across", metavar="A-B", help="Where a meter is clipped.")
+@click.option(
+    "--patience",
+    type=click.IntRange(1, 10_000),
+    default=20,
+    show_default=True,
+    help="Misses in a row before a long hold is dialled.",
+)
+@click.option(
+    "--dig-hours",
+    type=Number(0, 1000, "hours"),
+    default=4.0,
+    show_default=True,
+    help="What a wrong place to dig costs.",
+)
+@_shown
+def design(as_json: bool, html_file: str | None, **asked: Any) -> None:
+    """Design the hold for a meter, for timings, or for a law.
+
+    Whether the unit is deaf in each function comes from the line on the stated plant.
+    """
+    from farend_sim.hold_lab.design_answer import design_answer
+
+    given = [name for name in ("meter", "times", "lognormal") if asked[name] is not None]
+    if len(given) != 1:
+        raise click.UsageError(
+            f"found {' and '.join(f'--{name}' for name in given) or 'nothing to design for'}, "
+            "expected one of --meter, --times, --lognormal"
+        )
+    if asked["between"] and (given != ["lognormal"] or asked["between"] > asked["lognormal"][1]):
+        raise click.UsageError("--between goes with --lognormal and is no more than LOGSD")
+    _show(design_answer(_asked(**asked)), as_json, html_file)
+
+
+@hold.command(short_help="Find one default for many meters.")
+@click.argument("fleet")
+@_shown
+def fleet(fleet: str, as_json: bool, html_file: str | None) -> None:
+    """Find the default for FLEET, a file or the name of a shipped one.
+
+    The cheapest on average, the one least regretted, a round one, and what a second, dialled hold
+    would save.
+    """
+    from farend_sim.hold_lab.fleet import fleet_report
+    from farend_sim.hold_lab.fleet_answer import fleet_answer
+    from farend_sim.hold_lab.fleet_file import load_fleet, situation_of
+
+    loaded = load_fleet(fleet)
+    report = fleet_report(loaded, situation_of(loaded.scenario, loaded.scheme))
+    _show(fleet_answer(report), as_json, html_file)
+
+
+@hold.command(short_help="Find the holds of a whole job.")
+@click.argument("job")
+@_shown
+def job(job: str, as_json: bool, html_file: str | None) -> None:
+    """Find the holds for JOB, a file or a shipped name: readings with their functions."""
+    from farend_sim.hold_lab.fleet_file import situation_of
+    from farend_sim.hold_lab.job import job_report
+    from farend_sim.hold_lab.job_answer import job_answer
+    from farend_sim.hold_lab.job_file import load_job
+
+    loaded = load_job(job)
+    report = job_report(loaded, situation_of(loaded.scenario, loaded.scheme))
+    _show(job_answer(report), as_json, html_file)
+
+
+def _asked(
+    meter: str | None,
+    times: str | None,
+    lognormal: tuple[float, float] | None,
+    between: float,
+    plant: str,
+    scheme: str,
+    function: str,
+    across: str | None,
+    dig_hours: float,
+    command_s: float | None,
+    patience: int,
+) -> "Asked":
+    from farend_sim.hold_lab.asked import asked_for
+
+    return asked_for(
+        meter=meter,
+        times=times,
+        lognormal=lognormal,
+        between_log_sd=between,
+        plant=plant,
+        scheme=scheme,
+        function=function,
+        across=across or ACROSS.get(function, "tip-ring"),
+        command_s=command_s,
+        patience=patience,
+        dig_s=dig_hours * 3600,
+    )
+
+
+def _show(answer: "Answer", as_json: bool, html_file: str | None) -> None:
+    """Print an answer, and write its page if one is wanted."""
+    from farend_sim.hold_lab.page import page
+    from farend_sim.hold_lab.text_plot import answer_text
+
+    if html_file is not None:
+        try:
+            Path(html_file).write_text(page(answer), encoding="utf-8")
+        except OSError as error:
+            raise click.UsageError(f"found no way to write {html_file}: {error.strerror}") from None
+    if as_json:
+        echo_json(answer.figures)
+    else:
+        click.echo("\n".join(answer_text(answer)))
