@@ -18,8 +18,9 @@ Parts = tuple[Part, ...]
 _SOON_S = 1e-6
 """A piece is judged this long after a switch: at the knee itself two pieces agree [s]."""
 _MARGIN_VOLT = 1e-6
-"""So far past its knee a path begins to conduct; it ceases at the knee itself. More than rounding
-where one spell hands over to the next, so that none of them flips a path back."""
+_MARGIN_AMP = 1e-9
+"""So far past its knee a path begins to conduct, and at so much current the other way it ceases.
+More than rounding where one spell hands over to the next, so that none flips a path back."""
 _GRID_S: Real = np.geomspace(1e-6, 1e4, 101)
 """Where a spell is looked at for a knee; between two of these its modes hardly turn back."""
 
@@ -38,6 +39,14 @@ def in_time(parts: Parts, capacitors: Capacitors, modes: Callable[[Parts], Modes
         return 0.0 if row is None else float(row @ solved.after(solved.start(capacitors), _SOON_S))
 
     return _settle(parts, soon)
+
+
+def moved_on(parts: Parts, volt: Callable[[str, str], float | None]) -> Parts:
+    """Return the circuit with each knee on the piece that its voltage at this moment asks for."""
+    return tuple(
+        _on(part, _piece(part, volt(part.a, part.b) or 0.0)) if isinstance(part, Knee) else part
+        for part in parts
+    )
 
 
 def next_knee_s(parts: Parts, modes: Modes, amplitude: Real) -> float | None:
@@ -91,6 +100,6 @@ def _on(part: Part, piece: int) -> Part:
 
 def _piece(knee: Knee, volt: float) -> int:
     v = volt - knee.emf_volt
-    if knee.conducts and knee.conducts * v > knee.knee_volt:
+    if knee.conducts and knee.conducts * v > knee.knee_volt - _MARGIN_AMP * knee.ohm:
         return knee.conducts
     return 0 if abs(v) <= knee.knee_volt + _MARGIN_VOLT else (1 if v > 0 else -1)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from line_model.induction import Hum
-from line_model.knees import in_time, next_knee_s
+from line_model.knees import in_time, moved_on, next_knee_s
 from line_model.network import Mesh
 from line_model.parts import Knee, Part, Real
 from line_model.transient import Capacitors, Modes
@@ -62,12 +62,30 @@ class Spell:
 
     @classmethod
     def begin(
-        cls, parts: Parts, start_us: int, capacitors: Capacitors, solved: Topologies
+        cls,
+        parts: Parts,
+        start_us: int,
+        capacitors: Capacitors,
+        solved: Topologies,
+        before: "Spell | None" = None,
     ) -> "Spell":
-        """Start from the voltages that stand on the capacitors."""
+        """Start from the voltages that stand on the capacitors.
+
+        Args:
+            parts: the circuit as it is wired.
+            start_us: the moment.
+            capacitors: their voltages.
+            solved: where topologies are kept.
+            before: the spell that this one follows; of the same wiring, its knees move on from
+                where they were.
+        """
         if not any(isinstance(part, Knee) for part in parts):
             return cls(parts, parts, start_us, solved.modes(parts).start(capacitors), solved, None)
-        on_piece = in_time(parts, capacitors, solved.modes)
+        guess = parts
+        if before is not None and before.wired == parts:
+            last = before
+            guess = moved_on(last.parts, lambda a, b: last.volt(a, b, start_us))
+        on_piece = in_time(guess, capacitors, solved.modes)
         modes = solved.modes(on_piece)
         amplitude = modes.start(capacitors)
         ends_s = next_knee_s(on_piece, modes, amplitude)

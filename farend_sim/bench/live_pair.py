@@ -90,7 +90,9 @@ class LivePair:
     def begin_spell(self, now_us: int) -> None:
         """End the spell and begin the next with what is wired now."""
         self._capacitors.update(self.spell.capacitors(now_us))
-        self.spell = Spell.begin(self._wired(), now_us, self._capacitors, self._solved)
+        self.spell = Spell.begin(
+            self._wired(), now_us, self._capacitors, self._solved, before=self.spell
+        )
         self._look_for_loops(now_us)
 
     def _wired(self) -> Parts:

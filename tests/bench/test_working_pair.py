@@ -18,7 +18,7 @@ from line_model.network import Mesh
 from line_model.plant import Plant, Section
 from line_model.route import Route, route
 from tests.bench.play import SCENARIOS, Row, heard, readings, rows
-from tests.bench.written import KILOMETRE, played
+from tests.bench.written import KILOMETRE, played, situation
 
 WORKING = load_situation(SCENARIOS / "working-pair.toml")
 WEAK = load_situation(SCENARIOS / "into-dial-tone.toml")
@@ -398,6 +398,24 @@ def test_a_leak_with_a_breakdown_is_clean_until_it_breaks_down(tmp_path: Path) -
     loop_ohm = 2 * 84.22 * 0.6 * 1.015
     volt = 20 + 28 * 2000 / (2000 + 400.2 + loop_ohm)
     assert pytest.approx(volt, rel=0.006) == readings(fed)[0]["value"]
+
+
+def test_a_path_at_its_knee_does_not_chatter(tmp_path: Path) -> None:
+    """On a metre of pair that floats at tens of volts, rounding flips no path to and fro."""
+    body = (
+        "[[plant.section]]\ngauge_awg = 19\nlength_m = 1.0\n"
+        '[[trouble]]\nkind = "leak"\nbetween = ["tip", "sheath"]\nat_m = 1.0\n'
+        "ohm = 100e3\nbreakdown_volt = 0.2\n"
+        '[[trouble]]\nkind = "series"\nconductor = "sheath"\nat_m = 1.0\n' + OFFICE_BEYOND
+    )
+    bench = Bench(situation(tmp_path, body))
+    bench.press("#*2752*")
+    starts_us = set()
+    for until_us in range(1_000, 5_000_000, 1_000):
+        bench.advance_to(until_us)
+        starts_us.add(bench.spell.start_us)
+    assert bench.unit.state is State.OPEN
+    assert len(starts_us) < 60
 
 
 # -- time ------------------------------------------------------------------------------------------

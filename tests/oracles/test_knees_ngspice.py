@@ -212,7 +212,7 @@ def _ours(case: Case) -> NDArray[np.float64]:
         until_us = STORY[i + 1][0] if i + 1 < len(STORY) else END_US
         while (knee_us := spells[-1].deadline_us) is not None and knee_us < until_us:
             capacitors = dict(spells[-1].capacitors(knee_us))
-            spells.append(Spell.begin(parts, knee_us, capacitors, solved))
+            spells.append(Spell.begin(parts, knee_us, capacitors, solved, spells[-1]))
     out = []
     for at_us in _looked_at().tolist():
         spell = max((s for s in spells if s.start_us <= at_us), key=lambda s: s.start_us)
