@@ -1,10 +1,12 @@
 """Section analysis: the pair opened at access points and looked at both ways.
 
-Law: a good look clears all that it sees; a bad look says that trouble is in what it sees. What no
-look clears is suspect, and where one suspect stretch alone explains a bad look, trouble is there.
+Law: a good look clears what it sees, and a bad look says that trouble is in what it sees. What no
+look clears is suspect, and where one suspect stretch alone explains a bad look, trouble is there. A
+good look clears only troubles that it would show: over a long view a weak one passes the limit.
 Source of the limit: 500 megohm-mile (805 megohm-km) at 68 F, 7 CFR 1755.403(c)(4).
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
@@ -14,6 +16,8 @@ from line_model.worksheet.band import ImpossibleReadingError
 from line_model.worksheet.record import joints_m
 
 LEAST_MEGOHM_KM = 805.0
+CLEARS_TIMES = 2.0
+"""A good look over so many times a bad one does not see what made it bad. No source."""
 SAME_M = 1.0
 """A joint so near to an access point is that access point [m]."""
 
@@ -76,13 +80,15 @@ def locate(plant: Plant, looks: tuple[Look, ...], limit_ohm: float | None = None
     """
     judged = tuple(_judged(plant, look, limit_ohm) for look in looks)
     edges = sorted({0.0, plant.length_m, *(look.at_m for look in looks)})
-    cleared = [_seen(plant, each.look) for each in judged if each.good]
-    suspect = [part for part in pairwise(edges) if not any(_within(part, view) for view in cleared)]
-    proved = {_only(plant, each.look, suspect) for each in judged if not each.good}
+    parts = list(pairwise(edges))
+    good = [each for each in judged if each.good]
+    bad = [each for each in judged if not each.good]
+    left = [_left(plant, each, good, parts) for each in bad]
+    # what nobody looked at is not suspect while nothing was bad
+    unseen = [part for part in parts if bad and not _cleared(plant, part, good)]
+    suspect = sorted({*unseen, *(part for explains in left for part in explains)})
+    proved = {explains[0] for explains in left if len(explains) == 1}
     stretches = tuple(Stretch(from_m=a, to_m=b, holds=(a, b) in proved) for a, b in suspect)
-    if all(each.good for each in judged):
-        # what nobody looked at is not suspect while nothing was bad
-        return Analysis(stretches=(), looks=judged, next_m=None)
     return Analysis(stretches=stretches, looks=judged, next_m=_next(plant, stretches))
 
 
@@ -105,21 +111,27 @@ def _within(part: Part, view: Part) -> bool:
     return view[0] <= part[0] and part[1] <= view[1]
 
 
-def _only(plant: Plant, look: Look, suspect: list[Part]) -> Part | None:
-    """The suspect stretch that alone explains a bad look; None where several may."""
-    seen = [part for part in suspect if _within(part, _seen(plant, look))]
-    if not seen:
-        raise ImpossibleReadingError(
-            f"the look toward the {look.toward} end from {look.at_m:g} m is bad, and others "
-            "cleared all that it sees: the trouble comes and goes, or is at the access point itself"
-        )
-    return seen[0] if len(seen) == 1 else None
+def _cleared(plant: Plant, part: Part, good: Sequence[Judged]) -> bool:
+    return any(_within(part, _seen(plant, each.look)) for each in good)
+
+
+def _left(plant: Plant, bad: Judged, good: Sequence[Judged], parts: list[Part]) -> list[Part]:
+    """The parts that may explain a bad look: it sees them, and no look that would show it does."""
+    would_show = [each for each in good if each.look.ohm >= CLEARS_TIMES * bad.look.ohm]
+    seen = [part for part in parts if _within(part, _seen(plant, bad.look))]
+    if left := [part for part in seen if not _cleared(plant, part, would_show)]:
+        return left
+    raise ImpossibleReadingError(
+        f"the look toward the {bad.look.toward} end from {bad.look.at_m:g} m is bad, and others "
+        "cleared all that it sees: the trouble comes and goes, or is at the access point itself"
+    )
 
 
 def _next(plant: Plant, stretches: tuple[Stretch, ...]) -> float | None:
-    """The joint nearest the middle of the longest stretch that is left."""
+    """The joint nearest the middle of the longest stretch that has one."""
     held = [each for each in stretches if each.holds] or list(stretches)
-    longest = max(held, key=lambda each: each.to_m - each.from_m)
-    middle_m = (longest.from_m + longest.to_m) / 2
-    inside = [m for m in joints_m(plant) if longest.from_m + SAME_M < m < longest.to_m - SAME_M]
-    return min(inside, key=lambda m: abs(m - middle_m), default=None)
+    for each in sorted(held, key=lambda each: each.from_m - each.to_m):
+        inside = [m for m in joints_m(plant) if each.from_m + SAME_M < m < each.to_m - SAME_M]
+        if inside:
+            return min(inside, key=lambda m: abs(m - (each.from_m + each.to_m) / 2))
+    return None
