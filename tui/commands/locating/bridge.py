@@ -6,7 +6,7 @@ import click
 
 from tui.commands.answers import Number
 from tui.commands.locating.answer import tell
-from tui.commands.locating.options import OHM, OHMS_OFF, Asked, with_record
+from tui.commands.locating.options import OHM, OHMS_OFF, SOME_OHM, Asked, with_record
 
 if TYPE_CHECKING:
     from line_model.worksheet.bridge import Dial, Slide
@@ -28,10 +28,10 @@ _ARM = Number(1e-9, 1e9, "an arm")
     help="The arms next to the good and to the bad leg: alone, a Murray reading; with a dial, its "
     "arms. Left out, a dial's arms are equal.",
 )
-@click.option("--loop-ohm", type=OHM, help="The loop through the strap. A dial needs it.")
+@click.option("--loop-ohm", type=SOME_OHM, help="The loop through the strap. A dial needs it.")
 @click.option(
     "--good-ohm",
-    type=OHM,
+    type=SOME_OHM,
     help="One leg of a separate good pair by itself. Left out: the good leg is the bad one's mate.",
 )
 @click.option("--strap-ohm", type=OHM, default="0", show_default=True, help="The strap's contact.")
@@ -65,8 +65,6 @@ def bridge_(
     reading = _reading(slide, dial_ohm, arms)
     if loop_ohm is None and (dial_ohm is not None or by_ohms):
         raise click.UsageError("found no --loop-ohm, expected one with a dial and with --by-ohms")
-    if loop_ohm is not None and loop_ohm <= 0:
-        raise click.UsageError(f"found --loop-ohm {loop_ohm:g}, expected more than 0")
     hookup = bridge.Hookup(
         reading=reading,
         loop_ohm=loop_ohm,

@@ -6,7 +6,7 @@ import click
 
 from tui.commands.answers import Number
 from tui.commands.locating.answer import tell
-from tui.commands.locating.options import NF, OHM, OHMS_OFF, Asked, with_record
+from tui.commands.locating.options import NF, OHM, OHMS_OFF, SOME_OHM, Asked, with_record
 
 if TYPE_CHECKING:
     from line_model.worksheet.farads import Across
@@ -57,7 +57,7 @@ def open_(asked: Asked, nf: float, across: str, test_hz: float, unit_nf: float) 
 @_ACROSS
 @click.option("--near-ohm", type=OHM, help="A short, from the near end, the far end open.")
 @click.option("--far-ohm", type=OHM, help="The same short, from the far end, the near end open.")
-@click.option("--good-ohm", type=OHM, help="A like pair's loop. Left out: by the record.")
+@click.option("--good-ohm", type=SOME_OHM, help="A like pair's loop. Left out: by the record.")
 def both_ends_(
     asked: Asked,
     near_nf: float | None,
@@ -74,8 +74,6 @@ def both_ends_(
     """
     from line_model.worksheet import both_ends
 
-    if good_ohm is not None and good_ohm <= 0:
-        raise click.UsageError(f"found --good-ohm {good_ohm:g}, expected more than 0")
     nf, ohm = (near_nf, far_nf), (near_ohm, far_ohm)
     side: Across = "leg" if across == "leg" else "pair"
     if near_nf is not None and far_nf is not None and ohm == (None, None) and good_ohm is None:

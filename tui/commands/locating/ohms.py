@@ -6,7 +6,7 @@ import click
 
 from tui.commands.answers import echo_json
 from tui.commands.locating.answer import doubt_lines, found, picture, place_json, place_text, tell
-from tui.commands.locating.options import OHM, OHMS_OFF, Asked, with_record
+from tui.commands.locating.options import OHM, OHMS_OFF, SOME_OHM, Asked, with_record
 
 if TYPE_CHECKING:
     from line_model.worksheet.legs import Legs
@@ -41,7 +41,7 @@ def loop_(asked: Asked, ohm: float, lead_ohm: float, contact_ohm: float) -> None
 @click.option("--strapped-ohm", type=OHM, required=True, help="The same, far end strapped.")
 @click.option(
     "--good-ohm",
-    type=OHM,
+    type=SOME_OHM,
     help="The strapped loop without the trouble: a like pair, or an earlier reading. Left out: by "
     "the record, which leaves a wide band.",
 )

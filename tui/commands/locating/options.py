@@ -8,6 +8,7 @@ from typing import Any, TypeVar, cast
 
 import click
 
+from farend_sim.feet import FOOT_M
 from line_model.worksheet.tolerance import Tolerance
 from tui.commands.answers import Number
 
@@ -15,7 +16,7 @@ F = TypeVar("F", bound=Callable[..., Any])
 
 _AMOUNT = re.compile(r"([-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)([kMG]?)")
 _TIMES = {"": 1.0, "k": 1e3, "M": 1e6, "G": 1e9}
-_FOOT_M = 0.3048
+_MOST_OHM = 1e15
 
 OFF = {
     "accuracy_percent": (
@@ -63,8 +64,8 @@ class Ohms(click.ParamType[float]):
 
     name = "ohm"
 
-    def __init__(self, over: bool = False) -> None:
-        self.over = over
+    def __init__(self, over: bool = False, positive: bool = False) -> None:
+        self.over, self.positive = over, positive
 
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
@@ -74,12 +75,12 @@ class Ohms(click.ParamType[float]):
         if self.over and value == "over":
             return math.inf
         match = _AMOUNT.fullmatch(value)
-        if match is None or abs(ohm := float(match[1]) * _TIMES[match[2]]) > 1e15:
-            more = ", or over" if self.over else ""
-            self.fail(
-                f"found {value!r}, expected ohms such as 505.4, 40k or 2.5M{more}", param, ctx
-            )
-        return ohm if float(match[1]) >= 0 else -abs(ohm)
+        ohm = float(match[1]) * _TIMES[match[2]] if match else math.nan
+        if not abs(ohm) <= _MOST_OHM or (self.positive and ohm <= 0):
+            more = ", more than 0" if self.positive else ", or over" if self.over else ""
+            expected = f"ohms such as 505.4, 40k or 2.5M{more}"
+            self.fail(f"found {value!r}, expected {expected}", param, ctx)
+        return ohm
 
 
 class Place(click.ParamType[float]):
@@ -98,10 +99,11 @@ class Place(click.ParamType[float]):
             self.fail(
                 f"found {value!r}, expected a place such as 1200, 1200m or 3900ft", param, ctx
             )
-        return float(match[1]) * (_FOOT_M if value.endswith("ft") else 1.0)
+        return float(match[1]) * (FOOT_M if value.endswith("ft") else 1.0)
 
 
 OHM = Ohms()
+SOME_OHM = Ohms(positive=True)
 NF = Number(-1e9, 1e9, "nF")
 
 

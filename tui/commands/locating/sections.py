@@ -1,5 +1,6 @@
 """`locate sections`: which stretch holds the trouble, by looks from access points."""
 
+import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -8,7 +9,7 @@ import click
 from tui.commands.answers import echo_json, with_unit
 from tui.commands.locating.answer import found
 from tui.commands.locating.lengths import length_text
-from tui.commands.locating.options import Asked, Ohms, Place, with_record
+from tui.commands.locating.options import SOME_OHM, Asked, Ohms, Place, with_record
 from tui.commands.locating.picture import route_lines, stretch_line
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
 )
 @click.option(
     "--limit-ohm",
-    type=Ohms(),
+    type=SOME_OHM,
     help="Good at or above. Left out: 805 megohm-km, 7 CFR 1755.403(c)(4), by the length seen.",
 )
 def sections_(
@@ -55,15 +56,26 @@ def _looks(plant: "Plant", typed: tuple[tuple[float, str, float], ...]) -> "tupl
     """The looks, each of which sees something of the route."""
     from line_model.worksheet.sections import Look
 
-    for at_m, toward, _ in typed:
-        first, last = (0.0, plant.length_m)
-        if at_m > last or at_m == (first if toward == "near" else last):
-            expected = f"a place that sees something of the route, which ends at {last:.9g} m"
-            raise click.UsageError(f"--look: found {at_m:.9g} m {toward}, expected {expected}")
-    return tuple(
-        Look(at_m=at_m, toward="near" if toward == "near" else "far", ohm=ohm)
-        for at_m, toward, ohm in typed
-    )
+    looks = [
+        Look(
+            at_m=_snapped(at_m, plant.length_m), toward="near" if way == "near" else "far", ohm=ohm
+        )
+        for at_m, way, ohm in typed
+    ]
+    for look in looks:
+        if look.at_m > plant.length_m or look.at_m == (
+            0.0 if look.toward == "near" else plant.length_m
+        ):
+            raise click.UsageError(
+                f"--look: found {look.at_m:.9g} m toward the {look.toward} end, expected a place "
+                f"that sees something of the route, which ends at {plant.length_m:.9g} m"
+            )
+    return tuple(looks)
+
+
+def _snapped(at_m: float, length_m: float) -> float:
+    """The far end typed is the far end: the route is a sum of lengths."""
+    return length_m if math.isclose(at_m, length_m, rel_tol=1e-9) else at_m
 
 
 def _json(plant: "Plant", answer: "Analysis") -> dict[str, object]:
