@@ -6,54 +6,20 @@ same pair and person throughout a job.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 import numpy as np
 
 from farend_sim.hold_lab.cost import DIALLED_SHARE, Terms
-from farend_sim.hold_lab.durations import Law, of_job_at
+from farend_sim.hold_lab.durations import Law
 from farend_sim.hold_lab.fleet_file import times_of
 from farend_sim.hold_lab.hearing import hearing
 from farend_sim.hold_lab.job_file import Job
+from farend_sim.hold_lab.planned import Held, Planned
 from farend_sim.hold_lab.scheme_times import Span, command_s, dial_s, release_s, span
-from farend_sim.hold_lab.several import expected_several_s
+from farend_sim.hold_lab.simulated import Simulated, simulate
 from farend_sim.situation import Situation
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """Readings made in one and the same hold."""
-
-    function: str
-    names: tuple[str, ...]
-    laws: tuple[Law, ...]
-    terms: Terms
-    span: Span
-
-    def expected_s(self, hold_s: float) -> float:
-        """Until all of them are made and the next command can be given [s]."""
-        return expected_several_s(self.laws, hold_s, self.terms)
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """One hold of the job with the length that is best for it."""
-
-    held: Held
-    hold_s: float
-    expected_s: float
-    default_expected_s: float
-    """With the scheme's own hold."""
-
-
-@dataclass(frozen=True, slots=True)
-class Simulated:
-    rounds: int
-    mean_s: float
-    error_s: float
-    """Standard error of the mean."""
-    quantile_s: dict[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +41,8 @@ class JobReport:
 
 def job_report(job: Job, situation: Situation, seed: int = 1, rounds: int = 4000) -> JobReport:
     """Plan a job's holds."""
-    planned = _cheaper(job, situation)
     dial = dial_s(situation)
+    planned = _kept(_cheaper(job, situation), dial)
     dials = _dials(planned)
     holds = [each.held for each in planned]
     one_s, one = _best(lambda at: sum(each.expected_s(at) for each in holds), planned[0].held.span)
@@ -97,12 +63,30 @@ def _cheaper(job: Job, situation: Situation) -> tuple[Planned, ...]:
     """Each run of one function in one hold, or in a hold a reading, whichever costs less."""
     readings = [each for each in job.reading for _ in range(each.count)]
     out: list[Planned] = []
-    for function, run in groupby(readings, key=lambda each: each.function):
+    for (function, resumes), run in groupby(readings, lambda each: (each.function, each.resumes)):
         wanted = [(each.name, times_of(each, situation).law) for each in run]
-        apart = [_plan(_held(function, [one], job, situation)) for one in wanted]
+        alone = [_held(function, [one], job, situation) for one in wanted]
+        apart = [_plan(replace(each, resumes=resumes)) for each in alone]
+        if resumes:
+            out += apart
+            continue
         together = _plan(_held(function, wanted, job, situation))
         less = together.expected_s <= sum(each.expected_s for each in apart)
         out += [together] if less else apart
+    return tuple(out)
+
+
+def _kept(planned: tuple[Planned, ...], dial: float) -> tuple[Planned, ...]:
+    """Keep the hold that is set wherever another gains less than dialling it costs."""
+    out: list[Planned] = []
+    now_s = planned[0].held.span.default_s
+    for each in planned:
+        cost = each.held.expected_s(now_s)
+        if cost <= each.expected_s + dial:
+            out.append(replace(each, hold_s=now_s, expected_s=cost))
+        else:
+            out.append(each)
+            now_s = each.hold_s
     return tuple(out)
 
 
@@ -147,52 +131,3 @@ def _dials(planned: tuple[Planned, ...]) -> int:
         dialled += each.hold_s != now
         now = each.hold_s
     return dialled
-
-
-def simulate(
-    planned: tuple[Planned, ...], extra_s: float, rng: np.random.Generator, rounds: int
-) -> Simulated:
-    """Do the job many times."""
-    totals = np.array([_once(planned, rng) + extra_s for _ in range(rounds)])
-    at = (0.1, 0.5, 0.9)
-    return Simulated(
-        rounds,
-        float(totals.mean()),
-        float(totals.std(ddof=1) / np.sqrt(rounds)),
-        dict(zip(at, map(float, np.quantile(totals, at)), strict=True)),
-    )
-
-
-def _once(planned: tuple[Planned, ...], rng: np.random.Generator) -> float:
-    """One job, hold by hold."""
-    job = float(rng.standard_normal())
-    spent = 0.0
-    for each in planned:
-        laws = [of_job_at(law, job) for law in each.held.laws]
-        spent += _one_hold(laws, each.hold_s, each.held.terms, rng)
-    return spent
-
-
-def _one_hold(laws: list[Law], hold_s: float, terms: Terms, rng: np.random.Generator) -> float:
-    spent, first, missed = 0.0, 0, 0
-    while first < len(laws):
-        if missed == terms.patience:  # a longer hold for this reading, tried until it fits
-            long_s = laws[first].quantile(DIALLED_SHARE)
-            spent += terms.command_s
-            while True:
-                spent += terms.command_s + long_s
-                if float(laws[first].sample(rng, 1)[0]) <= long_s:
-                    break
-            first, missed = first + 1, 0
-            continue
-        done, at = first, 0.0
-        while done < len(laws):
-            at += float(laws[done].sample(rng, 1)[0])
-            if at > hold_s:
-                break
-            done += 1
-        early = terms.hears and done == len(laws)
-        spent += terms.command_s + (at + terms.release_s if early else hold_s)
-        missed = missed + 1 if done == first else 0
-        first = done
-    return spent

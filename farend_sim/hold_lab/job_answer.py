@@ -5,7 +5,8 @@ from typing import Any
 import numpy as np
 
 from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, points
-from farend_sim.hold_lab.job import JobReport, Planned
+from farend_sim.hold_lab.job import JobReport
+from farend_sim.hold_lab.planned import Planned
 
 NOTE = (
     "Expected times are exact; the spread is simulated with one pair and one person throughout a "

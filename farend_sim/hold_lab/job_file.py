@@ -16,6 +16,8 @@ from line_model.plant import Above0
 class JobReading(Used):
     count: Annotated[int, Gt(0), Le(20)] = 1
     """So many one after another."""
+    resumes: bool = False
+    """Whether what was done in one hold counts in the next, as in a search by tone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

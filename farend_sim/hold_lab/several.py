@@ -29,6 +29,20 @@ def expected_several_s(laws: tuple[Law, ...], hold_s: float, terms: Terms) -> fl
     return total
 
 
+def expected_resumed_s(law: Law, hold_s: float, terms: Terms) -> float:
+    """The expected time of work that goes on from hold to hold, such as a search by tone [s].
+
+    Holds take N = sum over k of P(X > k h) commands: deaf, (c + h) N; where the unit hears the last
+    one is released, c N + E X + r.
+    """
+    many = max(2, int(law.quantile(1 - 1e-9) / hold_s) + 2)
+    holds = float(np.sum(1 - law.cdf(np.arange(many) * hold_s)))
+    if not terms.hears:
+        return (terms.command_s + hold_s) * holds
+    mean_s = float(law.partial(np.array([law.quantile(1 - 1e-12) * 10]))[0])
+    return terms.command_s * holds + mean_s + terms.release_s
+
+
 def _jobs(laws: tuple[Law, ...]) -> tuple[Array, Array]:
     """One job's part is common to all its readings: the pair and the person are the same."""
     if not any(isinstance(law, Lognormal) and law.job_log_sd for law in laws):

@@ -73,7 +73,7 @@ def _axes(plot: Plot, frame: _Frame) -> Iterator[str]:
         yield _text(LEFT - 6, at + 4, f"{y:.6g}", "end")
     yield f'<path d="M{LEFT} {TOP}V{bottom}H{right}" fill="none" stroke="currentColor"/>'
     yield _text(right, bottom + 32, plot.x, "end")
-    yield _text(LEFT + 6, TOP + 10, plot.y)
+    yield _text(right, 16, plot.y, "end")
 
 
 def _path(points: tuple[tuple[float, float], ...], frame: _Frame) -> str:
