@@ -31,6 +31,7 @@ __all__ = [
     "Situation",
     "find_scenario",
     "find_scheme",
+    "find_unit",
     "load_meter",
     "load_population",
     "load_scenario",
@@ -109,11 +110,20 @@ def find_scheme(name_or_path: str, *, draft: bool = False) -> Scheme:
         BadFileError: it has faults; names all of them.
     """
     faults = codes.faults if draft else codes.problems
-    name, folder = name_or_path, Path()
-    if is_path(name) or Path(name).is_file():
-        path = Path(name)
-        name, folder = f"./{path.name}", path.parent
-    return _load(Scheme, "schemes", name, folder, faults)
+    return _load(Scheme, "schemes", *_as_typed(name_or_path), faults)
+
+
+def find_unit(name_or_path: str) -> UnitFile:
+    """Read a unit that a person names, likewise."""
+    return load_unit(*_as_typed(name_or_path))
+
+
+def _as_typed(name_or_path: str) -> tuple[str, Path]:
+    """A name for the loaders and its folder: a person may name a file anywhere."""
+    path = Path(name_or_path)
+    if is_path(name_or_path) or path.is_file():
+        return f"./{path.name}", path.parent
+    return name_or_path, Path()
 
 
 def load_unit(name_or_path: str, folder: Path) -> UnitFile:

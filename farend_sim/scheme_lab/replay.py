@@ -23,13 +23,13 @@ from farend_sim.unit_file import UnitFile
 KEY_US = 160_000
 """A key and its pause. Source: a scenario's defaults, 80 ms and 80 ms."""
 _MARGIN_US = 1000
-_BY_HAND: dict[str, Event] = {
+BY_HAND: dict[str, Event] = {
     "button": ButtonPressed(),
     "switch": SwitchedOff(),
     "cut": PowerLost(),
     "power": PowerBack(),
 }
-assert _BY_HAND.keys() == ACTS.keys()
+assert BY_HAND.keys() == ACTS.keys()
 
 
 def replay(scheme: CompiledScheme, file: UnitFile, way: Way) -> tuple[tuple[Keyed, ...], State]:
@@ -38,9 +38,9 @@ def replay(scheme: CompiledScheme, file: UnitFile, way: Way) -> tuple[tuple[Keye
     keyed: list[Keyed] = []
     now_us, last = 0, ""
     for symbol in way:
-        if symbol in _BY_HAND or len(symbol) == 1:
+        if symbol in BY_HAND or len(symbol) == 1:
             now_us += KEY_US
-            unit.handle(_BY_HAND.get(symbol, DigitHeard(symbol)), now_us)
+            unit.handle(BY_HAND.get(symbol, DigitHeard(symbol)), now_us)
         else:
             now_us = _until(unit, scheme, file, symbol, last, now_us)
             unit.wake(now_us)

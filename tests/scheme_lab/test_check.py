@@ -81,7 +81,7 @@ def test_the_shipped_scheme_is_clean() -> None:
     [
         ("terse", {"slip"}, 1),
         ("framed", {"next-misread", "swallowed-knock"}, 2),
-        ("welded", {"slip", "stale-keys"}, 1),
+        ("welded", {"slip", "two-slips", "stale-keys"}, 1),
         (
             "shut-in",
             {

@@ -9,6 +9,7 @@ import click
 
 _WHERE = {
     "check": "tui.commands.scheme_check:check",
+    "export": "tui.commands.scheme_export:export",
     "show": "tui.commands.scheme_show:show",
 }
 """Sub-command: module and name."""

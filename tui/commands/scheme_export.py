@@ -1,0 +1,56 @@
+"""`farend-sim scheme export`: a scheme for firmware, a spreadsheet, a page, a prototype, a pocket."""
+
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from farend_sim.unit.scheme import Scheme
+    from farend_sim.unit_file import UnitFile
+
+FORMS = ("c", "csv", "mermaid", "vectors", "card")
+
+
+@click.command(short_help="Write a scheme as C, a table, a picture, test vectors or a card.")
+@click.argument("file")
+@click.option("--as", "form", type=click.Choice(FORMS), required=True, help="What to write.")
+@click.option(
+    "--unit",
+    "unit",
+    default="reference",
+    show_default=True,
+    help="The unit whose times C and vectors have: a file, or the name of a shipped one.",
+)
+def export(file: str, form: str, unit: str) -> None:
+    """Write the scheme of FILE to standard output.
+
+    A scheme with faults that `scheme check` finds is written all the same, with a warning.
+    """
+    from farend_sim.files import find_scheme, find_unit
+    from farend_sim.unit.scheme_problems import hazards
+
+    scheme = find_scheme(file, draft=True)
+    if hazards(scheme):
+        click.echo("This scheme is dangerous; see `farend-sim scheme check`.", err=True)
+    click.echo(_written(scheme, form, find_unit(unit)), nl=False)
+
+
+def _written(scheme: "Scheme", form: str, unit: "UnitFile") -> str:
+    if form == "c":
+        from farend_sim.scheme_lab.c_source import c_source
+        from farend_sim.unit import codes
+
+        return c_source(scheme.title, codes.compile(scheme), unit.timing, unit.electrical.tone_hz)
+    if form == "vectors":
+        import json
+
+        from farend_sim.scheme_lab.vectors import vectors
+
+        return "".join(json.dumps(each) + "\n" for each in vectors(scheme, unit))
+    if form == "card":
+        from farend_sim.scheme_lab.card import card
+
+        return card(scheme)
+    from farend_sim.scheme_lab.tables import csv_table, mermaid
+
+    return csv_table(scheme) if form == "csv" else mermaid(scheme)
