@@ -10,6 +10,8 @@ from itertools import product
 from math import isfinite
 from typing import Any
 
+from line_model.constants import METRES_PER_FOOT
+
 
 class ImpossibleReadingError(Exception):
     """Readings that no place on the record explains; its text says why, for a technician."""
@@ -58,6 +60,12 @@ def banded(place: Callable[..., float], moves: Mapping[str, Sequence[Any]]) -> B
     return Band(at_m, min(at_m, *corners), max(at_m, *corners), shares)
 
 
+def told_m(length_m: float) -> str:
+    """A length in words: whoever reads it may think in metres or in feet."""
+    digits = 0 if length_m >= 100 else 1
+    return f"{length_m:.{digits}f} m ({length_m / METRES_PER_FOOT.value:.0f} ft)"
+
+
 def placed(
     band: Band,
     length_m: float,
@@ -79,21 +87,21 @@ def placed(
     """
     if band.low_m > length_m * (1 + 1e-9):
         over_m = band.low_m - length_m
-        far = f"at the least it is {over_m:.0f} m" if isfinite(over_m) else "it is far"
+        far = f"at the least it is {told_m(over_m)}" if isfinite(over_m) else "it is far"
         raise ImpossibleReadingError(
             f"no place on the record reads this: {far} "
-            f"past the far end, which is at {length_m:.6g} m; {why_past}"
+            f"past the far end, which is at {told_m(length_m)}; {why_past}"
         )
     if band.high_m < -1e-9 * length_m:
         raise ImpossibleReadingError(
-            f"no place on the record reads this: even at the most it is {-band.high_m:.0f} m "
+            f"no place on the record reads this: even at the most it is {told_m(-band.high_m)} "
             "behind the near end; check leads, contacts and foreign voltage"
         )
     told = list(notes)
     if not 0 <= band.at_m <= length_m:
         end = "the near end" if band.at_m < 0 else "the far end"
         off_m = max(-band.at_m, band.at_m - length_m)
-        past = f"{off_m:.3g} m past" if isfinite(off_m) else "far past"
+        past = f"{told_m(off_m)} past" if isfinite(off_m) else "far past"
         told.insert(0, f"the readings say {past} {end}; the band reaches it")
     low_m, at_m, high_m = (min(max(m, 0.0), length_m) for m in (band.low_m, band.at_m, band.high_m))
     return Place(at_m, low_m, high_m, band.shares_m, dict(values), tuple(told))

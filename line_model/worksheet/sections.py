@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Literal
 
 from line_model.plant import Plant
-from line_model.worksheet.band import ImpossibleReadingError
+from line_model.worksheet.band import ImpossibleReadingError, told_m
 from line_model.worksheet.record import joints_m
 
 LEAST_MEGOHM_KM = 805.0
@@ -122,8 +122,8 @@ def _left(plant: Plant, bad: Judged, good: Sequence[Judged], parts: list[Part]) 
     if left := [part for part in seen if not _cleared(plant, part, would_show)]:
         return left
     raise ImpossibleReadingError(
-        f"the look toward the {bad.look.toward} end from {bad.look.at_m:g} m is bad, and others "
-        "cleared all that it sees: the trouble comes and goes, or is at the access point itself"
+        f"the look toward the {bad.look.toward} end from {told_m(bad.look.at_m)} is bad, and "
+        "others cleared all that it sees: the trouble comes and goes, or is at the access point itself"
     )
 
 

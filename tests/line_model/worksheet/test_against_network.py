@@ -4,7 +4,7 @@ The record and the plant differ as far as the tolerances allow: copper as built,
 legs against each other; every reading is off by as much as its meter may be.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 from hypothesis import given, settings
@@ -18,7 +18,7 @@ from line_model.troubles import Leak, Leg, Series, Trouble
 from line_model.worksheet import both_ends, bridge, legs, loop, shunt
 from line_model.worksheet import open as by_farads
 from line_model.worksheet.band import Place
-from line_model.worksheet.record import warmed
+from line_model.worksheet.record import leg_ohms, warmed
 from line_model.worksheet.tolerance import Tolerance
 
 OF = Tolerance()
@@ -352,3 +352,29 @@ def three(
         tip_ground=read(mesh, "tip", "sheath", tg_error),
         ring_ground=read(mesh, "ring", "sheath", rg_error),
     )
+
+
+@given(jobs(), st.floats(0.001, 0.999), st.lists(ERROR, min_size=3, max_size=3))
+@settings(max_examples=200, deadline=None)
+def test_no_unevenness_within_tolerance_leaves_the_band(
+    job: Job, share: float, uneven: list[float]
+) -> None:
+    """Sections off against each other in any way: the band tries only tilts, and holds them all."""
+    only_uneven = Tolerance(
+        fraction=0.0, accuracy_percent=0.0, accuracy_ohm=0.0, unbalance_percent=0.0
+    )
+    hookup = bridge.Hookup(reading=bridge.Slide(fraction=share / 2), loop_ohm=500.0)
+    place = bridge.locate(job.record, hookup, tolerance=only_uneven)
+    warmer = replace(
+        job.record,
+        section=tuple(
+            replace(each, temperature_c=20.0 + 5.0 * error)
+            if each.temperature_c is None
+            else replace(each, temperature_c=each.temperature_c + 5.0 * error)
+            for each, error in zip(job.record.section, uneven, strict=False)
+        ),
+    )
+    factors = [1 + 0.01 * error for error in uneven[: len(warmer.section)]]
+    built = leg_ohms(warmer).scaled(factors)
+
+    assert holds(place, built.metres(share * built.total))
