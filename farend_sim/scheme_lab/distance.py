@@ -17,7 +17,7 @@ CHANCE = {"wrong": 0.01, "missing": 0.005, "doubled": 0.005, "swapped": 0.002, "
 """Of a slip at one key, in a hurry. Source: invented for the demo; only the order is plausible."""
 PRICE = {Input.STATUS: 0.001, Input.SET_HOLD: 0.1, Input.RELEASE: 0.3}
 """What it costs when this is done and was not meant; 1 for a function. Source: a choice: a state
-told is only a puzzle, a hold of another length costs minutes, a strap nobody knows of costs a day."""
+told is only a puzzle, a hold of another length costs minutes, an unknown strap costs a day."""
 MOST_SLIPS = 2
 
 

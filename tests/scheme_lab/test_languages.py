@@ -77,7 +77,7 @@ def test_clashes_are_the_librarys(code: str, end: str) -> None:
     told = bool(list(HAZARDS["clash"](of)))
 
     sets = []
-    for at, command in enumerate(compiled.commands):
+    for command in compiled.commands:
         # Whatever digits stand for the argument: a clash is one of codes, not of values.
         fill = ["".join(digits) for digits in product_of(command.argument_digits)]
         checks = "0123456789" if command.checked_from is not None else [""]
@@ -86,7 +86,9 @@ def test_clashes_are_the_librarys(code: str, end: str) -> None:
         not disjoint(one, other, of.keys) for at, one in enumerate(sets) for other in sets[at + 1 :]
     )
 
-    assert told == clash
+    # Equal codes are told even where an end key and their lengths keep them apart.
+    equal = len({command.code for command in of.command}) < len(of.command)
+    assert told == (clash or equal)
 
 
 def product_of(digits: int) -> list[str]:

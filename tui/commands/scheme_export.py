@@ -1,4 +1,4 @@
-"""`farend-sim scheme export`: a scheme for firmware, a spreadsheet, a page, a prototype, a pocket."""
+"""`farend-sim scheme export`: a scheme carried away as C, table, picture, vectors or card."""
 
 from typing import TYPE_CHECKING
 
@@ -27,11 +27,10 @@ def export(file: str, form: str, unit: str) -> None:
     A scheme with faults that `scheme check` finds is written all the same, with a warning.
     """
     from farend_sim.files import find_scheme, find_unit
-    from farend_sim.unit.scheme_problems import hazards
+    from tui.commands.scheme_warning import warn
 
     scheme = find_scheme(file, draft=True)
-    if hazards(scheme):
-        click.echo("This scheme is dangerous; see `farend-sim scheme check`.", err=True)
+    warn(scheme)
     click.echo(_written(scheme, form, find_unit(unit)), nl=False)
 
 

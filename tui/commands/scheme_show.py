@@ -9,5 +9,8 @@ def show(file: str) -> None:
     """Print the scheme of FILE as a card to carry."""
     from farend_sim.files import find_scheme
     from farend_sim.scheme_lab.card import card
+    from tui.commands.scheme_warning import warn
 
-    click.echo(card(find_scheme(file)), nl=False)
+    scheme = find_scheme(file, draft=True)
+    warn(scheme)
+    click.echo(card(scheme), nl=False)
