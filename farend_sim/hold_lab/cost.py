@@ -33,6 +33,8 @@ class Terms:
     """Knock, command, replies, and the hands' way between keypad and meter [s]."""
     hears: bool = False
     """Whether the unit hears a release during this hold."""
+    release_share: float = 1.0
+    """p: of releases, those that it hears."""
     release_s: float = 0.0
     """What a release costs [s]."""
     patience: int = 20
@@ -72,7 +74,8 @@ def _try_s(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Array, Array]:
     """One try's cost, its chance, and the time of the reading within it where it is made."""
     finish = np.maximum(law.cdf(hold_s), 1e-300)
     made_s = law.partial(hold_s)
-    ends_s = made_s + terms.release_s * finish if terms.hears else hold_s * finish
+    p = terms.release_share if terms.hears else 0.0
+    ends_s = made_s + p * terms.release_s * finish + (1 - p) * (hold_s * finish - made_s)
     return terms.command_s + ends_s + (1 - finish) * hold_s, finish, made_s / finish
 
 

@@ -60,6 +60,7 @@ def _for(asked: Asked, function: str) -> ForFunction:
     terms = Terms(
         command_s=asked.command_s or command_s(asked.situation, function),
         hears=heard.hears,
+        release_share=heard.release_share,
         release_s=release_s(asked.situation) if heard.hears else 0.0,
         patience=asked.patience,
     )

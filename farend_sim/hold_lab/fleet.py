@@ -80,14 +80,17 @@ class FleetReport:
 def members(fleet: Fleet, situation: Situation) -> tuple[Member, ...]:
     """Everybody's times, terms and own best hold."""
     total = sum(each.share for each in fleet.meter)
+    functions = {each.function for each in fleet.meter}
+    hears_in = {function: hearing(situation, function) for function in functions}
     out = []
     for used in fleet.meter:
         law = times_of(used, situation).law
-        hears = hearing(situation, used.function).hears
+        heard = hears_in[used.function]
         terms = Terms(
             command_s=fleet.command_s or command_s(situation, used.function),
-            hears=hears,
-            release_s=release_s(situation) if hears else 0.0,
+            hears=heard.hears,
+            release_share=heard.release_share,
+            release_s=release_s(situation) if heard.hears else 0.0,
             patience=fleet.patience,
         )
         best_s, best = least(_cost(law, terms), *searched(law))

@@ -91,11 +91,12 @@ def _kept(planned: tuple[Planned, ...], dial: float) -> tuple[Planned, ...]:
 
 
 def _held(function: str, wanted: Sequence[tuple[str, Law]], job: Job, situation: Situation) -> Held:
-    hears = hearing(situation, function).hears
+    heard = hearing(situation, function)
     terms = Terms(
         command_s=job.command_s or command_s(situation, function),
-        hears=hears,
-        release_s=release_s(situation) if hears else 0.0,
+        hears=heard.hears,
+        release_share=heard.release_share,
+        release_s=release_s(situation) if heard.hears else 0.0,
         patience=job.patience,
     )
     names, laws = zip(*wanted, strict=True)

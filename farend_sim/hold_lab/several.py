@@ -36,11 +36,13 @@ def expected_resumed_s(law: Law, hold_s: float, terms: Terms) -> float:
     one is released, c N + E X + r.
     """
     many = max(2, int(law.quantile(1 - 1e-9) / hold_s) + 2)
-    holds = float(np.sum(1 - law.cdf(np.arange(many) * hold_s)))
+    holds = float(np.sum(1 - law.cdf(np.arange(many, dtype=np.float64) * hold_s)))
+    waited_s = (terms.command_s + hold_s) * holds
     if not terms.hears:
-        return (terms.command_s + hold_s) * holds
+        return waited_s
     mean_s = float(law.partial(np.array([law.quantile(1 - 1e-12) * 10]))[0])
-    return terms.command_s * holds + mean_s + terms.release_s
+    released_s = terms.command_s * holds + mean_s + terms.release_s
+    return terms.release_share * released_s + (1 - terms.release_share) * waited_s
 
 
 def _jobs(laws: tuple[Law, ...]) -> tuple[Array, Array]:
@@ -65,7 +67,9 @@ def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, patient: bool
         exactly = fits - np.append(fits[1:], 0.0)  # j = 0 .. r
         spent = terms.command_s + hold_s
         if terms.hears:
-            spent = terms.command_s + ends_s + fits[-1] * terms.release_s
+            p = terms.release_share
+            early_s = ends_s + fits[-1] * terms.release_s
+            spent = terms.command_s + p * early_s + (1 - p) * hold_s
         later = sum(exactly[j] * to_go[first + j] for j in range(1, len(exactly)))
         moved = 1 - exactly[0]
         if not patient:

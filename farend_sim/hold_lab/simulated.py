@@ -48,7 +48,8 @@ def _once(planned: tuple[Planned, ...], rng: np.random.Generator) -> float:
 def _resumed(law: Law, hold_s: float, terms: Terms, rng: np.random.Generator) -> float:
     takes_s = float(law.sample(rng, 1)[0])
     holds = int(np.ceil(takes_s / hold_s))
-    own_s = takes_s + terms.release_s if terms.hears else holds * hold_s
+    early = terms.hears and rng.random() < terms.release_share
+    own_s = takes_s + terms.release_s if early else holds * hold_s
     return holds * terms.command_s + own_s
 
 
@@ -70,7 +71,7 @@ def _one_hold(laws: list[Law], hold_s: float, terms: Terms, rng: np.random.Gener
             if at > hold_s:
                 break
             done += 1
-        early = terms.hears and done == len(laws)
+        early = terms.hears and done == len(laws) and rng.random() < terms.release_share
         spent += terms.command_s + (at + terms.release_s if early else hold_s)
         missed = missed + 1 if done == first else 0
         first = done

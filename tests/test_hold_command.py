@@ -1,0 +1,186 @@
+"""`farend-sim hold`: what it prints, its contract's keys, its pages, and how it refuses."""
+
+import json
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from farend_sim.hold_lab.hearing import FUNCTIONS
+from tui.commands import hold as hold_command
+from tui.commands import main
+
+TIMES = "seconds,finished\n31,1\n44,1\n28,1\n60,0\n39,1\n52,1\n35,1\n60,0\n41,1\n30,1\n"
+FLEET = """format = 1
+title = "<b>Mine</b> & yours"
+[source]
+share = "mine"
+readings_per_day = "mine"
+battery_h = "mine"
+[[meter]]
+name = "<script>alert(1)</script>"
+median_s = 30.0
+log_sd = 0.5
+share = 1.0
+"""
+
+
+def farend_sim(*words: str) -> Result:
+    return CliRunner().invoke(main, ["hold", *words], catch_exceptions=False)
+
+
+def figures(*words: str) -> dict[str, Any]:
+    """The one JSON object of an answer."""
+    result = farend_sim(*words, "--json")
+    assert (result.exit_code, result.stderr) == (0, "")
+    (line,) = result.stdout.splitlines()
+    answer: dict[str, Any] = json.loads(line, parse_constant=pytest.fail)
+    return answer
+
+
+@pytest.fixture
+def times(tmp_path: Path) -> str:
+    path = tmp_path / "times.csv"
+    path.write_text(TIMES, encoding="utf-8")
+    return str(path)
+
+
+def test_fit_has_the_contracts_keys(times: str) -> None:
+    """distribution, median_s, log_sd, n and censored, with the rest."""
+    answer = figures("fit", times)
+
+    assert (answer["n"], answer["censored"]) == (10, 2)
+    assert answer["distribution"] in ("lognormal", "weibull", "gamma")
+    assert 35 < answer["median_s"] < 50
+    assert 0.1 < answer["log_sd"] < 0.6
+    assert any("from so few" in each for each in answer["warnings"])
+
+
+def test_design_has_the_contracts_keys() -> None:
+    """The best hold for (c + h) / F(h), its cost and its chance, and the nearest of the scheme."""
+    answer = figures("design", "--lognormal", "30", "0.5", "--command-s", "10")
+
+    assert answer["hold_s"] == pytest.approx(42.876, abs=0.01)
+    assert answer["expected_s"] == pytest.approx(69.349446, abs=1e-5)
+    assert answer["finish_probability"] == pytest.approx(0.7625, abs=1e-3)
+    assert (answer["model"], answer["scheme_hold_s"]) == ("deaf", 43.0)
+    assert answer["uncertainty"] is None
+
+
+def test_the_line_says_which_model_applies() -> None:
+    """On a good pair: deaf in strap, both grounds, off the pair, and in its own tone."""
+    answer = figures("design", "--lognormal", "30", "0.5")
+
+    hears = {each["function"]: each["hears"] for each in answer["functions"]}
+    assert hears == {
+        "tone": False,
+        "strap": False,
+        "tip-ground": True,
+        "ring-ground": True,
+        "both-ground": False,
+        "open": True,
+        "off-pair": False,
+    }
+    assert all(each["hears"] or each["why"] for each in answer["functions"])
+
+
+def test_timings_give_a_band(times: str) -> None:
+    """From ten timings the best hold is known to a band, and the upper limits lie far above."""
+    answer = figures("design", "--times", times)
+
+    low, high = answer["uncertainty"]["hold_s"]
+    assert low < answer["hold_s"] < high
+    upper = {each["share"]: each["limit_s"] for each in answer["uncertainty"]["upper"]}
+    assert upper[0.95] > answer["law"]["q95_s"]
+
+
+@pytest.mark.parametrize("meter", ["ohms", "volts", "quick-bridge", "slow-bridge"])
+def test_every_shipped_meter_has_a_hold(meter: str) -> None:
+    """Each profile that can be read in a strap is designed for, and printed with a plot."""
+    text = farend_sim("design", "--meter", meter).stdout
+
+    assert "hold that wastes least" in text
+    assert "What a hold costs" in text
+
+
+class Tags(HTMLParser):
+    """The tags of a page, and whatever would be fetched from elsewhere."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.fetched: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        self.fetched += [f"{name}={value}" for name, value in attrs if name in ("src", "href")]
+
+
+@pytest.mark.parametrize("what", ["fit", "design", "fleet", "job"])
+def test_pages_need_nothing_and_escape_all(what: str, tmp_path: Path, times: str) -> None:
+    """Each answer's page has plots, fetches nothing, and no text of a file becomes a tag."""
+    fleet, page = tmp_path / "fleet.toml", tmp_path / "page.html"
+    fleet.write_text(FLEET, encoding="utf-8")
+    words = {
+        "fit": ["fit", times],
+        "design": ["design", "--times", times],
+        "fleet": ["fleet", str(fleet)],
+        "job": ["job", "both-legs"],
+    }[what]
+
+    result = farend_sim(*words, "--html", str(page))
+
+    tags = Tags()
+    tags.feed(page.read_text(encoding="utf-8"))
+    assert (result.exit_code, tags.fetched) == (0, [])
+    assert tags.tags.count("svg") >= 1
+    assert not {"script", "b", "link", "img"} & set(tags.tags)
+
+
+BAD = {
+    "no-meter": (["design"], "found nothing to design for"),
+    "two": (["design", "--meter", "ohms", "--lognormal", "30", "0.5"], "--meter and --lognormal"),
+    "meter": (["design", "--meter", "ohmz"], "expected a file or one of ac-volts, ohms"),
+    "median": (["design", "--lognormal", "-3", "0.5"], "expected seconds from"),
+    "nan": (["design", "--lognormal", "nan", "0.5"], "expected seconds from"),
+    "between": (["design", "--lognormal", "30", "0.5", "--between", "0.6"], "no more than LOGSD"),
+    "plant": (["design", "--meter", "ohms", "--plant", "god-pair"], "did you mean 'good-pair'?"),
+    "scheme": (["design", "--meter", "ohms", "--scheme", "offest"], "did you mean 'offset'?"),
+    "deaf plant": (["design", "--meter", "ohms", "--plant", "nothing-back"], "hears no command"),
+    "across": (["design", "--meter", "ohms", "--across", "tip-tip"], "expected one of tip-ring"),
+    "no times": (["fit", "nowhere.csv"], "nowhere.csv: found no such file"),
+    "fleet": (["fleet", "referense"], "did you mean 'reference'?"),
+    "job": (["job", "both-leg"], "did you mean 'both-legs'?"),
+}
+
+
+@pytest.mark.parametrize("case", BAD)
+def test_bad_input_is_told_plainly(case: str) -> None:
+    """Exit 2, nothing on standard output, the words that help, no traceback."""
+    words, told = BAD[case]
+    result = farend_sim(*words)
+
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert told in result.stderr
+    assert "Traceback" not in result.stderr
+
+
+def test_all_faults_of_a_fleet_are_told_with_their_lines(tmp_path: Path) -> None:
+    """A misspelt key, a share of nought, half of a law and a missing source."""
+    path = tmp_path / "fleet.toml"
+    path.write_text(FLEET.replace("share = 1.0", "share = 0.0\nmedian = 3"), encoding="utf-8")
+    first = farend_sim("fleet", str(path)).stderr
+    path.write_text(FLEET.replace("log_sd = 0.5\n", "").replace('share = "mine"\n', ""), "utf-8")
+    second = farend_sim("fleet", str(path)).stderr
+
+    assert ":11: meter[0].share: found 0, expected more than 0" in first
+    assert ":12: meter[0].median: found an unknown key" in first
+    assert "meter[0].log_sd: found nothing, expected both median_s and log_sd" in second
+    assert "source.share: found no source" in second
+
+
+def test_functions_are_the_labs() -> None:
+    """The functions that the command offers are those that the lab knows."""
+    assert hold_command.FUNCTIONS == FUNCTIONS
