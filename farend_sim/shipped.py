@@ -5,7 +5,9 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Literal
 
-Kind = Literal["scenarios", "schemes", "units", "meters", "durations", "fleets", "jobs", "populations"]
+Kind = Literal[
+    "scenarios", "schemes", "units", "meters", "durations", "fleets", "jobs", "populations"
+]
 
 
 def folder(kind: Kind) -> Path:

@@ -34,7 +34,6 @@ class Solved(Protocol):
         """What induction puts across a pair of nodes [V rms], by frequency."""
 
 
-
 def keypad_gain(spell: Solved, unit_pair: Pair, error_percent: float) -> dict[float, complex]:
     """Voltage across the unit over the keypad's EMF, at its eight tones as they are sent."""
     hz = tuple(f * (1 + error_percent / 100) for f in (*LOW_HZ, *HIGH_HZ))

@@ -133,7 +133,12 @@ class Receiver:
             if run is None:
                 if code == NOTHING and not self._burst:
                     continue
-            elif run.joined and code != NOTHING and keys[code] == run.key and not self._is_long(frame):
+            elif (
+                run.joined
+                and code != NOTHING
+                and keys[code] == run.key
+                and not self._is_long(frame)
+            ):
                 # most frames of a key are in its middle
                 run.codes.append(code)
                 self._last = frame

@@ -102,6 +102,6 @@ def placed(
         end = "the near end" if band.at_m < 0 else "the far end"
         off_m = max(-band.at_m, band.at_m - length_m)
         past = f"{told_m(off_m)} past" if isfinite(off_m) else "far past"
-        told.insert(0, f"the readings say {past} {end}; the band reaches it")
+        told.insert(0, f"the readings say {past} {end}; that end is within the band")
     low_m, at_m, high_m = (min(max(m, 0.0), length_m) for m in (band.low_m, band.at_m, band.high_m))
     return Place(at_m, low_m, high_m, band.shares_m, dict(values), tuple(told))

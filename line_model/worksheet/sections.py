@@ -121,9 +121,10 @@ def _left(plant: Plant, bad: Judged, good: Sequence[Judged], parts: list[Part]) 
     seen = [part for part in parts if _within(part, _seen(plant, bad.look))]
     if left := [part for part in seen if not _cleared(plant, part, would_show)]:
         return left
+    place = told_m(bad.look.at_m)
     raise ImpossibleReadingError(
-        f"the look toward the {bad.look.toward} end from {told_m(bad.look.at_m)} is bad, and "
-        "others cleared all that it sees: the trouble comes and goes, or is at the access point itself"
+        f"the look toward the {bad.look.toward} end from {place} is bad, and others cleared all "
+        "that it sees: the trouble comes and goes, or is at the access point itself"
     )
 
 

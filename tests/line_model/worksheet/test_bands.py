@@ -1,6 +1,7 @@
 """What bands are for: which tolerance moves a place, what falls out, and what is impossible."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import inf
 
 import pytest
@@ -152,6 +153,46 @@ def test_both_ends_warn_of_a_second_trouble() -> None:
 
     assert (pytest.approx(1000.0), ()) == (good.at_m, good.notes)
     assert any("second open" in note for note in short.notes)
+
+
+def test_a_tap_at_the_far_end_is_of_the_whole() -> None:
+    """A pair that is whole shows a tap at its far end too."""
+    tap = Tap(gauge_awg=24, length_m=100.0, at_m=3000.0)
+
+    assert pytest.approx(3.1 * 51.6) == OpenPair(Plant(section=ONE.section, tap=(tap,))).whole_nf
+
+
+@pytest.mark.parametrize("percent", [-1.0, 1.0])
+def test_from_both_ends_sections_may_be_off_each_other(percent: float) -> None:
+    """One section a percent over and the rest under: the band holds the place, and just so."""
+    two = Plant(section=(Section(gauge_awg=24, length_m=1000.0),) * 2)
+    uneven = replace(NOTHING_OFF, uneven_percent=1.0)
+    near_nf = 51.6 * (1 + percent / 100)
+    far_nf = 51.6 * (1 - percent / 100)
+    place = both_ends.locate_open(two, near_nf, far_nf, tolerance=uneven)
+
+    edge_m = place.low_m if percent > 0 else place.high_m
+    assert pytest.approx(1000.0) == edge_m
+    assert pytest.approx(1000.0, abs=11.0) == place.at_m != edge_m
+
+
+def test_the_strap_is_no_cable() -> None:
+    """Five ohm of strap stand behind the whole loop: the place does not move for it."""
+    loop_ohms = loop_ohm(ONE)
+    x_ohm, across_ohm = loop_ohms / 3, 2000.0
+    rest_ohm = loop_ohms - x_ohm + 5.0
+    strapped = x_ohm + across_ohm * rest_ohm / (across_ohm + rest_ohm)
+
+    place = shunt.locate(ONE, x_ohm + across_ohm, strapped, loop_ohms + 5.0, strap_ohm=5.0)
+
+    assert pytest.approx(1000.0) == place.at_m
+    assert pytest.approx(across_ohm) == place.values["across_ohm"]
+
+
+@pytest.mark.parametrize("which", ["loop", "reading_idle", "reading_strapped"])
+def test_each_reading_of_the_shunt_moves_it(which: str) -> None:
+    """The good loop is a reading like the others, and as wrong."""
+    assert shunt.locate(ONE, 3223.0, 481.1, 505.4).shares_m[which] > 1.0
 
 
 def test_a_loop_that_does_not_fit_the_record_is_told() -> None:
