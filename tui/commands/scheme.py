@@ -11,6 +11,7 @@ _WHERE = {
     "check": "tui.commands.scheme_check:check",
     "export": "tui.commands.scheme_export:export",
     "show": "tui.commands.scheme_show:show",
+    "trial": "tui.commands.scheme_trial:trial",
 }
 """Sub-command: module and name."""
 

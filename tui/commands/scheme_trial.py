@@ -1,0 +1,114 @@
+"""`farend-sim scheme trial`: schemes dialled by the many, over a population of pairs."""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from tui.commands.answers import echo_json
+
+if TYPE_CHECKING:
+    from farend_sim.scheme_lab.trial import Trial
+
+
+@click.command(short_help="Dial schemes over many simulated pairs, and count what came of it.")
+@click.argument("files", metavar="FILE...", nargs=-1, required=True)
+@click.option("--plants", type=click.IntRange(1, 1_000_000), default=200, show_default=True)
+@click.option(
+    "--commands", type=click.IntRange(1, 10_000), default=25, show_default=True, help="A plant."
+)
+@click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=0, show_default=True)
+@click.option("--population", default="district", show_default=True, help="A file or shipped name.")
+@click.option("--unit", default="reference", show_default=True, help="Likewise.")
+@click.option("--jobs", type=click.IntRange(1, 1024), help="Processes.  [all cores]")
+@click.option("--cluster", metavar="ADDRESS", help="A dask scheduler, in the place of --jobs.")
+@click.option("--resume", type=click.Path(path_type=Path, dir_okay=False), help="A journal.")
+@click.option("--html", type=click.Path(path_type=Path, dir_okay=False), help="Write a page.")
+@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+def trial(
+    files: tuple[str, ...], plants: int, commands: int, seed: int, population: str, unit: str,
+    jobs: int | None, cluster: str | None, resume: Path | None, html: Path | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Dial commands of each scheme over a population of pairs, fingers and keypads.
+
+    All schemes meet the same draws. Rates come with 95 % intervals that count plants as well as
+    commands. The same seed gives the same numbers, however many processes there are.
+    """
+    from farend_sim.campaign import ClusterError, Where, WorkersDifferError
+    from farend_sim.scheme_lab.tally import report, table
+
+    asked = _trial(files, commands, seed, population, unit)
+    where = Where(jobs or os.cpu_count() or 1, cluster)
+    try:
+        rows = _rows(asked, plants, where, resume)
+    except (ClusterError, WorkersDifferError) as error:
+        raise click.UsageError(str(error)) from None
+    told = {"seed": seed, "population": population, **report(rows, [n for n, _ in asked.schemes])}
+    if html:
+        _write(html, told, asked)
+    if as_json:
+        echo_json(told)
+    else:
+        click.echo(f"{plants} plants of {asked.population.title}, {told['dialled']} times dialled")
+        click.echo("Shares in per cent with 95 % intervals; done is at last, first at once.")
+        table(told, click.echo)
+
+
+def _trial(files: tuple[str, ...], commands: int, seed: int, population: str, unit: str) -> "Trial":
+    from farend_sim.errors import BadFileError
+    from farend_sim.files import load_population, load_scheme, load_unit
+    from farend_sim.scheme_lab.trial import Trial
+
+    if len({Path(file).stem for file in files}) < len(files):
+        raise BadFileError("FILE: found two of one name, expected names that differ")
+    return Trial(
+        schemes=tuple((Path(file).stem, load_scheme(*_placed(file))) for file in files),
+        unit=load_unit(*_placed(unit)),
+        population=load_population(*_placed(population)),
+        jobs=commands,
+        seed=seed,
+    )
+
+
+def _placed(name: str) -> tuple[str, Path]:
+    """A shipped name, or a file and its own folder: a person may name one anywhere."""
+    path = Path(name)
+    inside = "/" in name or name.endswith(".toml")
+    return (path.name, path.parent) if inside else (name, Path())
+
+
+def _rows(asked: "Trial", plants: int, where: Any, journal: Path | None) -> list[dict[str, Any]]:
+    from functools import partial
+    from hashlib import sha256
+
+    from farend_sim.campaign import run
+    from farend_sim.scheme_lab.trial import plant_row
+
+    subject = sha256(repr(asked).encode()).hexdigest()[:16]
+    with click.progressbar(length=plants, label="plants", file=_errors()) as bar:
+        return run(
+            partial(plant_row, asked), range(plants), where,
+            journal=journal, subject=subject, progress=_steps(bar),
+        )  # fmt: skip
+
+
+def _errors() -> Any:
+    return click.get_text_stream("stderr")
+
+
+def _steps(bar: Any) -> Callable[[int, int], None]:
+    return lambda done, _: bar.update(done - bar.pos)
+
+
+def _write(path: Path, told: dict[str, Any], asked: "Trial") -> None:
+    from farend_sim.errors import BadFileError
+    from farend_sim.scheme_lab.trial_page import page
+
+    names = ", ".join(name for name, _ in asked.schemes)
+    settings = f"{told['plants']} plants of {asked.population.title}, {asked.jobs} commands each, "
+    try:
+        path.write_text(page(f"Trial of {names}", f"{settings}seed {asked.seed}.", told), "utf-8")
+    except OSError as error:
+        raise BadFileError(f"{path}: found {error.strerror}, expected to write there") from None
