@@ -9,7 +9,7 @@ where p is whether the unit hears the release and r what a release costs. Tries 
 alike, so the time until a reading is made is (one try) / F(h): deaf, (c + h) / F(h).
 Over jobs that differ it is the mean of that over the jobs, which has no limit where the spread
 between jobs is as wide as that within one. Nobody tries for ever: after `patience` misses in a row
-the person dials a hold in which 99 % of that job's readings fit.
+the person dials a hold in which 99 % of all readings fit, and 99 % of that job's.
 
 Sources: fixed-hold restart after Luby, Sinclair, Zuckerman 1993 (from memory); the rest follows.
 """
@@ -59,8 +59,13 @@ def price(law: Law, hold_s: Array, terms: Terms) -> Price:
     """What each hold costs with readings of a law."""
     hold_s = np.asarray(hold_s, dtype=np.float64)
     parts = jobs(law)
-    one = _one_job if len(parts) == 1 else _one_patient_job
-    rows = [(share, one(job, hold_s, terms)) for share, job in parts]
+    if len(parts) == 1:
+        rows = [(1.0, _one_job(law, hold_s, terms))]
+    else:
+        rows = [
+            (share, _one_patient_job(job, hold_s, terms, dialled_hold_s(job, law)))
+            for share, job in parts
+        ]
     summed = [np.sum([share * row[at] for share, row in rows], axis=0) for at in range(3)]
     return Price(summed[0], summed[1], law.cdf(hold_s), summed[2])
 
@@ -86,13 +91,20 @@ def _one_job(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Array, Array
     return try_s / finish, in_hand_s, misses
 
 
-def _one_patient_job(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Array, Array]:
+def dialled_hold_s(job: Law, law: Law) -> float:
+    """The hold that is dialled in earnest [s]: nobody knows beforehand that a job is quick."""
+    return max(job.quantile(DIALLED_SHARE), law.quantile(DIALLED_SHARE))
+
+
+def _one_patient_job(
+    law: Law, hold_s: Array, terms: Terms, long_s: float
+) -> tuple[Array, Array, Array]:
     """The same with an end to patience, since a mean over jobs needs one."""
     try_s, finish, made_s = _try_s(law, hold_s, terms)
     inside = np.minimum(finish, 1 - 1e-15)
     given_up = np.exp(terms.patience * np.log1p(-inside))
     tries = (1 - given_up) / inside
-    dialled_s = terms.command_s + _one_job(law, np.array([law.quantile(DIALLED_SHARE)]), terms)[0]
+    dialled_s = terms.command_s + _one_job(law, np.array([long_s]), terms)[0]
     failed = tries - (1 - given_up)
     in_hand_s = failed * (terms.command_s + hold_s) + (1 - given_up) * (terms.command_s + made_s)
     return (

@@ -8,6 +8,7 @@ that 99 % of readings fit in.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -69,6 +70,7 @@ class Band:
     """By share: with 95 % confidence that share of readings is done by then."""
 
 
+@lru_cache(maxsize=64)
 def choose(law: Law, terms: Terms, span: Span) -> Choice:
     """Find the best hold, and the scheme's nearest to it."""
     low_s, high_s = searched(law)
@@ -93,12 +95,12 @@ def curve(law: Law, terms: Terms, around_s: float) -> tuple[Array, Price]:
     return holds, price(law, holds, terms)
 
 
-def sensitivity(law: Law, terms: Terms, span: Span, kept_s: float) -> Iterator[Changed]:
+def sensitivity(law: Law, terms: Terms, kept_s: float) -> Iterator[Changed]:
     """A fifth more and less of what is known least."""
     for what, other, under in _others(law, terms):
-        choice = choose(other, under, span)
-        best = float(choice.price.expected_s[0])
-        yield Changed(what, choice.hold_s, best, expected_s(other, kept_s, under))
+        best_s, _ = _quick(other, under)
+        best = expected_s(other, best_s, under)
+        yield Changed(what, best_s, best, expected_s(other, kept_s, under))
 
 
 def _others(law: Law, terms: Terms) -> Iterator[tuple[str, Law, Terms]]:
@@ -136,7 +138,7 @@ def band(report: FitReport, terms: Terms, seed: int = 1) -> Band:
 
 def _quick(law: Law, terms: Terms) -> tuple[float, float]:
     """The best hold and its cost, near enough for a band."""
-    best_s, cost = least(lambda at: price(law, at, terms).expected_s, *searched(law), 60, 2)
+    best_s, cost = least(lambda at: price(law, at, terms).expected_s, *searched(law), 80, 2)
     return (law.quantile(DIALLED_SHARE) if terms.hears else best_s), cost
 
 

@@ -40,14 +40,13 @@ def designed(asked: Asked) -> Found:
     own = next(each for each in functions if each.heard.function == asked.function)
     hold_s = own.choice.hold_s
     at_s, prices = curve(asked.law, own.terms, hold_s)
-    scheme = span(asked.situation.scheme, asked.function)
     return Found(
         asked=asked,
         functions=functions,
         own=own,
         at_s=at_s,
         prices=prices,
-        changed=tuple(sensitivity(asked.law, own.terms, scheme, hold_s)),
+        changed=tuple(sensitivity(asked.law, own.terms, hold_s)),
         band=None if asked.fit is None else band(asked.fit, own.terms),
         once=once_priced(asked.law, asked.windows, own.terms, asked.dig_s),
         twice=twice_priced(asked.law, asked.windows, own.terms, asked.dig_s),

@@ -18,6 +18,8 @@ JOBS_AT = np.linspace(-7.0, 7.0, 113)
 class Law(Protocol):
     """What every law of durations answers."""
 
+    def __hash__(self) -> int: ...
+
     @property
     def name(self) -> str: ...
 

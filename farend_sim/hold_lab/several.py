@@ -11,7 +11,7 @@ c + (the sum's time, cut at h) + r in place of c + h.
 
 import numpy as np
 
-from farend_sim.hold_lab.cost import DIALLED_SHARE, Terms
+from farend_sim.hold_lab.cost import Terms, dialled_hold_s
 from farend_sim.hold_lab.durations import JOBS_AT, Array, Law, Lognormal
 
 GRID = 600
@@ -25,7 +25,8 @@ def expected_several_s(laws: tuple[Law, ...], hold_s: float, terms: Terms) -> fl
     total = 0.0
     for share, at in zip(shares, ats, strict=True):
         own = tuple(_of_job(law, float(at)) for law in laws)
-        total += float(share) * _one_job_s(own, hold_s, terms, len(ats) > 1)
+        long_s = [dialled_hold_s(job, law) for job, law in zip(own, laws, strict=True)]
+        total += float(share) * _one_job_s(own, hold_s, terms, long_s if len(ats) > 1 else [])
     return total
 
 
@@ -58,7 +59,7 @@ def _of_job(law: Law, at: float) -> Law:
     return law.of_job(at) if isinstance(law, Lognormal) else law
 
 
-def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, patient: bool) -> float:
+def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, long_s: list[float]) -> float:
     """Expected time for one job; E by the first reading that is yet to be made."""
     n = len(laws)
     to_go = [0.0] * (n + 1)
@@ -72,13 +73,13 @@ def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, patient: bool
             spent = terms.command_s + p * early_s + (1 - p) * hold_s
         later = sum(exactly[j] * to_go[first + j] for j in range(1, len(exactly)))
         moved = 1 - exactly[0]
-        if not patient:
+        if not long_s:
             to_go[first] = (spent + later) / max(moved, 1e-300)
             continue
         given_up = exactly[0] ** terms.patience
         tries = (1 - given_up) / max(moved, 1e-15)
-        long_s = laws[first].quantile(DIALLED_SHARE)
-        dialled_s = terms.command_s + (terms.command_s + long_s) / DIALLED_SHARE
+        fits_long = float(laws[first].cdf(np.array([long_s[first]]))[0])
+        dialled_s = terms.command_s + (terms.command_s + long_s[first]) / fits_long
         to_go[first] = (spent + later) * tries + given_up * (dialled_s + to_go[first + 1])
     return to_go[0]
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.hold_lab.cost import DIALLED_SHARE, Terms
+from farend_sim.hold_lab.cost import Terms, dialled_hold_s
 from farend_sim.hold_lab.durations import Law, of_job_at
 from farend_sim.hold_lab.planned import Planned
 
@@ -41,7 +41,7 @@ def _once(planned: tuple[Planned, ...], rng: np.random.Generator) -> float:
         if each.held.resumes:
             spent += _resumed(laws[0], each.hold_s, each.held.terms, rng)
             continue
-        spent += _one_hold(laws, each.hold_s, each.held.terms, rng)
+        spent += _one_hold(laws, each.held.laws, each.hold_s, each.held.terms, rng)
     return spent
 
 
@@ -53,11 +53,17 @@ def _resumed(law: Law, hold_s: float, terms: Terms, rng: np.random.Generator) ->
     return holds * terms.command_s + own_s
 
 
-def _one_hold(laws: list[Law], hold_s: float, terms: Terms, rng: np.random.Generator) -> float:
+def _one_hold(
+    laws: list[Law],
+    wholes: tuple[Law, ...],
+    hold_s: float,
+    terms: Terms,
+    rng: np.random.Generator,
+) -> float:
     spent, first, missed = 0.0, 0, 0
     while first < len(laws):
         if missed == terms.patience:  # a longer hold for this reading, tried until it fits
-            long_s = laws[first].quantile(DIALLED_SHARE)
+            long_s = dialled_hold_s(laws[first], wholes[first])
             spent += terms.command_s
             while True:
                 spent += terms.command_s + long_s

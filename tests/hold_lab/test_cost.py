@@ -117,9 +117,10 @@ def patient(law: Lognormal, hold_s: float, terms: Terms, jobs: int = 60_000) -> 
             misses += 1
         else:
             spent += terms.command_s
+            long_s = max(own.quantile(0.99), law.quantile(0.99))
             while True:
-                spent += terms.command_s + own.quantile(0.99)
-                if own.sample(rng, 1)[0] <= own.quantile(0.99):
+                spent += terms.command_s + long_s
+                if own.sample(rng, 1)[0] <= long_s:
                     break
         totals.append(spent)
     return float(np.mean(totals)), float(np.std(totals) / np.sqrt(jobs))
@@ -164,3 +165,12 @@ def test_without_an_end_to_patience_the_mean_has_no_limit() -> None:
 
     added = np.diff(costs)
     assert all(later > before > 0 for before, later in pairwise(added))
+
+
+@pytest.mark.parametrize("patience", [2, 3, 20])
+def test_no_hold_that_is_meant_to_fail_is_best(patience: int) -> None:
+    """Giving up on purpose is no way to learn a job's pace: the best hold fits most readings."""
+    law, terms = Lognormal(30.0, 0.25, 0.6), Terms(command_s=10.0, patience=patience)
+    best_s, _ = least(lambda at: price(law, at, terms).expected_s, *searched(law))
+
+    assert float(law.cdf(np.array([best_s]))[0]) > 0.75

@@ -51,7 +51,7 @@ def test_the_shipped_default_does_not_hang_on_its_shares(bridge_share: float) ->
 
 
 def test_a_minute_is_enough_for_all_but_the_slow(shipped: FleetReport) -> None:
-    """Common practice, and the lab: the quick bridge loses 2 % by it, the slow one can't be read."""
+    """Common practice, and the lab: the quick bridge loses 2 % by it, a slow one all."""
     quick, slow = (
         next(each for each in shipped.members if each.name == name)
         for name in ("quick-bridge", "slow-bridge")
