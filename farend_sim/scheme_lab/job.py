@@ -86,7 +86,8 @@ def meant(scheme: CompiledScheme, wish: Wish) -> Meant:
 def _seconds(command: CompiledCommand, argument: float) -> int:
     least = -(-(command.shortest_us or 0) // 1_000_000)
     most = min((command.longest_us or 0) // 1_000_000, 10**command.argument_digits - 1)
-    return int(round(least + argument * (most - least)))
+    asked: int = round(least + argument * (most - least))
+    return asked
 
 
 def _pattern(segments: tuple[Segment, ...]) -> str:

@@ -1,6 +1,7 @@
 """`farend-sim scheme trial`: schemes dialled by the many, over a population of pairs."""
 
 import os
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -87,19 +88,18 @@ def _rows(asked: "Trial", plants: int, where: Any, journal: Path | None) -> list
     from farend_sim.scheme_lab.trial import plant_row
 
     subject = sha256(repr(asked).encode()).hexdigest()[:16]
-    with click.progressbar(length=plants, label="plants", file=_errors()) as bar:
+    with click.progressbar(length=plants, label="plants", file=sys.stderr) as bar:
         return run(
             partial(plant_row, asked), range(plants), where,
             journal=journal, subject=subject, progress=_steps(bar),
         )  # fmt: skip
 
 
-def _errors() -> Any:
-    return click.get_text_stream("stderr")
-
-
 def _steps(bar: Any) -> Callable[[int, int], None]:
-    return lambda done, _: bar.update(done - bar.pos)
+    def told(done: int, _: int) -> None:
+        bar.update(done - bar.pos)
+
+    return told
 
 
 def _write(path: Path, told: dict[str, Any], asked: "Trial") -> None:

@@ -1,0 +1,77 @@
+"""A general-purpose decoder of keypad tones, peer of the unit's receiver, and talk for both."""
+
+import ctypes
+import shutil
+import subprocess
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from farend_sim.control.limits import ReceiverLimits
+from farend_sim.control.receiver import GUARD, Receiver
+from farend_sim.control.wav import read_wav
+from line_model.signal import REFERENCE_VOLT, Samples
+
+MILLIWATT_RMS = 32768 / 2**0.5 / 10 ** (3.14 / 20)
+"""0 dBm in 16-bit samples. Source: ITU-T G.711 (11/88), full scale is +3.14 dBm0."""
+
+
+def spandsp() -> ctypes.CDLL:
+    """The decoder library, or a skip."""
+    try:
+        library = ctypes.CDLL("libspandsp.so.2")
+    except OSError:
+        pytest.skip("libspandsp is not here")
+    library.dtmf_rx_init.restype = ctypes.c_void_p
+    return library
+
+
+def theirs(library: ctypes.CDLL, samples: Samples) -> str:
+    """What the library reads of volts, a second at a time so that its buffer never fills."""
+    scaled = np.clip(samples / REFERENCE_VOLT * MILLIWATT_RMS, -32767, 32767).astype("<i2")
+    state = ctypes.c_void_p(library.dtmf_rx_init(None, None, None))
+    text, digits = ctypes.create_string_buffer(129), ""
+    for at in range(0, len(scaled), 8000):
+        part = np.ascontiguousarray(scaled[at : at + 8000])
+        library.dtmf_rx(state, part.ctypes.data_as(ctypes.c_void_p), len(part))
+        library.dtmf_rx_get(state, text, 128)
+        digits += text.value.decode()
+    library.dtmf_rx_free(state)
+    return digits
+
+
+def ours(samples: Samples) -> str:
+    """What the unit's receiver reads."""
+    receiver, digits, at = Receiver(ReceiverLimits()), "", 0
+    samples = np.concatenate([samples, np.zeros(GUARD)])
+    while (heard := receiver.take(samples[at:], at)) is not None:
+        digits, at = digits + heard.digit, heard.index + 1
+    return digits
+
+
+_TALK = (
+    "good morning this is the test desk can you hear me on the pair behind the mill near bridge "
+    "seven nine two four eleven sheath ring tip ground water pole cabinet road joint splice yes no "
+    "hello operator please hold the line while we measure resistance again eighty five hundred "
+    "ohms thank you what time will you come back tomorrow evening after the rain has stopped falling"
+)
+
+
+def speech(folder: Path, minutes: float, seed: int) -> Samples:
+    """Return synthesised talk of several voices at -13 dBm, as loud as people talk on a line."""
+    if (espeak := shutil.which("espeak-ng")) is None:
+        pytest.skip("espeak-ng is not here")
+    draw, parts, length = np.random.default_rng(seed), [], 0
+    voices = ("en", "en-us", "en+f2", "en+m3", "de", "fr", "es+f4", "it+m7")
+    while length < minutes * 60 * 8000:
+        text = ". ".join(" ".join(draw.choice(_TALK.split(), 12)) for _ in range(40))
+        path, voice = folder / "talk.wav", str(draw.choice(voices))
+        pace, pitch = str(draw.integers(120, 220)), str(draw.integers(20, 95))
+        words = [espeak, "-v", voice, "-s", pace, "-p", pitch, "-w", str(path), text]
+        subprocess.run(words, check=True, timeout=120)
+        part = read_wav(path)
+        loud = part[np.abs(part) > 0.02 * np.abs(part).max()]
+        parts.append(part * (REFERENCE_VOLT * 10 ** (-13 / 20) / np.sqrt(np.mean(loud**2))))
+        length += len(part)
+    return np.concatenate(parts)[: round(minutes * 60 * 8000)]
