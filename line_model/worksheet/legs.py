@@ -76,7 +76,9 @@ def locate(
     _possible({"tip": tip, "ring": ring, "the return": ground}, off_ohm)
     # tip-ring is in both legs alike and falls out of their difference
     difference_off = of.of_ohm(readings.tip_ground) + of.of_ohm(readings.ring_ground)
-    allowed = min(tip, ring) * of.unbalance_percent / 100
+    # by the average leg, which the better one is under by half the unbalance
+    better = min(tip, ring) + off_ohm
+    allowed = better * of.unbalance_percent / (100 - of.unbalance_percent / 2)
     high = abs(tip - ring) > allowed + difference_off
     return Legs(
         tip_ohm=tip,

@@ -54,7 +54,7 @@ _TALK = (
     "good morning this is the test desk can you hear me on the pair behind the mill near bridge "
     "seven nine two four eleven sheath ring tip ground water pole cabinet road joint splice yes no "
     "hello operator please hold the line while we measure resistance again eighty five hundred "
-    "ohms thank you what time will you come back tomorrow evening after the rain has stopped falling"
+    "ohms thank you what time will you come back tomorrow evening after the rain has stopped"
 )
 
 

@@ -28,8 +28,9 @@ LAYS = st.floats(1.0, 11.0)
 """Copper as built against the record: 1.01 / 1.06 to 1.11 / 1.06, within 5 percent."""
 ERROR = st.sampled_from((-1.0, 1.0)) | st.floats(-1.0, 1.0)
 """Of what a meter's accuracy allows."""
-BRIDGE_ERROR = st.sampled_from((-0.85, 0.85)) | st.floats(-0.85, 0.85)
-"""The cable's own insulation leaks too: beside 50 kohm it moves a balance by up to 1e-4."""
+LEAK_ERROR = st.sampled_from((-0.85, 0.85)) | st.floats(-0.85, 0.85)
+"""The cable's own insulation leaks too: beside 50 kohm it moves a balance by up to 1e-4, and beside
+kilohms across the pair a reading by some of its accuracy."""
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,17 @@ def read(mesh: Mesh, a: str, b: str, error: float = 0.0) -> float:
     """What an ohmmeter reads across two nodes, as wrong as it may be."""
     (ohm,) = mesh.ohm(a, b)
     assert ohm is not None
-    return ohm.real + error * OF.of_ohm(ohm.real)
+    return shown(ohm.real, error)
+
+
+def shown(true: float, error: float) -> float:
+    """What is shown: accuracy is a part of the reading, not of the truth."""
+    return (true + error * OF.accuracy_ohm) / (1 - error * OF.accuracy_percent / 100)
+
+
+def shown_nf(true: float, error: float) -> float:
+    """The same of a capacitance, by a sharper meter; never under nothing."""
+    return max((true + error * SHARP.farad_nf) / (1 - error * SHARP.farad_percent / 100), 0.0)
 
 
 def balance(mesh: Mesh, bad: str, good: str) -> float:
@@ -142,8 +153,8 @@ def dial(mesh: Mesh, bad: str, good: str, loop_ohm: float) -> float:
 
 
 def holds(place: Place, at_m: float) -> bool:
-    """Whether a band holds the true place; a millimetre is for rounding."""
-    return place.low_m - 1e-3 <= at_m <= place.high_m + 1e-3
+    """Whether a band holds the true place; two centimetres are the cable's own insulation's."""
+    return place.low_m - 0.02 <= at_m <= place.high_m + 0.02
 
 
 @given(jobs(), ERROR)
@@ -155,7 +166,7 @@ def test_a_short_by_ohms(job: Job, error: float) -> None:
     assert holds(loop.locate(job.record, ohm, contact_ohm=0.05), job.at_m)
 
 
-@given(jobs(), st.floats(1e3, 5e4), BRIDGE_ERROR, ERROR, st.sampled_from(("tip", "ring")))
+@given(jobs(), st.floats(1e3, 5e4), LEAK_ERROR, ERROR, st.sampled_from(("tip", "ring")))
 @settings(max_examples=60, deadline=None)
 def test_a_leak_by_the_slide(
     job: Job, leak_ohm: float, error: float, loop_error: float, leg: Leg
@@ -175,7 +186,7 @@ def test_a_leak_by_the_slide(
     assert holds(bridge.locate(job.record, hookup, by_ohms=True), job.at_m)
 
 
-@given(jobs(), st.floats(1e3, 5e4), BRIDGE_ERROR, ERROR)
+@given(jobs(), st.floats(1e3, 5e4), LEAK_ERROR, ERROR)
 @settings(max_examples=60, deadline=None)
 def test_a_leak_by_the_dial(job: Job, leak_ohm: float, error: float, loop_error: float) -> None:
     """The same by a dial with equal arms and a loop reading."""
@@ -184,8 +195,8 @@ def test_a_leak_by_the_dial(job: Job, leak_ohm: float, error: float, loop_error:
     loop_ohm = read(mesh, "tip", "ring")
     dialled = dial(mesh, "tip", "ring", 1.2 * loop_ohm)
     hookup = bridge.Hookup(
-        reading=bridge.Dial(dial_ohm=dialled + error * OF.of_ohm(dialled)),
-        loop_ohm=loop_ohm + loop_error * OF.of_ohm(loop_ohm),
+        reading=bridge.Dial(dial_ohm=shown(dialled, error)),
+        loop_ohm=shown(loop_ohm, loop_error),
         strap_ohm=STRAP_OHM,
     )
 
@@ -193,7 +204,7 @@ def test_a_leak_by_the_dial(job: Job, leak_ohm: float, error: float, loop_error:
     assert holds(bridge.locate(job.record, hookup, by_ohms=True), job.at_m)
 
 
-@given(jobs(), st.floats(1e3, 5e4), st.floats(100.0, 400.0), BRIDGE_ERROR)
+@given(jobs(), st.floats(1e3, 5e4), st.floats(100.0, 400.0), LEAK_ERROR)
 @settings(max_examples=60, deadline=None)
 def test_two_bad_legs_by_a_separate_good_pair(
     job: Job, leak_ohm: float, good_ohm: float, error: float
@@ -227,7 +238,7 @@ def test_a_second_bad_leg_spoils_the_single_pair() -> None:
     assert not holds(place, 1325.0)
 
 
-@given(jobs(), st.floats(20.0, 2e4), ERROR, ERROR, ERROR)
+@given(jobs(), st.floats(20.0, 2e4), LEAK_ERROR, LEAK_ERROR, LEAK_ERROR)
 @settings(max_examples=60, deadline=None)
 def test_resistance_across_by_two_readings(
     job: Job, across_ohm: float, idle_error: float, strapped_error: float, good_error: float
@@ -242,7 +253,7 @@ def test_resistance_across_by_two_readings(
     assert holds(shunt.locate(job.record, idle, strapped, None, STRAP_OHM), job.at_m)
 
 
-@given(jobs(), st.floats(0.01, 5e3), ERROR, ERROR, ERROR)
+@given(jobs(), st.floats(0.01, 5e3), LEAK_ERROR, LEAK_ERROR, LEAK_ERROR)
 @settings(max_examples=60, deadline=None)
 def test_resistance_across_from_both_ends(
     job: Job, across_ohm: float, near_error: float, far_error: float, good_error: float
@@ -286,7 +297,7 @@ def test_an_open_pair_by_capacitance(job: Job, taps: list[int], error: float) ->
     job = Job(with_taps(job.record, tap), with_taps(job.plant, tap), job.at_m, job.seed)
     opens = both_open(job.at_m)
     reading = nf(job.mesh(*opens, hz=HZ), "tip", "ring")
-    reading += error * SHARP.of_nf(reading)
+    reading = shown_nf(reading, error)
 
     assert holds(by_farads.locate(job.record, reading, "pair", HZ, tolerance=SHARP), job.at_m)
 
@@ -302,7 +313,7 @@ def test_an_open_leg_by_capacitance(job: Job, error: float) -> None:
     cut = Series(kind="series", conductor="ring", at_m=job.at_m)
     mesh = job.mesh(cut, hz=HZ, joined=(Resistor("tip", "sheath", 0.01),))
     reading = nf(mesh, "ring", "sheath")
-    reading += error * SHARP.of_nf(reading)
+    reading = shown_nf(reading, error)
 
     assert holds(by_farads.locate(job.record, reading, "leg", HZ, tolerance=SHARP), job.at_m)
 
@@ -315,9 +326,9 @@ def test_an_open_pair_from_both_ends(job: Job, near_error: float, far_error: flo
     mesh = job.mesh(*opens, hz=HZ)
     tip, ring, _ = job.far(*opens)
     near, far = nf(mesh, "tip", "ring"), nf(mesh, tip, ring)
-    near, far = near + near_error * SHARP.of_nf(near), far + far_error * SHARP.of_nf(far)
+    near, far = shown_nf(near, near_error), shown_nf(far, far_error)
 
-    place = both_ends.locate_open(job.record, max(near, 0.0), max(far, 0.0), tolerance=SHARP)
+    place = both_ends.locate_open(job.record, near, far, tolerance=SHARP)
 
     assert holds(place, job.at_m)
 
@@ -327,7 +338,10 @@ def test_an_open_pair_from_both_ends(job: Job, near_error: float, far_error: flo
 def test_which_leg_and_how_many_ohms(
     job: Job, joint_ohm: float, leg: Leg, tr_error: float, tg_error: float, rg_error: float
 ) -> None:
-    """A bad joint is in the leg that is named, with its ohms; a good pair has none."""
+    """A bad joint is in the leg that is named, with its ohms; a good pair has none.
+
+    One that unbalance and accuracy may hide is not named, and the wrong leg never is.
+    """
     joint = Series(
         kind="series", conductor="tip" if leg == "tip" else "ring", at_m=job.at_m, ohm=joint_ohm
     )
@@ -335,7 +349,7 @@ def test_which_leg_and_how_many_ohms(
     good = legs.locate(job.record, three(job, (), tr_error, tg_error, rg_error), 0.1)
 
     off_ohm = answer.difference_off_ohm + answer.allowed_ohm
-    assert leg == answer.high_leg
+    assert leg == answer.high_leg or (joint_ohm < 2 * off_ohm and answer.high_leg is None)
     assert pytest.approx(joint_ohm, abs=off_ohm) == abs(answer.difference_ohm)
     assert good.high_leg is None
     assert holds(answer.tie, job.record.length_m)
