@@ -141,7 +141,11 @@ def _slips(model: Model, slips: Matrix) -> Iterator[tuple[Finding, Way]]:
 
 
 def _two_slips(model: Model, around: tuple[Detour, ...]) -> Iterator[tuple[Finding, Way]]:
+    """Where one slip does as much already, two are no news."""
+    by_one = {each.meant.did.command for each in around if each.slips == 1}
     for each in around:
+        if each.meant.did.command in by_one:
+            continue
         if each.slips == 2 and each.risk > TWO_SLIPS_RISK:
             meant = judge.name(model, each.meant.did.command)
             what = (

@@ -1,17 +1,17 @@
 """How many slips lie between what is meant and something else, and the worst pair of slips.
 
-Law: a cheapest way through (key to come, moment, slips so far), so that no pair of slips is missed.
+Law: every slip of every slip of a word is played, so that no pair is missed; of an argument some
+values stand for all, and the report says so.
 """
 
-import math
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
-from heapq import heappop, heappush
+from itertools import takewhile
 
-from farend_sim.scheme_lab.automaton import Place
-from farend_sim.scheme_lab.model import Model, Moment
-from farend_sim.scheme_lab.words import Did, Word, argument, words
-from farend_sim.unit.table import Input, State
+from farend_sim.scheme_lab.model import START, Model
+from farend_sim.scheme_lab.slip_matrix import slipped
+from farend_sim.scheme_lab.words import Did, Played, Word, begin, play, words
+from farend_sim.unit.table import Input
 
 CHANCE = {"wrong": 0.01, "missing": 0.005, "doubled": 0.005, "swapped": 0.002, "extra": 0.002}
 """Of a slip at one key, in a hurry. Source: invented for the demo; only the order is plausible."""
@@ -39,22 +39,6 @@ class Detour:
         return self.chance * self.price
 
 
-@dataclass(frozen=True, slots=True)
-class _Along:
-    """Somewhere on the way."""
-
-    at: int
-    """The next key that is meant."""
-    moment: Moment
-    slips: int
-    keyed: str
-    did: Did | None = None
-    """What has been done instead of what was meant; the way ends there."""
-
-
-_START = _Along(0, Moment(State.IDLE, Place()), 0, "")
-
-
 def detours(model: Model, most_values: int = 3) -> tuple[Detour, ...]:
     """For each command the worst way of one slip and of two, where there are any.
 
@@ -64,11 +48,15 @@ def detours(model: Model, most_values: int = 3) -> tuple[Detour, ...]:
     """
     best: dict[tuple[int, int], Detour] = {}
     for meant in words(model.scheme, most_values):
-        keys = model.scheme.knock + meant.keys
-        for detour in _from(model, Word(keys, meant.did)):
-            case = meant.did.command, detour.slips
-            if case not in best or best[case].risk < detour.risk:
-                best[case] = detour
+        word = Word(model.scheme.knock + meant.keys, meant.did)
+        keyed = {word.keys: 1.0}
+        for slips in range(1, MOST_SLIPS + 1):
+            keyed = _slip_more(model, keyed)
+            keyed.pop(word.keys, None)  # slips that undo each other
+            worst = _worst(model, word, keyed, slips)
+            case = meant.did.command, slips
+            if worst is not None and (case not in best or best[case].risk < worst.risk):
+                best[case] = worst
     return tuple(best[case] for case in sorted(best))
 
 
@@ -77,73 +65,46 @@ def distance(found: tuple[Detour, ...]) -> int:
     return min((each.slips for each in found), default=MOST_SLIPS + 1)
 
 
-def _from(model: Model, meant: Word) -> Iterator[Detour]:
-    """The worst detour of each number of slips, for one word."""
-    ahead: list[tuple[float, int, _Along]] = [(0.0, 0, _START)]
-    seen: set[tuple[int, Moment, int, str, Did | None]] = set()
-    found: set[int] = set()
-    pushed = 0
-    while ahead and len(found) < MOST_SLIPS:
-        cost, _, along = heappop(ahead)
-        tail = along.keyed[-len(meant.did.value) - 2 :] if meant.did.value else ""
-        case = along.at, along.moment, along.slips, tail, along.did
-        if case in seen or along.slips in found:
-            continue
-        seen.add(case)
-        if along.did is not None:
-            found.add(along.slips)
-            price = _harm(model, along.did)
-            yield Detour(meant, along.keyed, along.did, along.slips, math.exp(-cost) / price, price)
-            continue
-        for kind, keys, onward in _next(model, meant.keys, along):
-            moment, did, keyed = _keyed(model, along, keys)
-            if did != meant.did:
-                slips = along.slips + (kind != "")
-                pushed += 1
-                price = cost + _price(model, kind)
-                if did is not None:
-                    price -= math.log(_harm(model, did))
-                heappush(ahead, (price, pushed, _Along(onward, moment, slips, keyed, did)))
-
-
-def _harm(model: Model, did: Did) -> float:
-    return PRICE.get(model.scheme.commands[did.command].input, 1.0)
-
-
-def _price(model: Model, kind: str) -> float:
-    """Minus the logarithm of a slip's chance; which wrong key it is, is shared out evenly."""
-    if not kind:
-        return 0.0
+def chance_of(model: Model, kind: str) -> float:
+    """The chance of one slip; which wrong key it is, is shared out evenly."""
     share = len(model.keys) - 1 if kind in ("wrong", "extra") else 1
-    return -math.log(CHANCE[kind] / share)
+    return CHANCE[kind] / share
 
 
-def _next(model: Model, meant: str, along: _Along) -> Iterator[tuple[str, str, int]]:
-    """What may be keyed next, by the kind of slip, and the key that is meant after it."""
-    at = along.at
-    here = meant[at : at + 1]
-    if here:
-        yield "", here, at + 1
-    if along.slips == MOST_SLIPS:
-        return
-    for other in model.keys:
-        if here and other != here:
-            yield "wrong", other, at + 1
-        if other != here:
-            yield "extra", other, at
-    if here:
-        yield "missing", "", at + 1
-        yield "doubled", here * 2, at + 1
-    if len(meant) > at + 1 and here != meant[at + 1]:
-        yield "swapped", meant[at + 1] + here, at + 2
+def _slip_more(model: Model, keyed: dict[str, float]) -> dict[str, float]:
+    """All that one slip more makes of keys, with the likeliest way's chance."""
+    chance = {kind: chance_of(model, kind) for kind in CHANCE}
+    more: dict[str, float] = {}
+    for keys, before in keyed.items():
+        for kind, _, slip in slipped(keys, model.keys):
+            likely = before * chance[kind]
+            if likely > more.get(slip, 0.0):
+                more[slip] = likely
+    return more
 
 
-def _keyed(model: Model, along: _Along, keys: str) -> tuple[Moment, Did | None, str]:
-    """Key on until a command is taken."""
-    moment, keyed = along.moment, along.keyed
-    for key in keys:
-        keyed += key
-        _, moment, act, _ = model.key(moment, key)
-        if act is not None and act.command >= 0:
-            return moment, Did(act.command, argument(model.scheme, act.command, keyed)), keyed
-    return moment, None, keyed
+def _worst(model: Model, meant: Word, keyed: dict[str, float], slips: int) -> Detour | None:
+    worst: Detour | None = None
+    for keys, got in _all_played(model, keyed):
+        for did in got.did:
+            if did == meant.did:
+                continue
+            price = PRICE.get(model.scheme.commands[did.command].input, 1.0)
+            if worst is None or keyed[keys] * price > worst.risk:
+                worst = Detour(meant, keys, did, slips, keyed[keys], price)
+    return worst
+
+
+def _all_played(model: Model, keyed: Iterable[str]) -> Iterable[tuple[str, Played]]:
+    """Play them in the order of a dictionary, each from where it leaves the one before."""
+    begun = [begin(model, START)]
+    before = ""
+    for keys in sorted(keyed):
+        same = sum(
+            1 for _ in takewhile(lambda two: two[0] == two[1], zip(keys, before, strict=False))
+        )
+        del begun[same + 1 :]
+        for n in range(same, len(keys)):
+            begun.append(play(model, begun[n], keys[: n + 1], n))
+        before = keys
+        yield keys, begun[-1]

@@ -43,6 +43,10 @@ class Done(NamedTuple):
     action: Action | None
 
 
+Quick = tuple[int, int, bool]
+"""A moment's number, the command that was taken or -1, and whether something was refused."""
+
+
 @dataclass(frozen=True, slots=True)
 class UnitTable:
     """What is examined together with a scheme."""
@@ -69,10 +73,34 @@ class Model:
         self.keys = keys
         self.unit = unit
         self.deaf = frozenset(deaf)
+        self._numbers: dict[Moment, int] = {}
+        self._moments: list[Moment] = []
+        self._rows: list[dict[str, Quick]] = []
 
     def key(self, at: Moment, key: str) -> Done:
         place, act = self.automaton.key(at.place, key, at.state)
         return self._taken(key, at.state, place, act)
+
+    def number(self, at: Moment) -> int:
+        """A moment's number; numbers are quicker to look up than moments."""
+        if (known := self._numbers.get(at)) is None:
+            known = self._numbers[at] = len(self._moments)
+            self._moments.append(at)
+            self._rows.append({})
+        return known
+
+    def moment(self, number: int) -> Moment:
+        return self._moments[number]
+
+    def quick(self, number: int, key: str) -> Quick:
+        """What a key does, for those who play hundreds of thousands."""
+        row = self._rows[number]
+        if (known := row.get(key)) is None:
+            _, to, act, _ = self.key(self._moments[number], key)
+            command = -1 if act is None else act.command
+            refused = act is not None and act.input is Input.REFUSE
+            known = row[key] = self.number(to), command, refused
+        return known
 
     def steps(self, at: Moment, *, by_hand: bool = True) -> Iterator[Done]:
         """Everything that can happen next: keys, timers and, by hand, acts at the far end."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from farend_sim.scheme_lab.automaton import Place
 from farend_sim.scheme_lab.model import Model, Moment
-from farend_sim.scheme_lab.words import Did, Played, Word, play, word, words
+from farend_sim.scheme_lab.words import Did, Played, Word, begin, play, word, words
 from farend_sim.unit.table import HOLDS, Input, State
 
 KINDS = ("wrong", "missing", "doubled", "swapped", "extra")
@@ -111,46 +111,46 @@ class _Counter:
         )
         self._release = word(model.scheme, release)
         self._sequel = model.scheme.knock + self._release.keys
-        self._sound: dict[Moment, bool] = {}
+        self._sound: dict[int, bool] = {}
 
     def count(self, start: Moment, knock: str, meant: Word) -> None:
         """Enter all slips of a word; a word that is not taken here is another finding's."""
         keys = knock + meant.keys
-        begun = [play(self._model, start, "")]
+        begun = [begin(self._model, start)]
         for n in range(len(keys)):
-            begun.append(play(self._model, start, keys[: n + 1], begun[n], n))
+            begun.append(play(self._model, begun[n], keys[: n + 1], n))
         sound = begun[-1].did
         if meant.did not in sound:
             return
         for kind, right, keyed in slipped(keys, self._model.keys):
-            got = play(self._model, start, keyed, begun[right], right)
-            outcome = _outcome(got, sound)
-            after = ""
-            if outcome not in HARM and not self._reads_on(got.end):
-                outcome, after = "misreads the next", self._sequel
-            self._enter(
-                Slip(kind, start.state, Word(keys, meant.did), keyed, outcome, got.did, after)
-            )
+            got = play(self._model, begun[right], keyed, right)
+            result = outcome(got, sound)
+            if result not in HARM and not self._reads_on(got.end):
+                result = "misreads the next"
+            self._made.slips += 1
+            self._made.count[meant.did.command, kind, result] += 1
+            if result in HARM:
+                after = "" if result == HARM[0] else self._sequel
+                told = Word(keys, meant.did)
+                self._harmed(Slip(kind, start.state, told, keyed, result, got.did, after))
 
-    def _enter(self, slip: Slip) -> None:
+    def _harmed(self, slip: Slip) -> None:
         command = slip.meant.did.command
-        self._made.slips += 1
-        self._made.count[command, slip.kind, slip.outcome] += 1
-        if slip.outcome in HARM:
-            for did in slip.did if slip.outcome == HARM[0] else ():
-                if did != slip.meant.did:
-                    self._made.instead[command, did.command] += 1
-            self._made.harm.setdefault((command, slip.kind, slip.outcome, slip.start), slip)
+        for did in slip.did if slip.outcome == HARM[0] else ():
+            if did != slip.meant.did:
+                self._made.instead[command, did.command] += 1
+        self._made.harm.setdefault((command, slip.kind, slip.outcome, slip.start), slip)
 
-    def _reads_on(self, after: Moment) -> bool:
+    def _reads_on(self, after: int) -> bool:
         """Whether a knock and a release that follow do nothing but let go, or nothing at all."""
         if after not in self._sound:
-            got = play(self._model, after, self._sequel)
+            got = play(self._model, Played((), False, after), self._sequel)
             self._sound[after] = all(did == self._release.did for did in got.did)
         return self._sound[after]
 
 
-def _outcome(got: Played, meant: tuple[Did, ...]) -> str:
+def outcome(got: Played, meant: tuple[Did, ...]) -> str:
+    """What some keys came to, beside what was meant."""
     if got.did == meant:
         return "as meant"
     rest = iter(meant)

@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from farend_sim.scheme_lab.model import Model, Moment
 from farend_sim.unit.codes import CompiledCommand, CompiledScheme, damm
-from farend_sim.unit.table import Input
 
 
-@dataclass(frozen=True, slots=True)
-class Did:
+class Did(NamedTuple):
     """One command that was taken."""
 
     command: int
@@ -17,13 +16,13 @@ class Did:
     """The argument's digits."""
 
 
-@dataclass(frozen=True, slots=True)
-class Played:
+class Played(NamedTuple):
     """What came of some keys."""
 
     did: tuple[Did, ...]
     refused: bool
-    end: Moment
+    end: int
+    """The moment's number in the model."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,21 +66,21 @@ def words(scheme: CompiledScheme, most_values: int) -> Iterator[Word]:
             yield word(scheme, at, value)
 
 
-def play(
-    model: Model, start: Moment, keys: str, begun: Played | None = None, at: int = 0
-) -> Played:
-    """Key in one go, without a pause; or go on where so many of the keys have been played."""
-    moment = start if begun is None else begun.end
-    did: list[Did] = [] if begun is None else list(begun.did)
-    refused = begun is not None and begun.refused
+def begin(model: Model, start: Moment) -> Played:
+    """Nothing keyed yet."""
+    return Played((), False, model.number(start))
+
+
+def play(model: Model, begun: Played, keys: str, at: int = 0) -> Played:
+    """Key on in one go, without a pause, from where so many of the keys have been played."""
+    did, refused, number = begun
     for n in range(at, len(keys)):
-        _, moment, act, _ = model.key(moment, keys[n])
-        if act is None:
-            continue
-        refused = refused or act.input is Input.REFUSE
-        if act.command >= 0:
-            did.append(Did(act.command, argument(model.scheme, act.command, keys[: n + 1])))
-    return Played(tuple(did), refused, moment)
+        number, command, is_refused = model.quick(number, keys[n])
+        if command >= 0:
+            did = (*did, Did(command, argument(model.scheme, command, keys[: n + 1])))
+        elif is_refused:
+            refused = True
+    return Played(did, refused, number)
 
 
 def argument(scheme: CompiledScheme, command: int, keys: str) -> str:
