@@ -5,6 +5,7 @@ from typing import Any
 import numpy as np
 
 from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, points
+from farend_sim.hold_lab.binomial import wilson
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
 from farend_sim.hold_lab.fit import FitReport
 from farend_sim.hold_lab.survival import steps
@@ -46,12 +47,15 @@ def fit_answer(report: FitReport, name: str) -> Answer:
 
 def _figures(report: FitReport) -> dict[str, Any]:
     spread, law = report.spread, report.spread.law
+    finished = report.tries.n - report.tries.censored
     return {
         "distribution": report.best.law.name,
         "median_s": report.lognormal.median_s,
         "log_sd": report.lognormal.log_sd,
         "n": report.tries.n,
         "censored": report.tries.censored,
+        "finished_share": finished / report.tries.n,
+        "finished_interval": list(wilson(finished, report.tries.n)),
         "median_interval_s": list(report.median_s),
         "fits": [
             {**law_figures(each.law), "log_likelihood": each.log_likelihood, "aic": each.aic}
@@ -109,6 +113,13 @@ def _tables(report: FitReport) -> list[Table]:
         ("lognormal spread", report.lognormal.log_sd, ""),
         (f"gap of the {best.name}", report.gap, ""),
         ("  chance of a wider one", report.p_value, ""),
+    ]
+    finished = report.tries.n - report.tries.censored
+    sure_low, sure_high = wilson(finished, report.tries.n)
+    known += [
+        ("share that finished", finished / report.tries.n, ""),
+        ("  95 % interval from", sure_low, ""),
+        ("  to", sure_high, ""),
     ]
     if (law := report.spread.law) is not None:
         known += [
