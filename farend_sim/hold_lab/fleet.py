@@ -141,7 +141,8 @@ def mean_cost(using: tuple[Member, ...], hold_s: Array) -> Array:
 
 def regret(member: Member, hold_s: Array) -> Array:
     """What a default costs one member over its own best hold [s]."""
-    return _cost(member.law, member.terms)(hold_s) - member.best
+    over = _cost(member.law, member.terms)(hold_s) - member.best
+    return np.asarray(np.maximum(over, 0.0), dtype=np.float64)
 
 
 def worst_regret(using: tuple[Member, ...], hold_s: Array) -> Array:

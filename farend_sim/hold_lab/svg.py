@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from html import escape
 from math import floor, log10
+from zlib import crc32
 
 from farend_sim.hold_lab.answer import Plot
 from farend_sim.hold_lab.text_plot import limits
@@ -15,13 +16,18 @@ COLOURS = ("#1b5e9c", "#b3541e", "#2e7d4f", "#7a3e9d", "#8a6d00", "#555555")
 def plot_svg(plot: Plot) -> str:
     """Return a whole svg element."""
     frame = _Frame(plot)
+    area = f"area-{crc32(plot.title.encode())}"
+    inside = f'x="{LEFT}" y="{TOP}" width="{WIDTH - LEFT - RIGHT}" height="{HEIGHT - TOP - BOTTOM}"'
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
         f'aria-label="{escape(plot.title)}" font-family="sans-serif" font-size="12">',
         _text(LEFT, 16, plot.title, weight="bold"),
         *_axes(plot, frame),
+        f'<clipPath id="{area}"><rect {inside}/></clipPath><g clip-path="url(#{area})">',
         *_bands(plot, frame),
         *_lines(plot, frame),
+        "</g>",
+        *_legend(plot),
         *_marks(plot, frame),
         "</svg>",
     ]
@@ -40,7 +46,8 @@ class _Frame:
         return LEFT + share * (WIDTH - LEFT - RIGHT)
 
     def y(self, y: float) -> float:
-        share = (min(y, self.high_y) - self.low_y) / (self.high_y - self.low_y)
+        most = self.low_y + 3 * (self.high_y - self.low_y)  # beyond, nothing can be seen
+        share = (min(y, most) - self.low_y) / (self.high_y - self.low_y)
         return HEIGHT - BOTTOM - share * (HEIGHT - TOP - BOTTOM)
 
 
@@ -88,11 +95,15 @@ def _bands(plot: Plot, frame: _Frame) -> Iterator[str]:
 
 
 def _lines(plot: Plot, frame: _Frame) -> Iterator[str]:
-    x = float(LEFT)
     for line, colour in zip(plot.lines, COLOURS, strict=False):
         if not line.low:
             path = _path(line.points, frame)
             yield f'<path d="M{path}" fill="none" stroke="{colour}" stroke-width="2"/>'
+
+
+def _legend(plot: Plot) -> Iterator[str]:
+    x = float(LEFT)
+    for line, colour in zip(plot.lines, COLOURS, strict=False):
         yield f'<rect x="{x:.0f}" y="{HEIGHT - 18}" width="12" height="10" fill="{colour}"/>'
         yield _text(x + 16, HEIGHT - 9, line.name)
         x += 30 + 6.5 * len(line.name)
