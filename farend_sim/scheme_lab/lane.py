@@ -1,7 +1,8 @@
 """A lab's bench: keys through a pair at rest into the real receiver and the real unit.
 
 Law: it goes from event to event as the bench does, in the bench's order, and makes the same samples
-of the same spans, so that on the same draws both hear the same digits at the same samples.
+of the same spans, so that on the same draws both hear the same digits at the same samples. Behind
+a burst that is refused the bench listens a little longer to what is then noise alone.
 """
 
 from farend_sim.bench.hearing import AtReceiver
