@@ -7,7 +7,7 @@ Keys of the file are the names of the fields. Every number has its source in the
 from dataclasses import dataclass, field
 from typing import Annotated, Literal, get_args
 
-from annotated_types import Ge, Gt, MinLen
+from annotated_types import Ge, Gt, Le, MinLen
 
 Does = Literal[
     "tone",
@@ -58,7 +58,7 @@ STATE_NAMES: tuple[StateName, ...] = get_args(StateName)
 KEYPAD = "0123456789*#ABCD"
 """Every key there is. Source: ITU-T Q.23, from memory."""
 
-Seconds = Annotated[float, Gt(0)]
+Seconds = Annotated[float, Gt(0), Le(1e6)]
 Digit = Annotated[int, Ge(0)]
 
 
@@ -75,7 +75,7 @@ class Command:
     """Whether another command may follow without a new knock."""
     confirmed: bool = False
     """Whether it must be keyed twice in a row: the first time is silent and acts on nothing."""
-    argument_digits: Annotated[int, Ge(0)] = 0
+    argument_digits: Annotated[int, Ge(0), Le(6)] = 0
     """Whole seconds, for set-hold; the check digit is not counted."""
     hold_s: Seconds | None = None
     """A function's hold until another is set."""
@@ -122,7 +122,7 @@ class Lockout:
 
     refusals: Annotated[int, Ge(0)] = 0
     """So many refusals make the unit deaf for a while; 0 never does."""
-    lock_s: Annotated[float, Ge(0)] = 0.0
+    lock_s: Annotated[float, Ge(0), Le(1e6)] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

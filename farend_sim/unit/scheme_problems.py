@@ -58,6 +58,8 @@ def _codes(scheme: Scheme) -> Iterator[tuple[str, Command]]:
 def _keypad(scheme: Scheme) -> Iterator[Problem]:
     if strange := "".join(sorted(set(scheme.keys) - set(KEYPAD))):
         yield Problem("keys", f"{scheme.keys!r} with {strange!r}", f"keys out of {KEYPAD!r}")
+    if len(set(scheme.keys)) < len(scheme.keys):
+        yield Problem("keys", repr(scheme.keys), "each key once")
     spelt = [("knock", scheme.knock), ("start", scheme.start), ("end", scheme.end)]
     spelt += [(f"{path}.code", command.code) for path, command in _codes(scheme)]
     for path, keys in spelt:

@@ -126,3 +126,30 @@ def test_a_lockout_is_deaf_for_its_time(scheme: Scheme):
     assert heard("*#*27*", 0) == [Input.REFUSE, Input.KNOCK, Input.REFUSE]
     assert heard("#*27", 59_999_999) == []
     assert heard("#*27", 60_000_000) == [Input.KNOCK]
+
+
+def test_a_confirmed_command_is_keyed_twice(scheme: Scheme):
+    """The first time is silent; the same again acts; another one in between is refused."""
+    command = tuple(replace(each, confirmed=each.does == "strap") for each in scheme.command)
+    confirmed = codes.compile(replace(scheme, command=command))
+
+    assert listen(confirmed, "#*2718*", State.IDLE)[0] == KNOCK + LAPSE
+    assert listen(confirmed, "#*2718*18*", State.IDLE)[0] == KNOCK + STRAP
+    assert listen(confirmed, "#*2718*74*18*", State.IDLE)[0] == KNOCK + REFUSE
+
+
+@pytest.mark.parametrize(
+    ("leftover", "expected"), [("close", LAPSE), ("drop", REFUSE), ("keep", STRAP)]
+)
+def test_too_long_a_gap_does_what_the_scheme_says(
+    scheme: Scheme, leftover: str, expected: list[Heard]
+):
+    """A code torn in two: attention is over, or its end stands alone, or it is whole after all."""
+    decoder = Decoder(codes.compile(replace(scheme, leftover=leftover)))
+    decoder.open(0)
+    assert decoder.hear("1", KEY_US, State.ATTENTIVE) is None
+    late_us = KEY_US + 4_000_000
+    heard = [decoder.wake(late_us)]
+    heard += [decoder.hear(key, late_us + KEY_US, State.ATTENTIVE) for key in "8*"]
+
+    assert [one for one in heard if one is not None] == expected
