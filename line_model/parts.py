@@ -6,6 +6,7 @@ has no reactance at voice frequencies). One description serves both solvers: `ex
 line_model/network.py, `lumped` for line_model/transient.py.
 """
 
+from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
@@ -35,12 +36,12 @@ class Branch(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Part(ABC):
     """Anything that can stand in a circuit."""
 
+    @abstractmethod
     def lumped(self) -> Iterator[Element]:
         """The part as lumped elements in time."""
-        raise NotImplementedError
 
     def drive(self) -> Iterator[Element]:
         """Its DC currents alone."""
