@@ -79,7 +79,8 @@ def validate(
         source: the table as typed.
         remark: says more about a value out of its range.
     """
-    # A list around it: a bare dataclass cannot be given a configuration from outside.
+    # A list around it: a bare dataclass cannot be given a configuration from outside. The checker
+    # takes no variable for a type.
     adapter: TypeAdapter[list[T]] = TypeAdapter(list[kind], config=STRICT)  # type: ignore[valid-type]
     try:
         return Validated(adapter.validate_json(json.dumps([read.table], default=_no_date))[0])

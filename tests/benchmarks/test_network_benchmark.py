@@ -77,7 +77,7 @@ def test_all_states_beside_ngspice(benchmark: BenchmarkFixture, tmp_path: Path) 
     """Eight states at nine frequencies: the same numbers as ngspice, and how much sooner."""
     told = ngspice.run([_asked(state) for state in STATES], tmp_path)
     celsius = count(20.0, 1e-6)
-    ours = benchmark.pedantic(  # type: ignore[no-untyped-call]
+    ours = benchmark.pedantic(
         _solve, setup=lambda: ((_plant(next(celsius)),), {}), rounds=300, warmup_rounds=0
     )
 

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from farend_sim.hold_lab.cost import Terms, expected_s, least, near_best, price, searched
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
@@ -87,7 +88,7 @@ def test_the_best_hold_is_the_least_of_a_fine_search() -> None:
     at = np.arange(5.0, 300.0, 0.01)
     costs = (10.0 + at) / law.cdf(at)
 
-    def cost(hold_s: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+    def cost(hold_s: NDArray[np.float64]) -> NDArray[np.float64]:
         return price(law, hold_s, terms).expected_s
 
     best_s, best = least(cost, *searched(law))

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
 from farend_sim.hold_lab.fit import fit_report
@@ -22,12 +23,12 @@ REPAIR_H = [
 ]
 
 
-def timed(seconds: list[float] | np.ndarray) -> Tries:  # type: ignore[type-arg]
+def timed(seconds: list[float] | NDArray[np.float64]) -> Tries:
     """Timings that all finished."""
     return Tries(np.asarray(seconds, dtype=np.float64), (True,) * len(seconds))
 
 
-def cut(seconds: np.ndarray, hold_s: float, jobs: int = 0) -> Tries:  # type: ignore[type-arg]
+def cut(seconds: NDArray[np.float64], hold_s: float, jobs: int = 0) -> Tries:
     """Timings under a hold; in turns of so many jobs, where a number of jobs is given."""
     done = tuple(bool(each) for each in seconds <= hold_s)
     names = tuple(str(at % jobs) for at in range(len(seconds))) if jobs else None

@@ -8,7 +8,7 @@ from line_model.network import Mesh
 from line_model.parts import Resistor, Source
 from line_model.plant import Plant, Section
 from line_model.route import Route, route
-from line_model.troubles import Series
+from line_model.troubles import Conductor, Series
 from tests.line_model.circuits import HZ, plain, routes, strapped
 
 NEAR = ("tip", "ring")
@@ -83,8 +83,8 @@ def test_a_strapped_pair_reads_its_copper() -> None:
     assert pytest.approx(2 * 84.215 + 0.1, abs=2e-3) == ohm.real
 
 
-def _open(*conductors: str, at_m: float = 0.0) -> Route:
-    cuts = tuple(Series(kind="series", conductor=c, at_m=at_m) for c in conductors)  # type: ignore[arg-type]
+def _open(*conductors: Conductor, at_m: float = 0.0) -> Route:
+    cuts = tuple(Series(kind="series", conductor=c, at_m=at_m) for c in conductors)
     return route(plain(800.0), cuts, 0)
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 import numpy as np
 import pytest
-from skrf import Frequency  # type: ignore[import-untyped]
+from skrf import Frequency
 from skrf.media import DefinedGammaZ0  # type: ignore[import-untyped]
 
 from line_model.cable import PerMetre, per_metre
