@@ -1,0 +1,47 @@
+"""Voltage that power lines induce along a pair."""
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Gt, Le
+
+from line_model.plant import Above0
+from line_model.troubles.base import Walk
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Harmonic:
+    """A multiple of the induced frequency."""
+
+    order: Annotated[int, Ge(2), Le(30)]
+    percent: Annotated[float, Gt(0), Le(100)]
+    """Of the fundamental."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Induction:
+    """Longitudinal voltage along both legs alike, evenly from end to end, net of shielding.
+
+    It drives nothing at 0 Hz; line_model/induction.py puts it on the legs.
+    """
+
+    kind: Literal["induction"]
+    rms_volt: Above0
+    hz: Annotated[float, Ge(10), Le(400)] = 60.0
+    harmonics: tuple[Harmonic, ...] = ()
+
+    @property
+    def spots_m(self) -> tuple[float, ...]:
+        return ()
+
+    def leak_along(self, at_m: float) -> tuple[str, str, float] | None:
+        """Nothing leaks."""
+        return None
+
+    def stamp(self, walk: Walk) -> None:
+        """Nothing stands at a place."""
+
+    def components(self) -> tuple[tuple[float, float], ...]:
+        """Each frequency and its rms voltage from end to end [Hz, V]."""
+        parts = [(self.hz * h.order, self.rms_volt * h.percent / 100) for h in self.harmonics]
+        return ((self.hz, self.rms_volt), *parts)

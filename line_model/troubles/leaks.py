@@ -1,0 +1,71 @@
+"""Paths between conductors that should not be there: a leak, a cross to battery, a wet stretch."""
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Gt
+
+from line_model.parts import Knee, Source
+from line_model.plant import Above0, AtLeast0
+from line_model.troubles.base import AtPlace, Conductor, Leg, Walk
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leak(AtPlace):
+    """Resistance between two conductors; a short is a small one.
+
+    `emf_volt` is galvanic, plus at the first of `between`. Below `breakdown_volt` across it the
+    leak is absent; above, it conducts the excess through `ohm` (piecewise linear).
+    """
+
+    kind: Literal["leak"]
+    between: tuple[Conductor, Conductor]
+    ohm: Annotated[float, Ge(1e-3)]
+    emf_volt: float | None = None
+    breakdown_volt: Above0 | None = None
+
+    def stamp(self, walk: Walk) -> None:
+        a, b = (walk.front[conductor] for conductor in self.between)
+        emf_volt = self.emf_volt or 0.0
+        if self.breakdown_volt is None:
+            walk.add(Source(a, b, emf_volt, self.ohm))
+        else:
+            walk.add(Knee(a, b, self.ohm, self.breakdown_volt, emf_volt))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Battery(AtPlace):
+    """A cross to a source of `volt` behind `ohm`, which returns to the sheath at its place."""
+
+    kind: Literal["battery"]
+    conductor: Leg
+    volt: float
+    ohm: Annotated[float, Ge(1e-3)]
+
+    def stamp(self, walk: Walk) -> None:
+        walk.add(Source(walk.front[self.conductor], walk.front["sheath"], self.volt, self.ohm))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wet:
+    """Leakage spread evenly over a stretch: `ohm_km` over 60 m is `ohm_km` / 0.06 ohm."""
+
+    kind: Literal["wet"]
+    between: tuple[Conductor, Conductor]
+    from_m: AtLeast0
+    to_m: AtLeast0
+    ohm_km: Annotated[float, Gt(0)]
+
+    @property
+    def spots_m(self) -> tuple[float, ...]:
+        return (self.from_m, self.to_m)
+
+    def leak_along(self, at_m: float) -> tuple[str, str, float] | None:
+        """Leakage at a place of a stretch: two conductors and siemens a metre."""
+        if not self.from_m < at_m < self.to_m:
+            return None
+        a, b = self.between
+        return a, b, 1.0 / (self.ohm_km * 1000.0)
+
+    def stamp(self, walk: Walk) -> None:
+        """Nothing stands at its ends but the nodes."""
