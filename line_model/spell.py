@@ -11,10 +11,10 @@ from line_model.induction import Hum
 from line_model.knees import in_time, moved_on, next_knee_s
 from line_model.network import Mesh
 from line_model.parts import Knee, Part, Real
+from line_model.terminals import Pair
 from line_model.transient import Capacitors, Modes
 
 Parts = tuple[Part, ...]
-Pair = tuple[str, str]
 
 
 class Topologies:

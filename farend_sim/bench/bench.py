@@ -8,7 +8,7 @@ Rule 3: screen, steps, drills and tests drive it with the verbs below, and with 
 
 import hashlib
 
-from farend_sim.bench.hearing import NEAR_PAIR, AtReceiver
+from farend_sim.bench.hearing import AtReceiver
 from farend_sim.bench.levels import (
     at_receiver,
     gains_to,
@@ -166,17 +166,18 @@ class Bench:
     def ear_dbm(self) -> float:
         """The level at the near end's ear at this moment: the own keys, and what comes back."""
         tones = self.keypad.tones(self.now_us)
-        own = sidetone_dbm(self.spell, tones, self._error_percent)
-        stands = standing_dbm(self.pair.steady(NEAR_PAIR, self.now_us), self.now_us)
+        own = sidetone_dbm(self.spell, self.pair.here.pair, tones, self._error_percent)
+        stands = standing_dbm(self.pair.steady(self.pair.here.pair, self.now_us), self.now_us)
         noise = self.situation.scenario.noise.level_dbm
         return together_dbm([*own, *stands, self.ear.level_dbm(self.now_us), noise])
 
     def at_receiver(self) -> ReceiverLevels:
         """What is left of the keypad at the unit's receiver; solved once a wiring."""
-        parts = with_keypad(self.spell)
+        parts = with_keypad(self.spell, self.pair.here.pair)
         if (known := self._levels.get(parts)) is None:
             pair = self.pair
-            gains = gains_to(self.spell, parts, pair.unit_pair) if pair.unit_on else None
+            here = pair.here.pair
+            gains = gains_to(self.spell, parts, here, pair.unit_pair) if pair.unit_on else None
             scenario = self.situation.scenario
             known = at_receiver(gains, scenario.keypad, self.situation.unit.receiver)
             self._levels[parts] = known
@@ -225,6 +226,7 @@ class Bench:
             seed=scenario.seed,
             limits=self.receiver.limits,
             steady=self.pair.steady(self.pair.unit_pair, self.now_us),
+            here=self.pair.here.pair,
         )
         samples, first = at_receiver.samples(
             (self.now_us, until_us),
@@ -269,14 +271,16 @@ class Bench:
 
     def _apply(self, effects: Effects) -> None:
         """Let the unit's effects be, then let the ear hear what came of them."""
-        before = self.pair.near_volt(self.now_us)
+        before = self.pair.volt_here(self.now_us)
         for effect in effects:
             if isinstance(effect, ContactsSet):
                 self._rewire()
-                self.ear.click(self.now_us, before, self.pair.near_volt(self.now_us))
+                self.ear.click(self.now_us, before, self.pair.volt_here(self.now_us))
         for effect in effects:
             if isinstance(effect, Sound):
-                self.ear.begin(effect, self.now_us, self.spell, self.pair.unit_pair)
+                self.ear.begin(
+                    effect, self.now_us, self.spell, self.pair.unit_pair, self.pair.here.pair
+                )
             elif isinstance(effect, Silence):
                 self.ear.end(self.now_us)
 
@@ -285,7 +289,7 @@ class Bench:
         self.pair.set(
             closed=self.unit.closed,
             keypad=self.keypad.sending,
-            meter=self.meter.parts() if self.meter else (),
+            meter=self.meter.parts(self.pair.here) if self.meter else (),
         )
         if self.pair.changed:
             self._begin_spell()
@@ -299,7 +303,7 @@ class Bench:
 
     def _let_stand(self) -> None:
         """Let the ear hear what has stood on the near end in this spell."""
-        steady = self.pair.steady(NEAR_PAIR, self.now_us)
+        steady = self.pair.steady(self.pair.here.pair, self.now_us)
         self.ear.stands(steady, self.spell.start_us, self.now_us)
 
 

@@ -8,7 +8,7 @@ from math import pi
 from farend_sim.bench.hearing import Solved, Steady
 from line_model import equipment as e
 from line_model.signal import dbm_to_volt
-from line_model.spell import Pair
+from line_model.terminals import Pair
 
 
 class DialTone:

@@ -16,9 +16,7 @@ from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
-from line_model.spell import Pair
-
-NEAR_PAIR: Pair = ("tip", "ring")
+from line_model.terminals import NEAR, Pair
 
 
 class Solved(Protocol):
@@ -34,10 +32,12 @@ class Solved(Protocol):
         """What induction puts across a pair of nodes [V rms], by frequency."""
 
 
-def keypad_gain(spell: Solved, unit_pair: Pair, error_percent: float) -> dict[float, complex]:
-    """Voltage across the unit over the keypad's EMF, at its eight tones as they are sent."""
+def keypad_gain(
+    spell: Solved, here: Pair, across: Pair, error_percent: float
+) -> dict[float, complex]:
+    """Voltage across a pair of nodes over the EMF of a keypad here, at its eight tones as sent."""
     hz = tuple(f * (1 + error_percent / 100) for f in (*LOW_HZ, *HIGH_HZ))
-    ohm = spell.transfer_ohm(NEAR_PAIR, unit_pair, hz)
+    ohm = spell.transfer_ohm(here, across, hz)
     return {f: value / KEYPAD_OHM for f, value in ohm.items()}
 
 
@@ -80,6 +80,8 @@ class AtReceiver:
     limits: ReceiverLimits
     steady: tuple[Steady, ...] = ()
     """What else stands across the unit: its front end takes its share off."""
+    here: Pair = NEAR.pair
+    """Where the keypad is."""
 
     def samples(
         self, span_us: tuple[int, int], tones: tuple[Tone, ...], error: float, sound: Sound | None
@@ -88,7 +90,7 @@ class AtReceiver:
         first, last = sample_span(*span_us)
         out = dbm_to_volt(self.noise_dbm) * white(self.seed, "receiver", first, last)
         if self.on_pair:
-            gain = keypad_gain(self.spell, self.unit_pair, error)
+            gain = keypad_gain(self.spell, self.here, self.unit_pair, error)
             for tone in tones:
                 phasor = tone.emf_rms_volt * gain_at(gain, tone.hz)
                 out = out + sine(tone.hz, phasor, tone.start_us, first, last)

@@ -5,7 +5,7 @@ Law: read from the spell that holds, never from a model of its own; the receiver
 
 from collections.abc import Iterable
 
-from farend_sim.bench.hearing import NEAR_PAIR, Steady, keypad_gain
+from farend_sim.bench.hearing import Steady, keypad_gain
 from farend_sim.bench.snapshot import ReceiverLevels
 from farend_sim.bench.wiring import KEYPAD_FARAD
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, KeypadSettings, Tone
@@ -13,18 +13,21 @@ from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.receiver import hears
 from line_model.parts import Coupled
 from line_model.signal import gain_at, power_sum_dbm, volt_to_dbm
-from line_model.spell import Pair, Parts, Spell
+from line_model.spell import Parts, Spell
+from line_model.terminals import Pair
 from line_model.weighting import c_message_db
 
 _EMF_DB = 6.02
 """Open-circuit voltage over that into the source's own resistance, as the levels are stated."""
 
 
-def sidetone_dbm(spell: Spell, tones: tuple[Tone, ...], error_percent: float) -> list[float]:
-    """What the technician hears of the own keypad: its tones across the near pair [dBm]."""
+def sidetone_dbm(
+    spell: Spell, here: Pair, tones: tuple[Tone, ...], error_percent: float
+) -> list[float]:
+    """What the technician hears of the own keypad: its tones across the pair, here [dBm]."""
     if not tones:
         return []
-    gain = keypad_gain(spell, NEAR_PAIR, error_percent)
+    gain = keypad_gain(spell, here, here, error_percent)
     return [volt_to_dbm(tone.emf_rms_volt * abs(gain_at(gain, tone.hz))) for tone in tones]
 
 
@@ -42,11 +45,11 @@ def together_dbm(levels: list[float | None]) -> float:
     return power_sum_dbm([level for level in levels if level is not None])
 
 
-def with_keypad(spell: Spell) -> Parts:
+def with_keypad(spell: Spell, here: Pair) -> Parts:
     """The circuit that holds, with the keypad's source on the pair."""
     if any(isinstance(part, Coupled) and part.name == "keypad" for part in spell.parts):
         return spell.parts
-    return (*spell.parts, Coupled("tip", "ring", KEYPAD_OHM, KEYPAD_FARAD, "keypad"))
+    return (*spell.parts, Coupled(*here, KEYPAD_OHM, KEYPAD_FARAD, "keypad"))
 
 
 def at_receiver(
@@ -62,7 +65,7 @@ def at_receiver(
     return ReceiverLevels(limits.floor_dbm, level, *hears(gains, keypad, limits))
 
 
-def gains_to(spell: Spell, parts: Parts, unit_pair: Pair) -> dict[float, complex]:
+def gains_to(spell: Spell, parts: Parts, here: Pair, unit_pair: Pair) -> dict[float, complex]:
     """Voltage across the unit over the keypad's EMF, at its eight tones."""
-    ohm = spell.solved.transfer_ohm(parts, NEAR_PAIR, unit_pair, (*LOW_HZ, *HIGH_HZ))
+    ohm = spell.solved.transfer_ohm(parts, here, unit_pair, (*LOW_HZ, *HIGH_HZ))
     return {hz: value / KEYPAD_OHM for hz, value in ohm.items()}

@@ -7,7 +7,6 @@ them, AC sources and noise are left out.
 from dataclasses import dataclass
 from typing import Any
 
-from farend_sim.bench.hearing import NEAR_PAIR
 from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ
 from farend_sim.control.receiver import hears
@@ -19,6 +18,7 @@ from line_model.knees import Parts, at_rest
 from line_model.network import Mesh
 from line_model.route import Route, route
 from line_model.signal import volt_to_dbm
+from line_model.terminals import NEAR
 
 STATES = ("idle", "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
 KEYPAD_HZ = (*LOW_HZ, *HIGH_HZ)
@@ -77,7 +77,7 @@ def _gains(case: _Case, hz: tuple[float, ...]) -> list[complex | None]:
     if case.off_pair:
         return [None] * len(hz)
     mesh = Mesh(hz, case.wired(keypad=True))
-    across = mesh.transfer_ohm(NEAR_PAIR, unit_pair(case.way, case.unit))
+    across = mesh.transfer_ohm(NEAR.pair, unit_pair(case.way, case.unit))
     return [volt / KEYPAD_OHM if volt else None for volt in across]
 
 
@@ -85,7 +85,7 @@ def _alternating(
     case: _Case, hz: tuple[float, ...], gains: list[complex | None]
 ) -> list[dict[str, Any]]:
     mesh = Mesh(hz, case.wired())
-    seen = mesh.ohm(*NEAR_PAIR)
+    seen = mesh.ohm(*NEAR.pair)
     return [
         {
             "hz": f,

@@ -7,7 +7,7 @@ their charge over. It has no time of its own and knows neither keys nor firmware
 from dataclasses import replace
 
 from farend_sim.bench.dial import DialTone
-from farend_sim.bench.hearing import NEAR_PAIR, Steady
+from farend_sim.bench.hearing import Steady
 from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
@@ -17,7 +17,8 @@ from line_model.induction import hum
 from line_model.knees import at_rest
 from line_model.parts import Part
 from line_model.route import route
-from line_model.spell import Pair, Parts, Spell, Topologies
+from line_model.spell import Parts, Spell, Topologies
+from line_model.terminals import NEAR, Pair, Terminals
 
 
 class LivePair:
@@ -29,8 +30,8 @@ class LivePair:
         self.unit = UnitOnPair(electrical)
         self.near = NearEnd(behind=scenario.behind)
         self._beyond_office = DialTone(BEYOND, self.route.far[2])
-        self._behind_office = DialTone(NEAR_PAIR, "sheath")
-        self._solved = Topologies("sheath", hum(self.route, scenario.trouble))
+        self._behind_office = DialTone(NEAR.pair, NEAR.sheath)
+        self._solved = Topologies(NEAR.sheath, hum(self.route, scenario.trouble))
         # what has stood on the pair since yesterday has settled
         wired = self._wired()
         self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
@@ -62,6 +63,11 @@ class LivePair:
     def lifted(self) -> bool:
         """Whether what is behind the near end is off the pair, if anything is behind it."""
         return self.near.behind != self._scenario.behind
+
+    @property
+    def here(self) -> Terminals:
+        """Where keypad, ear, clip lead and meter are joined."""
+        return self.near.here
 
     @property
     def unit_pair(self) -> Pair:
@@ -123,6 +129,6 @@ class LivePair:
         """The mean square of what alternates across a pair of nodes [V2]."""
         return sum(abs(one.phasor_volt) ** 2 for one in self.steady(across, now_us))
 
-    def near_volt(self, now_us: int) -> float:
-        """What stands across the near end at this moment [V]."""
-        return self.spell.volt(*NEAR_PAIR, now_us) or 0.0
+    def volt_here(self, now_us: int) -> float:
+        """What stands between the legs, here, at this moment [V]."""
+        return self.spell.volt(*self.here.pair, now_us) or 0.0

@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from farend_sim.bench.hearing import NEAR_PAIR, Solved, Steady, sound_hz, sounder_gain
+from farend_sim.bench.hearing import Solved, Steady, sound_hz, sounder_gain
 from farend_sim.control.ear import Heard, of_click, of_dial_tone, of_noise, of_sound
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.signal import power_sum_dbm, volt_to_dbm
-from line_model.spell import Pair
+from line_model.terminals import Pair
 from line_model.weighting import c_message_db
 
 
@@ -28,10 +28,10 @@ class NearEar:
         self._steady: dict[str, Heard] = {}
         self._since_us = 0
 
-    def begin(self, sound: Sound, now_us: int, spell: Solved, unit_pair: Pair) -> None:
+    def begin(self, sound: Sound, now_us: int, spell: Solved, unit_pair: Pair, here: Pair) -> None:
         """A sound of the unit's begins; its level is the line's as it is now."""
         self.end(now_us)
-        gain = sounder_gain(spell, self._electrical, unit_pair, NEAR_PAIR, sound_hz(sound))
+        gain = sounder_gain(spell, self._electrical, unit_pair, here, sound_hz(sound))
         volt = self._electrical.tone_volt
         self._now = _Sounding(sound, {f: volt_to_dbm(volt * abs(g)) for f, g in gain.items()})
 

@@ -14,7 +14,8 @@ from line_model.induction import hum
 from line_model.knees import at_rest
 from line_model.network import Mesh
 from line_model.route import route
-from line_model.spell import Pair, Parts, Topologies
+from line_model.spell import Parts, Topologies
+from line_model.terminals import Pair
 
 _Asked = tuple[Pair, Pair, tuple[float, ...]]
 

@@ -14,6 +14,7 @@ from line_model.equipment import NOTHING, Equipment
 from line_model.meters.meter import CLIP_LEAD_OHM
 from line_model.parts import Coupled, Part, Resistor, SeriesRC
 from line_model.route import Route
+from line_model.terminals import NEAR, Terminals
 
 GROUND = "unit.ground"
 BEYOND = ("beyond.tip", "beyond.ring")
@@ -46,6 +47,8 @@ class NearEnd:
     meter: tuple[Part, ...] = ()
     behind: Equipment = NOTHING
     """What is behind the near end; nothing once it is lifted."""
+    here: Terminals = NEAR
+    """Where keypad, ear, clip lead and meter are joined; what is behind stays at the near end."""
 
 
 def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
@@ -86,14 +89,15 @@ def _unit(route: Route, unit: UnitOnPair) -> Iterator[Part]:
 
 
 def _near(near: NearEnd) -> Iterator[Part]:
+    tip, ring = near.here.pair
     if near.keypad:
-        yield Coupled("tip", "ring", KEYPAD_OHM, KEYPAD_FARAD, "keypad")
+        yield Coupled(tip, ring, KEYPAD_OHM, KEYPAD_FARAD, "keypad")
     if near.lead == "short":
-        yield Resistor("tip", "ring", CLIP_LEAD_OHM)
+        yield Resistor(tip, ring, CLIP_LEAD_OHM)
     elif near.lead == "ground":
-        yield Resistor("tip", "sheath", CLIP_LEAD_OHM)
-        yield Resistor("ring", "sheath", CLIP_LEAD_OHM)
+        yield Resistor(tip, near.here.sheath, CLIP_LEAD_OHM)
+        yield Resistor(ring, near.here.sheath, CLIP_LEAD_OHM)
     elif near.lead == "loop":
-        yield Resistor("tip", "ring", LOOP_OHM)
+        yield Resistor(tip, ring, LOOP_OHM)
     yield from near.meter
-    yield from near.behind.parts("tip", "ring", "sheath")
+    yield from near.behind.parts(NEAR.tip, NEAR.ring, NEAR.sheath)

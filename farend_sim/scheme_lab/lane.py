@@ -17,6 +17,7 @@ from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit_file import UnitFile
 from line_model.signal import SAMPLE_US
+from line_model.terminals import NEAR
 
 _KEY_US, _TAIL_US = 200_000, 40_000
 """Rendered at a time, in a key and behind it: most digits are decided within 30 ms."""
@@ -114,7 +115,7 @@ class Lane:
                 self._rewire()
         for effect in effects:
             if isinstance(effect, Sound):
-                self._ear.begin(effect, self.now_us, self._still, self._pair.unit_pair)
+                self._ear.begin(effect, self.now_us, self._still, self._pair.unit_pair, NEAR.pair)
             elif isinstance(effect, Silence):
                 self._ear.end(self.now_us)
 

@@ -11,6 +11,7 @@ from math import floor, isfinite, log10, sqrt
 
 from line_model.meters.profile import AcVolts, MeterProfile, Ohms, OhmsRange, VoltsRange
 from line_model.parts import Part, Resistor, Source
+from line_model.terminals import NEAR, Terminals
 
 PLUS, MINUS = "meter.plus", "meter.minus"
 CLIP_LEAD_OHM = 0.05
@@ -67,17 +68,18 @@ class Meter:
         self._range = 0
         self._rest()
 
-    def parts(self) -> tuple[Part, ...]:
-        """What the clipped meter is to the pair: leads, internal resistance, source."""
-        plus, minus = self.across.split("-")
+    def parts(self, at: Terminals = NEAR) -> tuple[Part, ...]:
+        """What the meter, clipped at some terminals, is to the pair: leads and what is inside."""
+        plus, minus = (
+            [at.node(name) for name in side.split("+")] for side in self.across.split("-")
+        )
         # no lead at all is a milliohm: beside less, insulation would lose its digits in time
         lead = max(self.profile.lead_ohm, 1e-3)
         joined = [
-            Resistor(plus.split("+")[0], PLUS, lead),
-            Resistor(minus.split("+")[0], MINUS, lead),
+            Resistor(plus[0], PLUS, lead),
+            Resistor(minus[0], MINUS, lead),
         ]
-        for side in (plus, minus):
-            first, *others = side.split("+")
+        for first, *others in (plus, minus):
             joined += [Resistor(first, other, CLIP_LEAD_OHM) for other in others]
         return (*joined, self._inside())
 
