@@ -1,0 +1,102 @@
+"""A drill: a scenario with a hidden trouble, the ticket it came with, and what it teaches.
+
+`DrillFile` is what an author writes: a scenario's tables and `[drill]`. `Drill` is one loaded.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Le, MinLen
+
+from farend_sim.drill.answer import UNIT, Action, Answer, truth
+from farend_sim.scenario import Scenario
+from farend_sim.situation import Situation
+
+Skill = Literal[
+    "good-pair",
+    "identify",
+    "foreign-volts",
+    "short",
+    "open",
+    "ground",
+    "leak",
+    "bridge",
+    "series",
+    "leg-balance",
+    "temperature",
+    "gauge",
+    "tap",
+    "sheath",
+    "noise",
+    "split",
+    "two-troubles",
+    "intermittent",
+    "record",
+    "unit",
+    "holds",
+]
+"""What a drill teaches, in the order in which it is taught. Common practice, no source."""
+
+Part = Literal["kind", "leg", "place", "ohm", "action"]
+"""What an answer may be asked for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lesson:
+    """The table `[drill]`: what the trainee is told, and what a drill is for."""
+
+    level: Annotated[int, Ge(1), Le(9)]
+    order: Annotated[int, Ge(0)] = 0
+    """Its number in the teaching order."""
+    skills: Annotated[tuple[Skill, ...], MinLen(1)]
+    ticket: Annotated[str, MinLen(1)]
+    """The work ticket, in words."""
+    record: str = ""
+    """A note on the plant record, as the record office wrote it; it may be wrong."""
+    budget_s: Annotated[float, Ge(60), Le(36_000)] = 1800.0
+    """How long the job should take at most, of the bench's own time [s]."""
+    asks: Annotated[tuple[Part, ...], MinLen(1)] = ("kind", "leg", "place", "ohm", "action")
+    """What can be found out with the meters at hand; no more is marked."""
+    action: Action | None = None
+    """What is to be done, where it is not what the trouble's kind says."""
+    unit_fault: str = ""
+    """What is wrong with the unit itself, in words; then the answer is `kind=unit`."""
+    expert: str = ""
+    """What an expert would have done, in the author's words: shown after the drill only."""
+    practice: str = ""
+    """What to practise next: shown after the drill only."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrillFile(Scenario):
+    """A drill as an author writes it."""
+
+    drill: Lesson
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drill:
+    """A drill, loaded and sound. Its situation holds the trouble: none of it is for a screen."""
+
+    name: str
+    lesson: Lesson
+    situation: Situation
+
+    @property
+    def title(self) -> str:
+        """Its title."""
+        return self.situation.scenario.title or self.name
+
+    @property
+    def meters(self) -> tuple[str, ...]:
+        """The meters at hand, as steps call them."""
+        return tuple(self.situation.meters)
+
+    @property
+    def truth(self) -> tuple[Answer, ...]:
+        """What is wrong, as a trainee would have to say it."""
+        lesson = self.lesson
+        if lesson.unit_fault:
+            return (Answer(kind=UNIT, action=lesson.action or "change-unit"),)
+        found = truth(self.situation.scenario)
+        return tuple(replace(one, action=lesson.action or one.action) for one in found)
