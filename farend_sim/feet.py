@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from farend_sim.errors import Problem
-from farend_sim.key_paths import Path, path_text
+from farend_sim.loading.key_paths import Path, path_text
 
 FOOT_M = 0.3048
 """Source: the international foot of 1959, exact."""

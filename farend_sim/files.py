@@ -13,10 +13,11 @@ from typing import Annotated, Any, TypeVar, cast
 from pydantic import Discriminator
 
 from farend_sim import meter_file, scenario_problems, shipped, unit_file
-from farend_sim.document import Document, read_document
 from farend_sim.errors import BadFileError, Problem
-from farend_sim.messages import bad_file
-from farend_sim.salvage import as_numbered, closed_up, salvage
+from farend_sim.loading.document import Document, read_document
+from farend_sim.loading.messages import bad_file
+from farend_sim.loading.salvage import as_numbered, closed_up, salvage
+from farend_sim.loading.validate import Fault, validate
 from farend_sim.scenario import Scenario
 from farend_sim.scheme_lab import population
 from farend_sim.scheme_lab.population import Population
@@ -24,7 +25,6 @@ from farend_sim.situation import Situation
 from farend_sim.unit import codes
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit_file import UnitFile
-from farend_sim.validate import Fault, validate
 from line_model.meters.profile import MeterProfile
 
 __all__ = [

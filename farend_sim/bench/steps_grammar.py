@@ -14,7 +14,7 @@ from typing import cast, get_args
 from farend_sim.bench import steps
 from farend_sim.bench.steps import Step
 from farend_sim.errors import Problem
-from farend_sim.messages import bad_file
+from farend_sim.loading.messages import bad_file
 
 KEYS = frozenset("0123456789*#ABCD")
 PAUSE = ","

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from farend_sim.errors import BadFileError, Problem
-from farend_sim.messages import bad_file
+from farend_sim.loading.messages import bad_file
 from line_model.signal import REFERENCE_VOLT, SAMPLE_HZ, Samples
 
 FULL_SCALE_DBM = 9.14

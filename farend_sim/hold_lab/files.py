@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import TypeVar
 
 from farend_sim import shipped
-from farend_sim.document import read_document
 from farend_sim.errors import Problem
 from farend_sim.files import is_path
-from farend_sim.messages import bad_file
-from farend_sim.validate import validate
+from farend_sim.loading.document import read_document
+from farend_sim.loading.messages import bad_file
+from farend_sim.loading.validate import validate
 
 T = TypeVar("T")
 

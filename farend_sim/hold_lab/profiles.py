@@ -81,7 +81,7 @@ def known_meter(name: str) -> Path | None:
 
 
 def _kind(name: str) -> object:
-    from farend_sim.document import read_document
+    from farend_sim.loading.document import read_document
 
     return read_document(Path(name), name).table.get("kind")
 

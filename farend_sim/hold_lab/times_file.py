@@ -12,10 +12,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from farend_sim.document import read_text
 from farend_sim.errors import Problem
 from farend_sim.hold_lab.durations import Array
-from farend_sim.messages import bad_file
+from farend_sim.loading.document import read_text
+from farend_sim.loading.messages import bad_file
 
 COLUMNS = "the columns seconds,finished and optionally job"
 Placed = tuple[int | None, Problem]

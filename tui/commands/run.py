@@ -51,7 +51,7 @@ def run(
 def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":
     """The steps that were named, or those beside the scenario."""
     from farend_sim.bench.steps_grammar import parse
-    from farend_sim.document import decoded, read_text
+    from farend_sim.loading.document import decoded, read_text
 
     if steps_file == "-":
         filename = "standard input"

@@ -8,7 +8,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from farend_sim.toml_lines import locate
+from farend_sim.loading.toml_lines import locate
 
 NAMES = st.text("abcdefgh_.- \u2028é", min_size=1, max_size=6)
 TEXTS = st.text("xyz []{}#=\"'\\\n\u2028", max_size=8)

@@ -15,7 +15,7 @@ from pydantic_core import ErrorDetails
 
 from farend_sim.errors import Problem
 from farend_sim.feet import FOOT_M, InMetres
-from farend_sim.key_paths import Path, along, bare, keys_of, members, path_text, value_at
+from farend_sim.loading.key_paths import Path, along, bare, keys_of, members, path_text, value_at
 
 T = TypeVar("T")
 Remark = Callable[[str, object, Mapping[str, Any]], str | None]

@@ -9,11 +9,11 @@ from typing import Any
 
 from farend_sim.errors import BadFileError, Problem
 from farend_sim.feet import InMetres, to_metres
-from farend_sim.key_paths import Path as KeyPath
-from farend_sim.key_paths import path_text, value_at
-from farend_sim.messages import bad_file
-from farend_sim.toml_lines import locate
-from farend_sim.validate import shown
+from farend_sim.loading.key_paths import Path as KeyPath
+from farend_sim.loading.key_paths import path_text, value_at
+from farend_sim.loading.messages import bad_file
+from farend_sim.loading.toml_lines import locate
+from farend_sim.loading.validate import shown
 
 _AT_LINE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 

@@ -9,8 +9,8 @@ from copy import deepcopy
 from typing import Any
 
 from farend_sim.errors import Problem
-from farend_sim.key_paths import Path, value_at
-from farend_sim.validate import Fault
+from farend_sim.loading.key_paths import Path, value_at
+from farend_sim.loading.validate import Fault
 
 _SECTION: Path = ("plant", "section")
 
