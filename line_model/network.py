@@ -14,6 +14,8 @@ import numpy as np
 
 from line_model.parts import Branch, Complex, Part, Real
 
+_ALL = slice(None)
+
 
 class Mesh:
     """A circuit at some frequencies: branches (F, N, N) [S] and DC node currents (N) [A]."""
@@ -33,6 +35,16 @@ class Mesh:
         more._take(parts)
         return more
 
+    def each(self, cases: Sequence[Iterable[Part]]) -> "Mesh":
+        """The circuit with each of several things joined to it, one after another along `hz`."""
+        fan = Mesh(np.tile(self.hz, len(cases)).tolist(), ())
+        fan.nodes, fan._at = list(self.nodes), dict(self._at)
+        fan.siemens = np.tile(self.siemens, (len(cases), 1, 1))
+        fan.dc_amp = np.tile(self.dc_amp, (len(cases), 1))
+        for i, parts in enumerate(cases):
+            fan._take(parts, slice(i * self.hz.size, (i + 1) * self.hz.size))
+        return fan
+
     def seen_from(self, nodes: Sequence[str]) -> "Mesh":
         """The circuit as these nodes see it, all others out: to join many things to one plant."""
         there = [name for name in nodes if name in self._at]
@@ -41,20 +53,23 @@ class Mesh:
         seen.siemens, seen.dc_amp = self._kept(there, self.dc_amp)
         return seen
 
-    def _take(self, parts: Iterable[Part]) -> None:
+    def _take(self, parts: Iterable[Part], rows: slice = _ALL) -> None:
+        """Join parts, in some rows of `hz`."""
         parts = list(parts)
-        branches = [branch for part in parts for branch in part.exact(self.hz)]
+        branches = [branch for part in parts for branch in part.exact(self.hz[rows])]
         for branch in branches:
             self._node(branch.a)
             self._node(branch.b)
         self._grow()
         for branch in branches:
-            self._join(branch)
-        self._drive(parts)
+            self._join(branch, rows)
+        self._drive(parts, rows)
 
     def _grow(self) -> None:
         """Make room for new nodes."""
         old, n = self.dc_amp.shape[1], len(self.nodes)
+        if n == old:
+            return
         siemens, amp = self.siemens, self.dc_amp
         self.siemens = np.zeros((self.hz.size, n, n), dtype=complex)
         self.dc_amp = np.zeros((self.hz.size, n), dtype=complex)
@@ -66,18 +81,18 @@ class Mesh:
             self.nodes.append(name)
         return self._at[name]
 
-    def _join(self, branch: Branch) -> None:
+    def _join(self, branch: Branch, rows: slice) -> None:
         i, j = self._at[branch.a], self._at[branch.b]
         if i != j:
-            self.siemens[:, i, j] += branch.siemens
-            self.siemens[:, j, i] += branch.siemens
+            self.siemens[rows, i, j] += branch.siemens
+            self.siemens[rows, j, i] += branch.siemens
 
-    def _drive(self, parts: Iterable[Part]) -> None:
-        direct = self.hz == 0
-        for part in parts if np.any(direct) else ():
+    def _drive(self, parts: Iterable[Part], rows: slice) -> None:
+        direct = self.hz[rows] == 0
+        for part in parts if direct.any() else ():
             for _, a, b, value in part.drive():
-                self.dc_amp[direct, self._at[a]] -= value
-                self.dc_amp[direct, self._at[b]] += value
+                self.dc_amp[rows, self._at[a]] -= np.where(direct, value, 0.0)
+                self.dc_amp[rows, self._at[b]] += np.where(direct, value, 0.0)
 
     def _kept(self, keep: Sequence[str], amp: Complex) -> tuple[Complex, Complex]:
         """Take out all nodes but some: their branches and currents, in the order asked."""

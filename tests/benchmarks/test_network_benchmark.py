@@ -47,17 +47,16 @@ SEED = 3
 
 def _solve(plant: Plant) -> list[complex | None]:
     """Ohms between tip and ring and the transfer to the unit, eight states, 0 Hz and the tones."""
-    way, out = route(plant, (), SEED), list[complex | None]()
+    way = route(plant, (), SEED)
     line = Mesh((0.0, *HZ), way.parts).seen_from((*NEAR, *way.far))
-    for state in STATES:
-        unit = UnitOnPair(UNIT, SETTLED[State(state)])
-        # the plant's parts are in the line already
-        parts = wiring(replace(way, parts=()), unit, NearEnd(), Equipment())
-        pair = unit_pair(way, unit)
-        mesh = line.joined(parts).seen_from(("tip", "ring", *pair))
-        out += mesh.ohm("tip", "ring")
-        out += mesh.transfer_ohm(("tip", "ring"), pair)
-    return out
+    bare = replace(way, parts=())  # the plant's parts are in the line already
+    units = [UnitOnPair(UNIT, SETTLED[State(state)]) for state in STATES]
+    pair = unit_pair(way, units[0])
+    cases = [wiring(bare, unit, NearEnd(), Equipment()) for unit in units]
+    mesh = line.each(cases).seen_from(("tip", "ring", *pair))
+    seen, across = mesh.ohm("tip", "ring"), mesh.transfer_ohm(("tip", "ring"), pair)
+    rows = [slice(s * 9, s * 9 + 9) for s in range(len(STATES))]
+    return [value for row in rows for value in (*seen[row], *across[row])]
 
 
 def _asked(state: str) -> tuple[str, list[str]]:
