@@ -29,6 +29,7 @@ from line_model.meters.profile import MeterProfile
 
 __all__ = [
     "Situation",
+    "find",
     "find_scenario",
     "find_scheme",
     "find_unit",
@@ -109,8 +110,21 @@ def find_scheme(name_or_path: str, *, draft: bool = False) -> Scheme:
     Raises:
         BadFileError: it has faults; names all of them.
     """
-    faults = codes.faults if draft else codes.problems
-    return _load(Scheme, "schemes", *_as_typed(name_or_path), faults)
+    return find(Scheme, "schemes", name_or_path, codes.faults if draft else codes.problems)
+
+
+def find(
+    kind: type[T],
+    folder: shipped.Kind,
+    name_or_path: str,
+    problems: Callable[[T], tuple[Problem, ...]] = lambda thing: (),
+) -> T:
+    """Read any kind of file that a person names: a shipped name, or any path.
+
+    Raises:
+        BadFileError: it has faults; names all of them.
+    """
+    return _load(kind, folder, *_as_typed(name_or_path), problems)
 
 
 def find_unit(name_or_path: str) -> UnitFile:

@@ -159,8 +159,3 @@ def jobs(law: Law) -> list[tuple[float, Law]]:
 def of_job_at(law: Law, at: float) -> Law:
     """The law of the job `at` standard deviations from the middle; one without jobs as it is."""
     return law.of_job(at) if isinstance(law, Lognormal) else law
-
-
-def with_totals(median_s: float, log_sd: float, job_log_sd: float) -> Lognormal:
-    """A lognormal of a given spread in all, of which a given one is between jobs."""
-    return Lognormal(median_s, float(np.sqrt(max(log_sd**2 - job_log_sd**2, 0.0))), job_log_sd)

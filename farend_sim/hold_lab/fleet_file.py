@@ -2,15 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Annotated, Literal
 
 from annotated_types import Gt, MinLen
 
 from farend_sim.errors import Problem
-from farend_sim.files import load_scheme, load_situation
+from farend_sim.files import find, find_scheme, load_situation
 from farend_sim.hold_lab.durations import Lognormal
-from farend_sim.hold_lab.files import load_lab
 from farend_sim.hold_lab.profiles import Timed, timed
 from farend_sim.situation import Situation
 from line_model.plant import Above0, AtLeast0
@@ -72,7 +70,7 @@ def load_fleet(name: str) -> Fleet:
     Raises:
         BadFileError: it has faults; names all of them.
     """
-    return load_lab(Fleet, "fleets", name, lambda fleet: tuple(_problems(fleet)))
+    return find(Fleet, "fleets", name, lambda fleet: tuple(_problems(fleet)))
 
 
 def _problems(fleet: Fleet) -> Iterator[Problem]:
@@ -94,15 +92,10 @@ def used_problems(used: Used, path: str) -> Iterator[Problem]:
         yield Problem(f"{path}.across", repr(used.across), f"one of {', '.join(ACROSS)}")
 
 
-def situation_of(scenario: str, scheme: str, folder: Path = Path()) -> Situation:
+def situation_of(scenario: str, scheme: str) -> Situation:
     """A plant with the scheme that was asked for: a name, or any file."""
     situation = load_situation(scenario)
-    if not scheme:
-        return situation
-    path = Path(scheme)
-    inside = path.is_file() or "/" in scheme or scheme.endswith(".toml")
-    loaded = load_scheme(f"./{path.name}" if inside else scheme, path.parent if inside else folder)
-    return replace(situation, scheme=loaded)
+    return replace(situation, scheme=find_scheme(scheme)) if scheme else situation
 
 
 def times_of(used: Used, situation: Situation) -> Timed:

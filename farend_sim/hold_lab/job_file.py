@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from annotated_types import Gt, Le, MinLen
 
 from farend_sim.errors import Problem
-from farend_sim.hold_lab.files import load_lab
+from farend_sim.files import find
 from farend_sim.hold_lab.fleet_file import Used, used_problems
 from line_model.plant import Above0
 
@@ -37,7 +37,7 @@ def load_job(name: str) -> Job:
     Raises:
         BadFileError: it has faults; names all of them.
     """
-    return load_lab(Job, "jobs", name, lambda job: tuple(_problems(job)))
+    return find(Job, "jobs", name, lambda job: tuple(_problems(job)))
 
 
 def _problems(job: Job) -> Iterator[Problem]:

@@ -13,9 +13,8 @@ from annotated_types import MinLen
 
 from farend_sim.bench.bench import Bench
 from farend_sim.errors import BadFileError, Problem
-from farend_sim.files import is_path, load_meter
+from farend_sim.files import find, is_path, load_meter
 from farend_sim.hold_lab.durations import Lognormal
-from farend_sim.hold_lab.files import load_lab
 from farend_sim.hold_lab.trial import held
 from farend_sim.shipped import names
 from farend_sim.situation import Situation
@@ -64,7 +63,7 @@ def timed(name: str, situation: Situation, function: str, across: str = "tip-rin
         BadFileError: there is no such meter, or it has faults, or no hold can begin there.
     """
     if known_meter(name) is None:
-        return _known(load_lab(KnownTimes, "durations", name, _sourced))
+        return _known(find(KnownTimes, "durations", name, _sourced))
     if not is_path(name) and name not in names("meters"):
         known = ", ".join((*names("meters"), *names("durations")))
         raise BadFileError(f"{name}: found no such meter, expected a file or one of {known}")

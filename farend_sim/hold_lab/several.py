@@ -12,7 +12,7 @@ c + (the sum's time, cut at h) + r in place of c + h.
 import numpy as np
 
 from farend_sim.hold_lab.cost import Terms, dialled_hold_s
-from farend_sim.hold_lab.durations import JOBS_AT, Array, Law, Lognormal
+from farend_sim.hold_lab.durations import JOBS_AT, Array, Law, Lognormal, of_job_at
 
 GRID = 600
 _EVERY = 4
@@ -24,7 +24,7 @@ def expected_several_s(laws: tuple[Law, ...], hold_s: float, terms: Terms) -> fl
     shares, ats = _jobs(laws)
     total = 0.0
     for share, at in zip(shares, ats, strict=True):
-        own = tuple(_of_job(law, float(at)) for law in laws)
+        own = tuple(of_job_at(law, float(at)) for law in laws)
         long_s = [dialled_hold_s(job, law) for job, law in zip(own, laws, strict=True)]
         total += float(share) * _one_job_s(own, hold_s, terms, long_s if len(ats) > 1 else [])
     return total
@@ -53,10 +53,6 @@ def _jobs(laws: tuple[Law, ...]) -> tuple[Array, Array]:
     ats = JOBS_AT[::_EVERY]
     bell = np.exp(-ats * ats / 2)
     return np.asarray(bell / bell.sum(), dtype=np.float64), ats
-
-
-def _of_job(law: Law, at: float) -> Law:
-    return law.of_job(at) if isinstance(law, Lognormal) else law
 
 
 def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, long_s: list[float]) -> float:
