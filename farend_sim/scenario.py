@@ -4,7 +4,7 @@ These dataclasses are what a scenario file validates into (farend_sim/files.py);
 between its keys is in farend_sim/scenario_problems.py.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
 
 from annotated_types import Ge, Le, MinLen
@@ -14,6 +14,7 @@ from farend_sim.control.keypad import KeypadSettings
 from line_model.equipment import Equipment
 from line_model.plant import Plant
 from line_model.troubles import Trouble
+from line_model.worksheet.record import without_unbalances
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +38,8 @@ class Scenario:
     unit: Annotated[str, MinLen(1)] = "reference"
     meters: tuple[Annotated[str, MinLen(1)], ...] = ("volts", "ohms")
     plant: Plant
+    record: Plant | None = None
+    """What the plant is said to be; None: what it is, but for its unbalances."""
     trouble: tuple[Annotated[Trouble, Discriminator("kind")], ...] = ()
     keypad: KeypadSettings = field(default_factory=KeypadSettings)
     beyond: Equipment = field(default_factory=Equipment)
@@ -44,3 +47,9 @@ class Scenario:
     noise: Noise = field(default_factory=Noise)
     first: bool = False
     """A run without a scenario plays the one that is marked first."""
+
+    @property
+    def recorded(self) -> Plant:
+        """What the plant is said to be: all that a technician reckons with."""
+        said = without_unbalances(self.plant) if self.record is None else self.record
+        return said if said.access else replace(said, access=self.plant.access)

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import PurePosixPath
 from typing import Any
 
+from farend_sim import place_problems
 from farend_sim.errors import Problem
 from farend_sim.scenario import Scenario
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG, defaults, gauge_name
@@ -23,18 +24,20 @@ def problems(scenario: Scenario) -> tuple[Problem, ...]:
     """Every fault of a scenario whose keys are sound one by one."""
     return (
         *plant_problems(scenario.plant),
+        *(plant_problems(scenario.record, "record") if scenario.record else ()),
+        *place_problems.problems(scenario),
         *_troubles(scenario),
         *_hooks(scenario),
         *_meters(scenario),
     )
 
 
-def plant_problems(plant: Plant) -> Iterator[Problem]:
+def plant_problems(plant: Plant, table: str = "plant") -> Iterator[Problem]:
     """Faults of the sections and taps."""
     for index, section in enumerate(plant.section):
-        yield from _stretch(section, f"plant.section[{index}]")
+        yield from _stretch(section, f"{table}.section[{index}]")
     for index, tap in enumerate(plant.tap):
-        path = f"plant.tap[{index}]"
+        path = f"{table}.tap[{index}]"
         yield from _stretch(tap, path)
         yield from _place(plant, tap.at_m, f"{path}.at_m")
 

@@ -12,6 +12,8 @@ from annotated_types import Ge, Gt, Le, MinLen
 Above0 = Annotated[float, Gt(0)]
 AtLeast0 = Annotated[float, Ge(0)]
 Celsius = Annotated[float, Ge(-60), Le(90)]
+TRAVEL_M_PER_S = 5.0
+"""How fast a technician gets along the route, by van and on foot [m/s]. Invented for the demo."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,11 +48,28 @@ class Tap(Stretch):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Access:
+    """A place on the route where the pair can be got at: a splice, a pedestal, a terminal."""
+
+    name: Annotated[str, MinLen(1)]
+    at_m: Above0
+    kind: Literal["joint", "pedestal", "terminal"] = "joint"
+    travel_s: AtLeast0 | None = None
+    """The way from the near end [s]; None: by the distance, at `TRAVEL_M_PER_S`."""
+
+    @property
+    def from_near_s(self) -> float:
+        """The way from the near end [s]."""
+        return self.at_m / TRAVEL_M_PER_S if self.travel_s is None else self.travel_s
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plant:
     """The cable between the two ends, near to far."""
 
     section: Annotated[tuple[Section, ...], MinLen(1)]
     tap: tuple[Tap, ...] = ()
+    access: tuple[Access, ...] = ()
     temperature_c: Celsius = 20.0
     near_earth_ohm: Above0 = 5.0
     """Sheath to true earth at the near end [ohm]: 7 CFR 1755.402(e)(1), an office's limit."""

@@ -1,19 +1,22 @@
 """From the plant as written to a circuit: a walk along the route, near to far.
 
-Nodes stand only at joints, taps, troubles and ends. At one place: tap first, then troubles in
-file order. The near end's nodes are `tip`, `ring`, `sheath`; the far end's are in `Route.far`.
-True earth is reached only through the two electrodes.
+Nodes stand only at joints, taps, troubles and ends. At one place: tap first, then the joint that
+can be opened, then troubles in file order. The near end's nodes are `tip`, `ring`, `sheath`; the
+far end's are in `Route.far`. True earth is reached only through the two electrodes.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, sqrt
 
 from line_model.cable import PerMetre, per_metre
+from line_model.joints import STRAIGHT, Joins, Joint
 from line_model.parts import Part, Resistor
 from line_model.plant import Plant, Stretch
 from line_model.section import CONDUCTORS, Stretch3
+from line_model.terminals import Terminals
 from line_model.troubles import Trouble
 
 NEAR = CONDUCTORS
@@ -32,6 +35,15 @@ class Route:
     far: tuple[str, str, str]
     main: tuple[Stretch3, ...]
     """The stretches from end to end, taps left out."""
+    joints: tuple[Joint, ...] = ()
+    """The joints that can be opened, near to far; in `parts` they are joined straight."""
+    cable: tuple[Part, ...] = ()
+    """`parts` without what those joints hold together."""
+
+    def joined(self, joins: Mapping[str, Joins]) -> "Route":
+        """The same route with some of its joints joined otherwise, by their names."""
+        held = (joint.parts(joins.get(joint.name, STRAIGHT)) for joint in self.joints)
+        return replace(self, parts=(*self.cable, *(part for parts in held for part in parts)))
 
 
 @lru_cache(maxsize=64)
@@ -78,8 +90,9 @@ class _Walk:
         self._main: list[Stretch3] = []
         self._count = 0
         self._plant, self._troubles, self._seed, self._fineness = plant, troubles, seed, fineness
-        taps = [tap.at_m for tap in plant.tap]
-        self._spots = sorted({*taps, *(m for trouble in troubles for m in trouble.spots_m)})
+        self._joints: list[Joint] = []
+        places = [tap.at_m for tap in plant.tap] + [access.at_m for access in plant.access]
+        self._spots = sorted({*places, *(m for trouble in troubles for m in trouble.spots_m)})
 
     def add(self, part: Part) -> None:
         """Put a part into the circuit."""
@@ -95,15 +108,25 @@ class _Walk:
         return [m for m in self._spots if start_m < m < end_m]
 
     def stand_at(self, at_m: float) -> None:
-        """Put in what stands at a place: taps first, then troubles in file order."""
+        """Put in what stands at a place: taps, a joint that opens, troubles in file order."""
         for i, tap in enumerate(self._plant.tap):
             if tap.at_m == at_m:
                 main = dict(self.front)
                 self.add(self._laid(tap, f"tap {tap.name or i}", tap.length_m, ()))
                 self.front = main
+        for access in self._plant.access:
+            if access.at_m == at_m:
+                self._part(access.name, at_m)
         for trouble in self._troubles:
             if at_m in trouble.spots_m:
                 trouble.stamp(self)
+
+    def _part(self, name: str, at_m: float) -> None:
+        """Let both legs go on from nodes of their own; the sheath goes through."""
+        near = Terminals(*self._triple())
+        for leg in ("tip", "ring"):
+            self.fresh(leg)
+        self._joints.append(Joint(name, at_m, near, Terminals(*self._triple())))
 
     def go(self, section: Stretch, label: str, left_m: float, right_m: float) -> None:
         """Lay the cable between two places, with the leakage that is spread there."""
@@ -137,4 +160,5 @@ class _Walk:
         far = self._triple()
         self.add(Resistor("sheath", EARTH, self._plant.near_earth_ohm))
         self.add(Resistor(EARTH, far[2], self._plant.far_earth_ohm))
-        return Route(tuple(self._parts), far, tuple(self._main))
+        cable = tuple(self._parts)
+        return Route(cable, far, tuple(self._main), tuple(self._joints), cable).joined({})

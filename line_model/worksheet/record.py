@@ -8,9 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import accumulate
+from typing import Literal
 
 from line_model.cable import per_metre
-from line_model.plant import Plant, Stretch
+from line_model.plant import Plant, Section, Stretch
 
 PAST_END = 1.1
 """A loop a little longer than the route is still told: leads and contacts are in the reading."""
@@ -116,6 +117,41 @@ def _with_temperatures(plant: Plant, sections_c: Sequence[float], plant_c: float
 def loop_ohm(plant: Plant) -> float:
     """Loop resistance of the whole route [ohm]."""
     return 2 * leg_ohms(plant).total
+
+
+def without_unbalances(plant: Plant) -> Plant:
+    """A plant as a record tells it: no record knows which leg is off."""
+    section = [
+        replace(each, unbalance_percent=0.0, unbalance_pf_per_km=0.0) for each in plant.section
+    ]
+    tap = [replace(each, unbalance_percent=0.0, unbalance_pf_per_km=0.0) for each in plant.tap]
+    return replace(plant, section=tuple(section), tap=tuple(tap))
+
+
+def seen_from(plant: Plant, at_m: float, toward: Literal["near", "far"]) -> Plant | None:
+    """The record as it is from a place on it toward one end; None where there is nothing left.
+
+    So whatever counts metres from the near end counts them from where a person stands.
+    """
+    section: list[Section] = []
+    start_m = 0.0
+    for each in plant.section:
+        end_m = start_m + each.length_m
+        left_m = start_m if toward == "near" else max(start_m, at_m)
+        right_m = min(end_m, at_m) if toward == "near" else end_m
+        if right_m > left_m:
+            section.append(replace(each, length_m=right_m - left_m))
+        start_m = end_m
+    if not section:
+        return None
+    if toward == "near":
+        section.reverse()
+    tap = tuple(
+        replace(each, at_m=abs(each.at_m - at_m))
+        for each in plant.tap
+        if (each.at_m < at_m if toward == "near" else each.at_m > at_m)
+    )
+    return replace(plant, section=tuple(section), tap=tap, access=())
 
 
 def loop_metres(ohm: float, plant: Plant) -> float | None:
