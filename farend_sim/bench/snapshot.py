@@ -54,3 +54,9 @@ class Snapshot:
     lead: str = "clear"
     lifted: bool = False
     """Whether what is behind the near end is off the pair."""
+
+    @property
+    def held(self) -> Reading | None:
+        """What the display holds: a reading of the terminals that it is clipped to."""
+        reading = self.reading
+        return reading if reading is not None and reading.across == self.across else None

@@ -7,6 +7,8 @@ The grammar that reads them from text is in steps_grammar.py.
 from dataclasses import dataclass
 from typing import Literal
 
+from farend_sim.drill.answer import Answer
+
 Across = Literal[
     "tip-ring",
     "ring-tip",
@@ -129,6 +131,18 @@ class Note(Typed):
     note: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Log(Typed):
+    """Write the reading on the display into the logbook."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Say(Typed):
+    """Answer what is wrong with the pair; without an answer, take back what was said before."""
+
+    answer: Answer | None
+
+
 Step = (
     UnitWake
     | UnitOff
@@ -145,4 +159,6 @@ Step = (
     | Read
     | Zero
     | Note
+    | Log
+    | Say
 )

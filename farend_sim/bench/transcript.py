@@ -23,22 +23,29 @@ def play(situation: Situation, steps: Iterable[s.Step], show_unit: bool = False)
     """Play steps on a new bench and give a row for each."""
     bench = Bench(situation)
     for step in steps:
-        start_us = bench.now_us
-        came = _ACTS[type(step)](bench, step)
-        heard = [asdict(one) for one in bench.hears(start_us)]
-        listened = isinstance(step, s.Listen)
-        row: Row = {
-            "start_s": start_us / 1e6,
-            "t_s": bench.now_us / 1e6,
-            "step": step.text,
-            "heard": heard if heard or listened else None,
-            **came,
-        }
-        if show_unit:
-            row["far"] = _far(bench)
-        else:
-            row.pop("settled", None)
-        yield row
+        row = play_one(bench, step)
+        yield row if show_unit else as_technician(row)
+
+
+def play_one(bench: Bench, step: s.Step) -> Row:
+    """Do one step at a bench: the row of what came of it, with what only the far end knows."""
+    start_us = bench.now_us
+    came = _ACTS[type(step)](bench, step)
+    heard = [asdict(one) for one in bench.hears(start_us)]
+    listened = isinstance(step, s.Listen)
+    return {
+        "start_s": start_us / 1e6,
+        "t_s": bench.now_us / 1e6,
+        "step": step.text,
+        "heard": heard if heard or listened else None,
+        **came,
+        "far": _far(bench),
+    }
+
+
+def as_technician(row: Row) -> Row:
+    """A row without what a technician cannot know."""
+    return {key: value for key, value in row.items() if key not in ("settled", "far")}
 
 
 def _far(bench: Bench) -> Row:
@@ -167,6 +174,16 @@ def _note(bench: Bench, step: s.Note) -> Row:
     return {"note": step.note}
 
 
+def _log(bench: Bench, step: s.Log) -> Row:
+    if (reading := bench.snapshot().held) is None:
+        return _refused("there is no reading on the display")
+    return {"logged": {"meter": reading.meter, "across": reading.across, "shown": reading.shown}}
+
+
+def _say(bench: Bench, step: s.Say) -> Row:
+    return {"answered": None if step.answer is None else asdict(step.answer)}
+
+
 _PAIR = ("tip-ring", "ring-tip")
 """Across these an ohms reading may be a loop's, and is told in metres too."""
 
@@ -186,5 +203,7 @@ _ACTS: dict[type, Act] = {
     s.Read: _read,
     s.Zero: _zero,
     s.Note: _note,
+    s.Log: _log,
+    s.Say: _say,
 }
 """What each step does; a step without a row here does not exist."""
