@@ -1,4 +1,4 @@
-"""A uniform stretch of three conductors: exact at a frequency, a ladder of lumps in time.
+"""A uniform stretch of a pair, its sheath and neighbours: exact at a frequency, lumps in time.
 
 Both come from one pi-shaped two-port in modal form. With z the series impedances and Y the shunt
 Laplacian a metre, S = sqrt(z) and x^2 the eigenvalues of S Y S length^2, the stretch is
@@ -7,7 +7,8 @@ Laplacian a metre, S = sqrt(z) and x^2 the eigenvalues of S Y S length^2, the st
 - at each end:   A = S^-1 f(x tanh(x / 2)) S^-1 / length
 
 B is split into 1 / (z length) and the small rest f(x / sinh x - 1), so that nothing cancels: the
-insulation of a metre of cable stands beside its copper to full precision.
+insulation of a metre of cable stands beside its copper to full precision. A neighbour in the same
+cable is two conductors more, and nothing else.
 Source: matrix form of the telegrapher's equations, any text on multiconductor lines.
 """
 
@@ -15,19 +16,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, pairwise
-from typing import Any
 
 import numpy as np
 
+from line_model.beside import ALONE, Beside
 from line_model.cable import PerMetre
 from line_model.parts import Branch, Complex, Element, Part, Real
 
 CONDUCTORS = ("tip", "ring", "sheath")
-_LEFT, _RIGHT = (
-    ("left.tip", "left.ring", "left.sheath"),
-    ("right.tip", "right.ring", "right.sheath"),
-)
-"""The two ends of a lump, until it stands somewhere."""
+Nodes = tuple[str, ...]
+"""A node for each conductor: tip, ring, sheath, then both legs of each neighbour."""
 _SERIES_BELOW = 0.03
 """|x^2| under which the functions are taken from their series, six terms: 1e-16 of the next."""
 
@@ -55,15 +53,46 @@ def _tanh_end(square: Complex) -> Complex:
 
 @dataclass(frozen=True, slots=True)
 class Stretch3(Part):
-    """A uniform stretch between two triples of nodes, in the order tip, ring, sheath."""
+    """A uniform stretch between two rows of nodes: tip, ring, sheath, then neighbours' legs."""
 
-    near: tuple[str, str, str]
-    far: tuple[str, str, str]
+    near: Nodes
+    far: Nodes
     per_metre: PerMetre
     length_m: float
     lumps: int
     leaks: tuple[tuple[str, str, float], ...] = ()
     """Leakage besides the insulation: two conductors and siemens a metre."""
+    beside: Beside = ALONE
+    """The neighbours that are looked at in the same cable."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What the conductors are called, in order."""
+        return (*CONDUCTORS, *self.beside.legs)
+
+    def series(self) -> Iterator[tuple[float, float]]:
+        """Resistance and inductance a metre of each conductor, in order [ohm/m, H/m]."""
+        per = self.per_metre
+        yield per.tip_ohm, per.leg_henry
+        yield per.ring_ohm, per.leg_henry
+        yield per.sheath_ohm, 0.0
+        for each in self.beside.per_metre:
+            yield each.tip_ohm, each.leg_henry
+            yield each.ring_ohm, each.leg_henry
+
+    def shunts(self) -> Iterator[tuple[int, int, float, float]]:
+        """Two conductors by number, and what is between them [F/m, S/m]."""
+        per, coupled = self.per_metre, self.beside.taken_farad
+        pairs = zip((0, *range(3, len(self.near), 2)), (per, *self.beside.per_metre), strict=True)
+        for i, each in pairs:
+            leg = each.leg_sheath_siemens
+            yield i, 2, each.tip_sheath_farad - coupled[i], leg
+            yield i + 1, 2, each.ring_sheath_farad - coupled[i + 1], leg
+            yield i, i + 1, each.tip_ring_farad, 0.0
+        for i, j, farad in self.beside.farad:
+            yield i, j, farad, 0.0
+        for a, b, siemens in self.leaks:
+            yield self.names.index(a), self.names.index(b), 0.0, siemens
 
     def exact(self, hz: Real) -> Iterator[Branch]:
         yield from _solved(self, tuple(hz.tolist()))
@@ -75,25 +104,23 @@ class Stretch3(Part):
         """Lumps that are this stretch at 0 Hz, so settled readings equal the exact DC."""
         posts = [self.near, *(self._post(i) for i in range(1, self.lumps)), self.far]
         dx = self.length_m / self.lumps
-        lump = _two_port(self, np.zeros(1), dx, _LEFT, _RIGHT)
+        left, right = ([f"{end}.{name}" for name in self.names] for end in ("left", "right"))
+        lump = _two_port(self, np.zeros(1), dx, tuple(left), tuple(right))
         joins = [(a, b, float(siemens[0].real)) for a, b, siemens in lump]
-        for left, right in pairwise(posts):
-            at = dict(zip((*_LEFT, *_RIGHT), (*left, *right), strict=True))
+        for before, after in pairwise(posts):
+            at = dict(zip((*left, *right), (*before, *after), strict=True))
             for a, b, siemens in joins:
                 yield Element("siemens", at[a], at[b], siemens)
-            for post in (left, right):
+            for post in (before, after):
                 yield from self._capacitance(post, dx / 2)
 
-    def _post(self, i: int) -> tuple[str, str, str]:
-        tip, ring, sheath = (f"{node}.{i}" for node in self.far)
-        return tip, ring, sheath
+    def _post(self, i: int) -> Nodes:
+        return tuple(f"{node}.{i}" for node in self.far)
 
-    def _capacitance(self, post: tuple[str, str, str], metres: float) -> Iterator[Element]:
-        tip, ring, sheath = post
-        per = self.per_metre
-        yield Element("farad", tip, sheath, per.tip_sheath_farad * metres)
-        yield Element("farad", ring, sheath, per.ring_sheath_farad * metres)
-        yield Element("farad", tip, ring, per.tip_ring_farad * metres)
+    def _capacitance(self, post: Nodes, metres: float) -> Iterator[Element]:
+        for i, j, farad, _ in self.shunts():
+            if farad:
+                yield Element("farad", post[i], post[j], farad * metres)
 
 
 @lru_cache(maxsize=512)
@@ -103,17 +130,11 @@ def _solved(stretch: Stretch3, hz: tuple[float, ...]) -> tuple[Branch, ...]:
 
 
 def _shunt(stretch: Stretch3, omega: Real) -> Complex:
-    """The shunt Laplacian a metre, shape (frequencies, 3, 3) [S/m]."""
-    per = stretch.per_metre
-    y = np.zeros((omega.size, 3, 3), dtype=complex)
-    leg = per.leg_sheath_siemens
-    pairs: list[tuple[int, int, Any]] = [
-        (0, 2, leg + 1j * omega * per.tip_sheath_farad),
-        (1, 2, leg + 1j * omega * per.ring_sheath_farad),
-        (0, 1, 1j * omega * per.tip_ring_farad),
-    ]
-    pairs += [(CONDUCTORS.index(a), CONDUCTORS.index(b), g + 0j) for a, b, g in stretch.leaks]
-    for i, j, value in pairs:
+    """The shunt Laplacian a metre, shape (frequencies, conductors, conductors) [S/m]."""
+    n = len(stretch.near)
+    y = np.zeros((omega.size, n, n), dtype=complex)
+    for i, j, farad, siemens in stretch.shunts():
+        value = siemens + 1j * omega * farad
         y[:, i, j] -= value
         y[:, j, i] -= value
         y[:, i, i] += value
@@ -122,16 +143,10 @@ def _shunt(stretch: Stretch3, omega: Real) -> Complex:
 
 
 def _two_port(
-    stretch: Stretch3,
-    hz: Real,
-    length_m: float,
-    near: tuple[str, str, str],
-    far: tuple[str, str, str],
+    stretch: Stretch3, hz: Real, length_m: float, near: Nodes, far: Nodes
 ) -> Iterator[Branch]:
-    per = stretch.per_metre
     omega = 2 * np.pi * hz
-    leg = 1j * omega * per.leg_henry
-    z = np.stack([per.tip_ohm + leg, per.ring_ohm + leg, per.sheath_ohm + 0 * leg], axis=1)
+    z = np.stack([ohm + 1j * omega * henry for ohm, henry in stretch.series()], axis=1)
     root = np.sqrt(z)
     shunt = root[:, :, None] * _shunt(stretch, omega) * root[:, None, :]
     values, vectors = np.linalg.eig(shunt)
@@ -140,12 +155,12 @@ def _two_port(
     square: Complex = (values * length_m**2).astype(np.complex128)
     across = (left * _sinh_rest(square)[:, None, :]) @ right / length_m
     ends = (left * _tanh_end(square)[:, None, :]) @ right / length_m
-    for i in range(3):
+    for i in range(len(near)):
         yield Branch(near[i], far[i], across[:, i, i] + 1 / (z[:, i] * length_m))
-    for i, j in combinations(range(3), 2):
+    for i, j in combinations(range(len(near)), 2):
         mutual = (across[:, i, j] + across[:, j, i]) / 2
         for a, b in ((near[i], far[j]), (near[j], far[i])):
             yield Branch(a, b, mutual)
         end = -(ends[:, i, j] + ends[:, j, i]) / 2 - mutual
-        for triple in (near, far):
-            yield Branch(triple[i], triple[j], end)
+        for row in (near, far):
+            yield Branch(row[i], row[j], end)
