@@ -39,6 +39,7 @@ __all__ = [
     "load_scheme",
     "load_situation",
     "load_unit",
+    "situation_of",
 ]
 
 T = TypeVar("T")
@@ -62,8 +63,16 @@ def load_situation(path: str | Path) -> Situation:
         BadFileError: one of the files has faults; names all of them, file by file.
     """
     file = find_scenario(path)
-    document = _document(file)
-    scenario, problems = _scenario(document)
+    return situation_of(_document(file), file, Scenario)
+
+
+def situation_of(document: Document, file: Path, kind: type[Scenario]) -> Situation:
+    """A document's scenario, of a kind, with everything it names; `file` says where names lie.
+
+    Raises:
+        BadFileError: one of the files has faults; names all of them, file by file.
+    """
+    scenario, problems = _scenario(document, kind)
     if scenario is None or problems:
         raise document.bad((*problems, *_unknown_names(document, file.parent)))
     if unknown := _unknown_names(document, file.parent):
@@ -185,15 +194,17 @@ def _called(path: Path) -> str:
     return f"{path.relative_to(top)}" if path.is_relative_to(top) else str(path)
 
 
-def _scenario(document: Document) -> tuple[Scenario | None, tuple[Problem, ...]]:
+def _scenario(
+    document: Document, kind: type[Scenario] = Scenario
+) -> tuple[Scenario | None, tuple[Problem, ...]]:
     """A scenario's faults, of single keys and between keys alike."""
     remark = scenario_problems.remark
-    validated = validate(Scenario, document.metres, document.table, remark)
+    validated = validate(kind, document.metres, document.table, remark)
     between: tuple[Problem, ...] = ()
     if validated.thing is not None:
         between = scenario_problems.problems(validated.thing)
     elif (rest := salvage(document.metres.table, validated.faults)) is not None:
-        between = _between(rest, document)
+        between = _between(rest, document, kind)
     return validated.thing, (
         *document.metres.problems,
         *(fault.problem for fault in validated.faults),
@@ -201,10 +212,10 @@ def _scenario(document: Document) -> tuple[Scenario | None, tuple[Problem, ...]]
     )
 
 
-def _between(rest: dict[str, Any], document: Document) -> tuple[Problem, ...]:
+def _between(rest: dict[str, Any], document: Document, kind: type[Scenario]) -> tuple[Problem, ...]:
     """The faults between keys of what a faulty scenario has left."""
     metres = replace(document.metres, table=closed_up(rest))
-    validated = validate(Scenario, metres, document.table)
+    validated = validate(kind, metres, document.table)
     if validated.thing is None:
         return ()
     return tuple(as_numbered(each, rest) for each in scenario_problems.problems(validated.thing))

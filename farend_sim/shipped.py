@@ -6,7 +6,15 @@ from pathlib import Path
 from typing import Literal
 
 Kind = Literal[
-    "scenarios", "schemes", "units", "meters", "durations", "fleets", "jobs", "populations"
+    "scenarios",
+    "schemes",
+    "units",
+    "meters",
+    "durations",
+    "fleets",
+    "jobs",
+    "populations",
+    "drills",
 ]
 
 

@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Le, MinLen
 
 from farend_sim.drill.answer import UNIT, Action, Answer, truth
+from farend_sim.drill.seal import Sealed
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
 
@@ -81,6 +82,8 @@ class Drill:
     name: str
     lesson: Lesson
     situation: Situation
+    sealed: Sealed
+    """The author's text and the expert's steps."""
 
     @property
     def title(self) -> str:

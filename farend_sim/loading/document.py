@@ -85,7 +85,15 @@ def read_document(path: Path, filename: str) -> Document:
     Raises:
         BadFileError: it cannot be read, or is not TOML.
     """
-    text = read_text(path, filename)
+    return document_of(read_text(path, filename), filename)
+
+
+def document_of(text: str, filename: str) -> Document:
+    """Take a file's text as TOML.
+
+    Raises:
+        BadFileError: it is not TOML.
+    """
     try:
         table = tomllib.loads(text)
         lines = {path_text(at): line for at, line in locate(text).items()}
