@@ -8,6 +8,7 @@ Rule 3: screen, steps, drills and tests drive it with the verbs below, and with 
 
 import hashlib
 
+from farend_sim.bench.faults import DEAF_DB, Fault, WornUnit
 from farend_sim.bench.hearing import AtReceiver
 from farend_sim.bench.levels import (
     at_receiver,
@@ -20,6 +21,7 @@ from farend_sim.bench.levels import (
 from farend_sim.bench.live_pair import LivePair
 from farend_sim.bench.near_ear import NearEar
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
+from farend_sim.bench.whereabouts import Whereabouts
 from farend_sim.bench.wiring import Lead
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
@@ -32,6 +34,7 @@ from farend_sim.unit.firmware import Unit
 from line_model.meters.meter import MINUS, PLUS, Meter, Reading, Stage
 from line_model.signal import SAMPLE_US
 from line_model.spell import Parts, Spell
+from line_model.troubles import Trouble
 
 
 class Bench:
@@ -41,8 +44,10 @@ class Bench:
         scenario = situation.scenario
         self.situation, self.now_us = situation, 0
         self.pair = LivePair(scenario, situation.unit.electrical)
-        self.unit = Unit(
-            compiled(situation.scheme), situation.unit.timing, situation.unit.electrical.tone_hz
+        self.unit = WornUnit(
+            Unit(
+                compiled(situation.scheme), situation.unit.timing, situation.unit.electrical.tone_hz
+            )
         )
         self.receiver = Receiver(situation.unit.receiver)
         self.keypad = Keypad()
@@ -55,7 +60,7 @@ class Bench:
         self._listens = False
         self._measured_us = 0
         self._read_us: int | None = None
-        self._levels: dict[Parts, ReceiverLevels] = {}
+        self._levels: dict[tuple[Parts, float], ReceiverLevels] = {}
         self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
 
     @property
@@ -115,6 +120,40 @@ class Bench:
         self.pair.clip_unit(reverse=reverse, ground=ground)
         self._rewire()
 
+    def unclip_unit(self) -> None:
+        """Take the unit's clips off the pair, and with it what is beyond."""
+        self.pair.unclip_unit()
+        self._rewire()
+
+    # -- verbs: along the route -----------------------------------------------------------------
+
+    def stand(self, where: Whereabouts) -> None:
+        """Stand there, with the joints so; a meter moved to other nodes has no reading yet."""
+        moved = where.spot != self.pair.where.spot
+        self.pair.stand(where)
+        if self.meter and moved:
+            self.meter.clip(self.meter.across)
+            self.meter.reading = None
+        self._rewire()
+
+    def mend(self, troubles: tuple[Trouble, ...]) -> None:
+        """Lay the plant with what troubles are left, all of it settled."""
+        self._measure()
+        self._let_stand()
+        self.pair.lay(troubles, self.now_us)
+
+    def set_fault(self, fault: Fault, on: bool) -> None:
+        """Put a fault of the unit in, or take it out: for the trainer."""
+        effects = self.unit.set_fault(fault, on, self.now_us)
+        self.pair.clip_tip("lead-off" not in self.unit.faults)
+        self._rewire()
+        self._apply(effects)
+
+    @property
+    def _ear_gain(self) -> float:
+        """What a receiver that has gone deaf leaves of its input."""
+        return 10 ** (-DEAF_DB / 20) if "deaf" in self.unit.faults else 1.0
+
     # -- time ----------------------------------------------------------------------------------
 
     def advance_to(self, until_us: int) -> None:
@@ -154,6 +193,7 @@ class Bench:
                 self.unit.hold_deadline_us,
                 self.unit.attentive,
                 self.unit.deadline_us,
+                self.unit.keyed,
             ),
             stage_ends_us=meter.deadline_us if meter else None,
             read_us=self._read_us if meter and meter.reading else None,
@@ -174,13 +214,14 @@ class Bench:
     def at_receiver(self) -> ReceiverLevels:
         """What is left of the keypad at the unit's receiver; solved once a wiring."""
         parts = with_keypad(self.spell, self.pair.here.pair)
-        if (known := self._levels.get(parts)) is None:
+        if (known := self._levels.get((parts, self._ear_gain))) is None:
             pair = self.pair
             here = pair.here.pair
             gains = gains_to(self.spell, parts, here, pair.unit_pair) if pair.unit_on else None
+            gains = gains and {hz: self._ear_gain * gain for hz, gain in gains.items()}
             scenario = self.situation.scenario
             known = at_receiver(gains, scenario.keypad, self.situation.unit.receiver)
-            self._levels[parts] = known
+            self._levels[parts, self._ear_gain] = known
         return known
 
     def _next_us(self) -> int | None:
@@ -234,7 +275,7 @@ class Bench:
             self._error_percent,
             self.unit.sound,
         )
-        heard = self.receiver.take(samples, first)
+        heard = self.receiver.take(self._ear_gain * samples, first)
         if heard is None:
             looks_up = until_us % _LOOK_UP_US == 0
             self._listens = not looks_up or self.keypad.sending or self.receiver.pending

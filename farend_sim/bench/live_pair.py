@@ -8,17 +8,19 @@ from dataclasses import replace
 
 from farend_sim.bench.dial import DialTone
 from farend_sim.bench.hearing import Steady
+from farend_sim.bench.whereabouts import Whereabouts
 from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
 from line_model.equipment import NOTHING
-from line_model.induction import hum
 from line_model.knees import at_rest
 from line_model.parts import Part
 from line_model.route import route
 from line_model.spell import Parts, Spell, Topologies
 from line_model.terminals import NEAR, Pair, Terminals
+from line_model.troubles import Trouble
+from line_model.troubles.present import changes_us, present
 
 
 class LivePair:
@@ -26,17 +28,24 @@ class LivePair:
 
     def __init__(self, scenario: Scenario, electrical: Electrical) -> None:
         self._scenario = scenario
-        self.route = route(scenario.plant, scenario.trouble, scenario.seed)
         self.unit = UnitOnPair(electrical)
         self.near = NearEnd(behind=scenario.behind)
-        self._beyond_office = DialTone(BEYOND, self.route.far[2])
+        self.where = Whereabouts(scenario.plant)
         self._behind_office = DialTone(NEAR.pair, NEAR.sheath)
-        self._solved = Topologies(NEAR.sheath, hum(self.route, scenario.trouble))
-        # what has stood on the pair since yesterday has settled
+        self.lay(scenario.trouble, 0)
+
+    def lay(self, troubles: tuple[Trouble, ...], now_us: int) -> None:
+        """Lay the plant with these troubles; what has stood on it since yesterday has settled."""
+        scenario = self._scenario
+        self.troubles = troubles
+        self._come_and_go(now_us)
+        self._solved = Topologies(NEAR.sheath)
+        self._beyond_office = DialTone(BEYOND, self._laid.far[2])
+        self.stand(self.where)
         wired = self._wired()
         self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
-        self.spell = Spell.begin(wired, 0, self._capacitors, self._solved)
-        self._look_for_loops(0)
+        self.spell = Spell.begin(wired, now_us, self._capacitors, self._solved)
+        self._look_for_loops(now_us)
 
     # -- what is joined ------------------------------------------------------------------------
 
@@ -45,11 +54,26 @@ class LivePair:
         self.unit = replace(self.unit, closed=closed)
         self.near = replace(self.near, keypad=keypad, meter=meter)
 
+    def stand(self, where: Whereabouts) -> None:
+        """Say where the technician is and how the joints are joined; `wire` makes it so."""
+        self.where = where
+        self.route = self._laid.joined(where.joins)
+        self.near = replace(
+            self.near,
+            here=where.terminals(self.route),
+            lead=where.leads.get(where.spot, "clear"),
+            left=where.left(self.route),
+        )
+
     def clip_unit(self, *, reverse: bool, ground: bool) -> None:
-        self.unit = replace(self.unit, reversed=reverse, ground=ground)
+        self.unit = replace(self.unit, reversed=reverse, ground=ground, clipped=True)
+
+    def unclip_unit(self) -> None:
+        """Take the unit's clips off the pair."""
+        self.unit = replace(self.unit, clipped=False)
 
     def clip_lead(self, lead: Lead) -> None:
-        self.near = replace(self.near, lead=lead)
+        self.stand(self.where.with_lead(lead))
 
     def lift(self) -> None:
         """Take what is behind the near end off the pair."""
@@ -77,16 +101,17 @@ class LivePair:
     @property
     def unit_on(self) -> bool:
         """Whether anything of the unit is on the pair."""
-        return Contact.OFF_PAIR not in self.unit.closed
+        return self.unit.clipped and Contact.OFF_PAIR not in self.unit.closed
 
     # -- spells --------------------------------------------------------------------------------
 
     @property
     def deadline_us(self) -> int | None:
-        """When the spell is over of itself: a path reaches its knee, or dial tone begins."""
+        """When the spell is over of itself: a knee, dial tone, a trouble that comes or goes."""
         begins = (self._beyond_office.since_us, self._behind_office.since_us)
         later = [at for at in begins if at is not None and at > self.spell.start_us]
-        return min((at for at in (self.spell.deadline_us, *later) if at is not None), default=None)
+        ends = (self.spell.deadline_us, self._changes_us, *later)
+        return min((at for at in ends if at is not None), default=None)
 
     @property
     def changed(self) -> bool:
@@ -96,10 +121,19 @@ class LivePair:
     def begin_spell(self, now_us: int) -> None:
         """End the spell and begin the next with what is wired now."""
         self._capacitors.update(self.spell.capacitors(now_us))
+        if self._changes_us is not None and self._changes_us <= now_us:
+            self._come_and_go(now_us)
+            self.stand()
         self.spell = Spell.begin(
             self._wired(), now_us, self._capacitors, self._solved, before=self.spell
         )
         self._look_for_loops(now_us)
+
+    def _come_and_go(self, now_us: int) -> None:
+        """Let the troubles be there that are there now, and see when that changes."""
+        plant, seed = self._scenario.plant, self._scenario.seed
+        self._laid = route(plant, present(self.troubles, seed, now_us), seed)
+        self._changes_us = changes_us(self.troubles, seed, now_us)
 
     def _wired(self) -> Parts:
         return wiring(self.route, self.unit, self.near, self._scenario.beyond)

@@ -17,6 +17,10 @@ from line_model.route import Route
 from line_model.terminals import NEAR, Terminals
 
 GROUND = "unit.ground"
+LOOSE = "unit.tip"
+"""The unit's own tip with its clip off."""
+LOOSE = ("unit.tip", "unit.ring")
+"""The unit's own tip and ring while its clips are off the pair."""
 BEYOND = ("beyond.tip", "beyond.ring")
 """The far side of the series contacts."""
 KEYPAD_FARAD = 2.2e-6
@@ -36,6 +40,8 @@ class UnitOnPair:
     closed: Closed = REST
     reversed: bool = False
     ground: bool = True
+    clipped: bool = True
+    """Unclipped, nothing of it is on the pair, nor what is beyond it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +55,17 @@ class NearEnd:
     """What is behind the near end; nothing once it is lifted."""
     here: Terminals = NEAR
     """Where keypad, ear, clip lead and meter are joined; what is behind stays at the near end."""
+    left: tuple[tuple[Terminals, Lead], ...] = ()
+    """Clip leads that were left on elsewhere."""
 
 
 def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
     """The nodes of the unit's own tip and ring."""
+    if not unit.clipped:
+        return LOOSE
     tip, ring, _ = route.far
-    return (ring, tip) if unit.reversed else (tip, ring)
+    own_tip, own_ring = (ring, tip) if unit.reversed else (tip, ring)
+    return (own_tip if unit.tip_on else LOOSE), own_ring
 
 
 def wiring(route: Route, unit: UnitOnPair, near: NearEnd, beyond: Equipment) -> tuple[Part, ...]:
@@ -63,7 +74,7 @@ def wiring(route: Route, unit: UnitOnPair, near: NearEnd, beyond: Equipment) -> 
 
 
 def _beyond(route: Route, unit: UnitOnPair, beyond: Equipment) -> Iterator[Part]:
-    if beyond.equipment == "none":
+    if beyond.equipment == "none" or not unit.clipped:
         return  # with nothing beyond them the series contacts end in the air
     yield from beyond.parts(*BEYOND, route.far[2])
     if Contact.SERIES in unit.closed:
@@ -72,6 +83,8 @@ def _beyond(route: Route, unit: UnitOnPair, beyond: Equipment) -> Iterator[Part]
 
 
 def _unit(route: Route, unit: UnitOnPair) -> Iterator[Part]:
+    if not unit.clipped:
+        return
     tip, ring = unit_pair(route, unit)
     of, closed = unit.electrical, unit.closed
     if Contact.OFF_PAIR not in closed:
@@ -92,12 +105,18 @@ def _near(near: NearEnd) -> Iterator[Part]:
     tip, ring = near.here.pair
     if near.keypad:
         yield Coupled(tip, ring, KEYPAD_OHM, KEYPAD_FARAD, "keypad")
-    if near.lead == "short":
-        yield Resistor(tip, ring, CLIP_LEAD_OHM)
-    elif near.lead == "ground":
-        yield Resistor(tip, near.here.sheath, CLIP_LEAD_OHM)
-        yield Resistor(ring, near.here.sheath, CLIP_LEAD_OHM)
-    elif near.lead == "loop":
-        yield Resistor(tip, ring, LOOP_OHM)
+    for at, lead in ((near.here, near.lead), *near.left):
+        yield from _clip_lead(at, lead)
     yield from near.meter
     yield from near.behind.parts(NEAR.tip, NEAR.ring, NEAR.sheath)
+
+
+def _clip_lead(at: Terminals, lead: Lead) -> Iterator[Part]:
+    tip, ring = at.pair
+    if lead == "short":
+        yield Resistor(tip, ring, CLIP_LEAD_OHM)
+    elif lead == "ground":
+        yield Resistor(tip, at.sheath, CLIP_LEAD_OHM)
+        yield Resistor(ring, at.sheath, CLIP_LEAD_OHM)
+    elif lead == "loop":
+        yield Resistor(tip, ring, LOOP_OHM)
