@@ -107,20 +107,17 @@ class Stretch3(Part):
         left, right = ([f"{end}.{name}" for name in self.names] for end in ("left", "right"))
         lump = _two_port(self, np.zeros(1), dx, tuple(left), tuple(right))
         joins = [(a, b, float(siemens[0].real)) for a, b, siemens in lump]
+        farads = [(i, j, farad * (dx / 2)) for i, j, farad, _ in self.shunts() if farad]
         for before, after in pairwise(posts):
             at = dict(zip((*left, *right), (*before, *after), strict=True))
             for a, b, siemens in joins:
                 yield Element("siemens", at[a], at[b], siemens)
             for post in (before, after):
-                yield from self._capacitance(post, dx / 2)
+                for i, j, farad in farads:
+                    yield Element("farad", post[i], post[j], farad)
 
     def _post(self, i: int) -> Nodes:
         return tuple(f"{node}.{i}" for node in self.far)
-
-    def _capacitance(self, post: Nodes, metres: float) -> Iterator[Element]:
-        for i, j, farad, _ in self.shunts():
-            if farad:
-                yield Element("farad", post[i], post[j], farad * metres)
 
 
 @lru_cache(maxsize=512)
