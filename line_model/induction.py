@@ -5,41 +5,46 @@ without EMF and a current e / z from its near to its far node in each leg: with 
 one potential that current flows through and no voltage stands anywhere, whatever the shunt is.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import pi
 
-import numpy as np
-
-from line_model.parts import Complex
-from line_model.route import Route
-from line_model.troubles import Induction, Trouble
+from line_model.parts import Alternating, Element, Part
+from line_model.section import Stretch3
+from line_model.troubles import Induction
 
 
 @dataclass(frozen=True, slots=True)
-class Hum:
-    """Frequencies [Hz] and, for each leg of each stretch, the current out of b into a [A]."""
+class Induced(Part):
+    """What induction drives along a route; to direct current it is nothing."""
 
-    hz: tuple[float, ...]
-    currents: tuple[tuple[str, str, Complex], ...]
+    currents: tuple[Alternating, ...]
+
+    def lumped(self) -> Iterator[Element]:
+        return iter(())
+
+    def alternating(self) -> Iterator[Alternating]:
+        return iter(self.currents)
 
 
-def hum(route: Route, troubles: Sequence[Trouble]) -> Hum | None:
-    """Return what induction drives along a route; None without any."""
+def induced(main: Sequence[Stretch3], troubles: Sequence[object]) -> Induced | None:
+    """Return what induction drives along the stretches from end to end; None without any."""
     volt: dict[float, float] = {}
     for trouble in troubles:
         if isinstance(trouble, Induction):
-            for f, rms_volt in trouble.components():
-                volt[f] = volt.get(f, 0.0) + rms_volt
-    if not volt:
-        return None
-    hz = tuple(volt)
-    length_m = sum(stretch.length_m for stretch in route.main)
-    volt_per_m = np.array(list(volt.values())) / length_m
-    omega = 2 * np.pi * np.array(hz)
-    currents = []
-    for stretch in route.main:
-        per = stretch.per_metre
-        for leg, ohm in enumerate((per.tip_ohm, per.ring_ohm)):
-            amp = volt_per_m / (ohm + 1j * omega * per.leg_henry)
-            currents.append((stretch.far[leg], stretch.near[leg], amp))
-    return Hum(hz, tuple(currents))
+            for hz, rms_volt in trouble.components():
+                volt[hz] = volt.get(hz, 0.0) + rms_volt
+    length_m = sum(stretch.length_m for stretch in main)
+    currents = tuple(
+        Alternating(hz, stretch.far[leg], stretch.near[leg], rms_volt / length_m / ohm_per_m)
+        for hz, rms_volt in volt.items()
+        for stretch in main
+        for leg, ohm_per_m in enumerate(_legs(stretch, hz))
+    )
+    return Induced(currents) if currents else None
+
+
+def _legs(stretch: Stretch3, hz: float) -> tuple[complex, complex]:
+    """Series impedance of tip and ring [ohm/m]."""
+    per, coil = stretch.per_metre, 2j * pi * hz * stretch.per_metre.leg_henry
+    return per.tip_ohm + coil, per.ring_ohm + coil

@@ -35,6 +35,15 @@ class Branch(NamedTuple):
     siemens: Complex
 
 
+class Alternating(NamedTuple):
+    """A steady alternating current out of b into a [A rms], as a phasor."""
+
+    hz: float
+    a: str
+    b: str
+    amp: complex
+
+
 @dataclass(frozen=True, slots=True)
 class Part(ABC):
     """Anything that can stand in a circuit."""
@@ -46,6 +55,10 @@ class Part(ABC):
     def drive(self) -> Iterator[Element]:
         """Its DC currents alone."""
         return (element for element in self.lumped() if element.what == "amp")
+
+    def alternating(self) -> Iterator[Alternating]:
+        """Its alternating currents: of hum, of ringing."""
+        return iter(())
 
     def exact(self, hz: Real) -> Iterator[Branch]:
         """The part's branches at each frequency; 0 Hz is its steady state."""

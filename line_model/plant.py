@@ -5,9 +5,12 @@ These dataclasses are what a scenario file validates into; `None` means the cata
 """
 
 from dataclasses import dataclass
+from math import floor
 from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt, Le, MinLen
+
+from line_model.constants import METRES_PER_FOOT
 
 Above0 = Annotated[float, Gt(0)]
 AtLeast0 = Annotated[float, Ge(0)]
@@ -64,17 +67,84 @@ class Access:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Earth:
+    """A bond from the sheath to true earth between the two ends."""
+
+    name: Annotated[str, MinLen(1)]
+    at_m: AtLeast0
+    ohm: Above0 = 25.0
+    """To true earth [ohm]: as at the far end, 7 CFR 1755.402(e)(2)."""
+    volt: float = 0.0
+    """Of true earth here against true earth at the near end, DC [V]."""
+    ac_volt: AtLeast0 = 0.0
+    """Likewise of `earth_hz` [V rms], all in step."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coil:
+    """A load coil: both windings on one core, so that the loop alone meets its inductance."""
+
+    name: Annotated[str, MinLen(1)]
+    at_m: AtLeast0
+    millihenry: Annotated[float, Gt(0), Le(1000)]
+    ohm: Above0 = 8.0
+    """Both windings together [ohm]: 4 to 9, common practice, no source."""
+    reversed: bool = False
+    """One winding turned about."""
+
+
+SCHEMES = {"H88": (88.0, 6000 * METRES_PER_FOOT.value), "D66": (66.0, 4500 * METRES_PER_FOOT.value)}
+"""Millihenry, and metres from coil to coil. Source: 7 CFR 1755.403(e)(6)(i)(A) and (B)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loading:
+    """Load coils by a scheme: the first half a spacing from the near end (from memory)."""
+
+    scheme: Literal["H88", "D66"]
+    ohm: Above0 = 8.0
+    """Of each coil, both windings together [ohm]: 4 to 9, common practice, no source."""
+
+    def coils(self, length_m: float) -> tuple[Coil, ...]:
+        """The coils on a route: `coil 1`, `coil 2` and on."""
+        millihenry, spacing_m = SCHEMES[self.scheme]
+        count = floor(length_m / spacing_m + 0.5)
+        return tuple(
+            Coil(
+                name=f"coil {i + 1}",
+                at_m=(i + 0.5) * spacing_m,
+                millihenry=millihenry,
+                ohm=self.ohm,
+            )
+            for i in range(count)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plant:
     """The cable between the two ends, near to far."""
 
     section: Annotated[tuple[Section, ...], MinLen(1)]
     tap: tuple[Tap, ...] = ()
     access: tuple[Access, ...] = ()
+    earth: tuple[Earth, ...] = ()
+    coil: tuple[Coil, ...] = ()
+    loading: Loading | None = None
     temperature_c: Celsius = 20.0
     near_earth_ohm: Above0 = 5.0
     """Sheath to true earth at the near end [ohm]: 7 CFR 1755.402(e)(1), an office's limit."""
     far_earth_ohm: Above0 = 25.0
     """Likewise at the far end [ohm]: 7 CFR 1755.402(e)(2), electronic equipment's limit."""
+    far_earth_volt: float = 0.0
+    """Of true earth at the far end against true earth at the near end, DC [V]."""
+    far_earth_ac_volt: AtLeast0 = 0.0
+    """Likewise of `earth_hz` [V rms]."""
+    earth_hz: Annotated[float, Ge(10), Le(400)] = 60.0
+
+    @property
+    def coils(self) -> tuple[Coil, ...]:
+        """All load coils, those of the scheme first."""
+        return (*(self.loading.coils(self.length_m) if self.loading else ()), *self.coil)
 
     @property
     def length_m(self) -> float:

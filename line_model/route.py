@@ -1,25 +1,33 @@
 """From the plant as written to a circuit: a walk along the route, near to far.
 
-Nodes stand only at joints, taps, troubles and ends. At one place: tap first, then the joint that
-can be opened, then troubles in file order. The near end's nodes are `tip`, `ring`, `sheath`; the
-far end's are in `Route.far`. True earth is reached only through the two electrodes.
+Nodes stand only at joints, taps, fittings, troubles and ends. At one place: tap first, then earth
+bond, load coil and the joint that can be opened, then troubles in file order. The near end's nodes
+are `tip`, `ring`, `sheath`; the far end's are in `Route.far`. True earth is reached only through
+electrodes. A tap is walked as the route is, from its start.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, sqrt
 
 from line_model.cable import PerMetre, per_metre
+from line_model.fittings import Electrode, LoadCoil
+from line_model.induction import induced
 from line_model.joints import STRAIGHT, Joins, Joint
-from line_model.parts import Part, Resistor
+from line_model.parts import Part
 from line_model.plant import Plant, Stretch
 from line_model.section import CONDUCTORS, Stretch3
 from line_model.terminals import Terminals
 from line_model.troubles import Trouble
+from line_model.troubles.base import Piece
+from line_model.troubles.present import Away
 
 NEAR = CONDUCTORS
+Line = str | None
+"""What is walked: a tap by its name, or the route itself."""
+ROUTE: Line = None
 EARTH = "earth"
 SHORTEST_US = 500
 """The shortest time after a switch at which a reading is asked for [us]."""
@@ -47,7 +55,9 @@ class Route:
 
 
 @lru_cache(maxsize=64)
-def route(plant: Plant, troubles: tuple[Trouble, ...], seed: int, fineness: int = 1) -> Route:
+def route(
+    plant: Plant, troubles: tuple[Trouble | Away, ...], seed: int, fineness: int = 1
+) -> Route:
     """Walk the plant near to far and return it as parts.
 
     Args:
@@ -57,14 +67,7 @@ def route(plant: Plant, troubles: tuple[Trouble, ...], seed: int, fineness: int 
         fineness: multiplies the number of lumps in time (for tests of that number).
     """
     walk = _Walk(plant, troubles, seed, fineness)
-    start_m = 0.0
-    walk.stand_at(0.0)
-    for i, section in enumerate(plant.section):
-        end_m = start_m + section.length_m
-        for left_m, right_m in pairwise([start_m, *walk.spots_between(start_m, end_m), end_m]):
-            walk.go(section, f"section {section.name or i}", left_m, right_m)
-            walk.stand_at(right_m)
-        start_m = end_m
+    walk.along(ROUTE, [(one, f"section {one.name or i}") for i, one in enumerate(plant.section)])
     return walk.arrive()
 
 
@@ -83,7 +86,7 @@ class _Walk:
     """Where the walk has come to; the troubles' `Walk`."""
 
     def __init__(
-        self, plant: Plant, troubles: tuple[Trouble, ...], seed: int, fineness: int
+        self, plant: Plant, troubles: tuple[Trouble | Away, ...], seed: int, fineness: int
     ) -> None:
         self.front: dict[str, str] = {conductor: conductor for conductor in CONDUCTORS}
         self._parts: list[Part] = []
@@ -91,8 +94,6 @@ class _Walk:
         self._count = 0
         self._plant, self._troubles, self._seed, self._fineness = plant, troubles, seed, fineness
         self._joints: list[Joint] = []
-        places = [tap.at_m for tap in plant.tap] + [access.at_m for access in plant.access]
-        self._spots = sorted({*places, *(m for trouble in troubles for m in trouble.spots_m)})
 
     def add(self, part: Part) -> None:
         """Put a part into the circuit."""
@@ -104,22 +105,63 @@ class _Walk:
         self.front[conductor] = f"{conductor[0]}{self._count}"
         return self.front[conductor]
 
-    def spots_between(self, start_m: float, end_m: float) -> list[float]:
-        return [m for m in self._spots if start_m < m < end_m]
+    def along(self, line: Line, stretches: Sequence[tuple[Stretch, str]]) -> None:
+        """Walk a line from its start: lay each stretch, and put in what stands on the way."""
+        spots, start_m = self._spots(line), 0.0
+        self._stand_at(line, 0.0)
+        for stretch, label in stretches:
+            end_m = start_m + stretch.length_m
+            between = [m for m in spots if start_m < m < end_m]
+            for left_m, right_m in pairwise([start_m, *between, end_m]):
+                self._go(line, stretch, label, left_m, right_m)
+                self._stand_at(line, right_m)
+            start_m = end_m
 
-    def stand_at(self, at_m: float) -> None:
-        """Put in what stands at a place: taps, a joint that opens, troubles in file order."""
+    def _spots(self, line: Line) -> list[float]:
+        """Where nodes must stand on a line."""
+        plant = self._plant
+        fitted = (plant.tap, plant.earth, plant.coils, plant.access) if line is ROUTE else ()
+        places = {one.at_m for kind in fitted for one in kind}
+        return sorted({*places, *(m for one in self._on(line) for m in one.spots_m)})
+
+    def _on(self, line: Line) -> Iterator[Trouble | Away]:
+        return (trouble for trouble in self._troubles if trouble.line == line)
+
+    def _stand_at(self, line: Line, at_m: float) -> None:
+        """Put in what stands at a place: what belongs there, then troubles in file order."""
+        if line is ROUTE:
+            self._fit(at_m)
+        for trouble in self._on(line):
+            if at_m in trouble.spots_m:
+                trouble.stamp(self)
+
+    def _fit(self, at_m: float) -> None:
+        """Put in what belongs to the plant at a place, as far as troubles have left it."""
         for i, tap in enumerate(self._plant.tap):
             if tap.at_m == at_m:
-                main = dict(self.front)
-                self.add(self._laid(tap, f"tap {tap.name or i}", tap.length_m, ()))
+                main, name = dict(self.front), f"tap {tap.name or i}"
+                self.along(tap.name or name, [(tap, name)])
                 self.front = main
+        for earth in self._plant.earth:
+            if earth.at_m == at_m and (bond := self._left_of(earth)) is not None:
+                self._electrode(self.front["sheath"], bond.ohm, bond.volt, bond.ac_volt)
+        for coil in self._plant.coils:
+            if coil.at_m == at_m and (good := self._left_of(coil)) is not None:
+                near = self._triple()[:2]
+                self.add(LoadCoil(near, (self.fresh("tip"), self.fresh("ring")), good))
         for access in self._plant.access:
             if access.at_m == at_m:
                 self._part(access.name, at_m)
+
+    def _left_of(self, piece: Piece) -> Piece | None:
+        left: Piece | None = piece
         for trouble in self._troubles:
-            if at_m in trouble.spots_m:
-                trouble.stamp(self)
+            left = None if left is None else trouble.left_of(left)
+        return left
+
+    def _electrode(self, sheath: str, ohm: float, volt: float, ac_volt: float) -> None:
+        """Bond the sheath to true earth there, which is `volt` against the near end's."""
+        self.add(Electrode(sheath, EARTH, volt, ohm, ac_volt, self._plant.earth_hz))
 
     def _part(self, name: str, at_m: float) -> None:
         """Let both legs go on from nodes of their own; the sheath goes through."""
@@ -128,15 +170,16 @@ class _Walk:
             self.fresh(leg)
         self._joints.append(Joint(name, at_m, near, Terminals(*self._triple())))
 
-    def go(self, section: Stretch, label: str, left_m: float, right_m: float) -> None:
+    def _go(self, line: Line, stretch: Stretch, label: str, left_m: float, right_m: float) -> None:
         """Lay the cable between two places, with the leakage that is spread there."""
         middle_m = (left_m + right_m) / 2
         leaks = tuple(
-            leak for trouble in self._troubles if (leak := trouble.leak_along(middle_m)) is not None
+            leak for trouble in self._on(line) if (leak := trouble.leak_along(middle_m)) is not None
         )
-        stretch = self._laid(section, label, right_m - left_m, leaks)
-        self._main.append(stretch)
-        self.add(stretch)
+        laid = self._laid(stretch, label, right_m - left_m, leaks)
+        if line is ROUTE:
+            self._main.append(laid)
+        self.add(laid)
 
     def _laid(
         self,
@@ -158,7 +201,10 @@ class _Walk:
     def arrive(self) -> Route:
         """Join both sheath ends to their electrodes, and name the far end."""
         far = self._triple()
-        self.add(Resistor("sheath", EARTH, self._plant.near_earth_ohm))
-        self.add(Resistor(EARTH, far[2], self._plant.far_earth_ohm))
+        plant = self._plant
+        self._electrode("sheath", plant.near_earth_ohm, 0.0, 0.0)
+        self._electrode(far[2], plant.far_earth_ohm, plant.far_earth_volt, plant.far_earth_ac_volt)
+        if (hum := induced(self._main, self._troubles)) is not None:
+            self.add(hum)
         cable = tuple(self._parts)
         return Route(cable, far, tuple(self._main), tuple(self._joints), cable).joined({})

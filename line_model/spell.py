@@ -7,7 +7,8 @@ at a frequency (`transfer_ohm`, steady phasors). Topologies are solved once and 
 from dataclasses import dataclass
 from functools import lru_cache
 
-from line_model.induction import Hum
+import numpy as np
+
 from line_model.knees import in_time, moved_on, next_knee_s
 from line_model.network import Mesh
 from line_model.parts import Knee, Part, Real
@@ -20,15 +21,15 @@ Parts = tuple[Part, ...]
 class Topologies:
     """Solved topologies of one plant; the latest used are kept."""
 
-    def __init__(self, reference: str, hum: Hum | None = None, keep: int = 64) -> None:
+    def __init__(self, reference: str, keep: int = 64) -> None:
         self.modes = lru_cache(keep)(self._solve_modes)
         """The topology in time."""
         self.transfer_ohm = lru_cache(4 * keep)(self._solve_transfer)
         """Volts across one pair of nodes for each ampere into another, at some frequencies."""
         self.hum_volt = lru_cache(4 * keep)(self._solve_hum)
-        """What induction puts across a pair of nodes: rms voltage by frequency, as phasors."""
+        """What alternates across a pair of nodes by itself: rms phasors by frequency."""
         self._mesh = lru_cache(keep)(Mesh)
-        self._reference, self._hum = reference, hum
+        self._reference = reference
 
     def _solve_modes(self, parts: Parts) -> Modes:
         return Modes(parts, self._reference)
@@ -40,10 +41,14 @@ class Topologies:
         return {f: value or 0j for f, value in zip(hz, values, strict=True)}
 
     def _solve_hum(self, parts: Parts, across: Pair) -> dict[float, complex]:
-        if self._hum is None:
+        sources = [source for part in parts for source in part.alternating()]
+        hz = tuple(dict.fromkeys(source.hz for source in sources))
+        if not hz:
             return {}
-        values = self._mesh(self._hum.hz, parts).driven(self._hum.currents, across)
-        return {f: value or 0j for f, value in zip(self._hum.hz, values, strict=True)}
+        at = np.array(hz)
+        currents = [(a, b, np.where(at == f, amp, 0j)) for f, a, b, amp in sources]
+        values = self._mesh(hz, parts).driven(currents, across)
+        return {f: value or 0j for f, value in zip(hz, values, strict=True)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +130,7 @@ class Spell:
         return self.solved.transfer_ohm(self.parts, into, across, hz)
 
     def hum_volt(self, across: Pair) -> dict[float, complex]:
-        """What induction puts across a pair of nodes [V rms], by frequency."""
+        """What alternates across a pair of nodes by itself [V rms], by frequency."""
         return self.solved.hum_volt(self.parts, across)
 
     def _since_s(self, at_us: int) -> float:

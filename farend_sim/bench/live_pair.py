@@ -36,7 +36,6 @@ class LivePair:
 
     def lay(self, troubles: tuple[Trouble, ...], now_us: int) -> None:
         """Lay the plant with these troubles; what has stood on it since yesterday has settled."""
-        scenario = self._scenario
         self.troubles = troubles
         self._come_and_go(now_us)
         self._solved = Topologies(NEAR.sheath)
@@ -123,7 +122,7 @@ class LivePair:
         self._capacitors.update(self.spell.capacitors(now_us))
         if self._changes_us is not None and self._changes_us <= now_us:
             self._come_and_go(now_us)
-            self.stand()
+            self.stand(self.where)
         self.spell = Spell.begin(
             self._wired(), now_us, self._capacitors, self._solved, before=self.spell
         )

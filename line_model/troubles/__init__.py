@@ -4,24 +4,31 @@ To add a kind: one class in the file of its family (or a new file), and one word
 What a trouble is asked is in line_model/troubles/base.py.
 """
 
-from line_model.troubles.base import AtPlace, Conductor, Leg, Walk
+from line_model.troubles.base import AtPlace, Base, Conductor, Leg, Placed, Walk
 from line_model.troubles.conductors import Reversal, Series
+from line_model.troubles.fittings import BadCoil, Bond
 from line_model.troubles.induced import Harmonic, Induction
 from line_model.troubles.leaks import Battery, Leak, Wet
+from line_model.troubles.swing import Swing
 
 __all__ = [
     "AtPlace",
+    "BadCoil",
+    "Base",
     "Battery",
+    "Bond",
     "Conductor",
     "Harmonic",
     "Induction",
     "Leak",
     "Leg",
+    "Placed",
     "Reversal",
     "Series",
+    "Swing",
     "Trouble",
     "Walk",
     "Wet",
 ]
 
-Trouble = Leak | Series | Battery | Wet | Reversal | Induction
+Trouble = Leak | Series | Battery | Wet | Reversal | Induction | Bond | BadCoil

@@ -1,18 +1,22 @@
 """What every trouble can be asked, and where a walk along the route stands when it asks.
 
 A trouble says at which places nodes must stand (`spots_m`), what it does at its place (`stamp`),
-and what leakage it spreads along a stretch (`leak_along`). `tip` and `ring` are positions in the
-cable at that place.
+what leakage it spreads along a stretch (`leak_along`), and what it leaves of a piece of the plant
+(`left_of`). `tip` and `ring` are positions in the cable at that place. A trouble may come and go
+(`when`); what stands at its place meanwhile is for it to say too (`away`).
 """
 
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Literal, Protocol, TypeVar
 
 from line_model.parts import Part
-from line_model.plant import AtLeast0
+from line_model.plant import AtLeast0, Coil, Earth
+from line_model.troubles.swing import Swing
 
 Leg = Literal["tip", "ring"]
 Conductor = Literal["tip", "ring", "sheath"]
+Piece = TypeVar("Piece", Earth, Coil)
+"""What a plant has at a place and a trouble may spoil."""
 
 
 class Walk(Protocol):
@@ -29,18 +33,57 @@ class Walk(Protocol):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AtPlace:
+class Base:
+    """What all troubles are, unless they know better."""
+
+    when: Swing | None = None
+    """How it comes and goes; None: it stays."""
+
+    @property
+    def line(self) -> str | None:
+        """The tap that it is on; None: the route itself."""
+        return None
+
+    @property
+    def spots_m(self) -> tuple[float, ...]:
+        """Where nodes must stand, along its line."""
+        return ()
+
+    def leak_along(self, at_m: float) -> tuple[str, str, float] | None:
+        """Leakage at a place of its line: two conductors and siemens a metre."""
+        return None
+
+    def left_of(self, piece: Piece) -> Piece | None:
+        """What it leaves of a piece of the plant."""
+        return piece
+
+    def stamp(self, walk: Walk) -> None:
+        """Put the trouble's parts in at its place."""
+
+    def away(self, walk: Walk) -> None:
+        """Put in what stands at its place while it is gone: as many new nodes as `stamp` makes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed(Base):
+    """A trouble somewhere along the route or a tap."""
+
+    on: str | None = None
+    """The name of the tap that it is on, whose start its places are then counted from."""
+
+    @property
+    def line(self) -> str | None:
+        """The tap that it is on; None: the route itself."""
+        return self.on
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtPlace(Placed):
     """A trouble at one place."""
 
     at_m: AtLeast0
 
     @property
     def spots_m(self) -> tuple[float, ...]:
+        """Where nodes must stand, along its line."""
         return (self.at_m,)
-
-    def leak_along(self, at_m: float) -> tuple[str, str, float] | None:
-        """Leakage at a place of a stretch: two conductors and siemens a metre."""
-        return None
-
-    def stamp(self, walk: Walk) -> None:
-        """Put the trouble's parts in at its place."""

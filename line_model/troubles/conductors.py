@@ -8,6 +8,9 @@ from annotated_types import Ge
 from line_model.parts import Resistor
 from line_model.troubles.base import AtPlace, Conductor, Walk
 
+JOINT_OHM = 1e-3
+"""A joint that comes and goes, while it holds [ohm]: common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Series(AtPlace):
@@ -22,6 +25,11 @@ class Series(AtPlace):
         after = walk.fresh(self.conductor)
         if self.ohm is not None:
             walk.add(Resistor(before, after, self.ohm))
+
+    def away(self, walk: Walk) -> None:
+        """A joint that holds, for now."""
+        before = walk.front[self.conductor]
+        walk.add(Resistor(before, walk.fresh(self.conductor), JOINT_OHM))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Gt, Le
 
 from line_model.plant import Above0
-from line_model.troubles.base import Walk
+from line_model.troubles.base import Base
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +19,7 @@ class Harmonic:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Induction:
+class Induction(Base):
     """Longitudinal voltage along both legs alike, evenly from end to end, net of shielding.
 
     It drives nothing at 0 Hz; line_model/induction.py puts it on the legs.
@@ -29,17 +29,6 @@ class Induction:
     rms_volt: Above0
     hz: Annotated[float, Ge(10), Le(400)] = 60.0
     harmonics: tuple[Harmonic, ...] = ()
-
-    @property
-    def spots_m(self) -> tuple[float, ...]:
-        return ()
-
-    def leak_along(self, at_m: float) -> tuple[str, str, float] | None:
-        """Nothing leaks."""
-        return None
-
-    def stamp(self, walk: Walk) -> None:
-        """Nothing stands at a place."""
 
     def components(self) -> tuple[tuple[float, float], ...]:
         """Each frequency and its rms voltage from end to end [Hz, V]."""

@@ -7,7 +7,7 @@ from annotated_types import Ge, Gt
 
 from line_model.parts import Knee, Source
 from line_model.plant import Above0, AtLeast0
-from line_model.troubles.base import AtPlace, Conductor, Leg, Walk
+from line_model.troubles.base import AtPlace, Conductor, Leg, Placed, Walk
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +47,7 @@ class Battery(AtPlace):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wet:
+class Wet(Placed):
     """Leakage spread evenly over a stretch: `ohm_km` over 60 m is `ohm_km` / 0.06 ohm."""
 
     kind: Literal["wet"]
@@ -66,6 +66,3 @@ class Wet:
             return None
         a, b = self.between
         return a, b, 1.0 / (self.ohm_km * 1000.0)
-
-    def stamp(self, walk: Walk) -> None:
-        """Nothing stands at its ends but the nodes."""

@@ -12,7 +12,6 @@ import pytest
 from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.unit.table import SETTLED, State
 from line_model.equipment import Equipment
-from line_model.induction import hum
 from line_model.plant import Plant, Stretch
 from line_model.route import route
 from line_model.spell import Spell, Topologies
@@ -107,7 +106,7 @@ def _spell(case: Case, state: str) -> Spell:
     way = route(case.plant, (*case.troubles, INDUCTION), SEED)
     unit = UnitOnPair(UNIT, SETTLED[State(state)], reversed=case.turned, ground=case.grounded)
     parts = wiring(way, unit, NearEnd(), Equipment())
-    return Spell.begin(parts, 0, {}, Topologies("sheath", hum(way, (INDUCTION,))))
+    return Spell.begin(parts, 0, {}, Topologies("sheath"))
 
 
 @pytest.mark.parametrize("state", STATES)

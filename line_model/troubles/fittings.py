@@ -1,0 +1,41 @@
+"""What belongs to the plant and is not there, or is put in wrongly: earth bonds and load coils."""
+
+from dataclasses import dataclass, replace
+from typing import Annotated, Literal
+
+from annotated_types import Ge
+
+from line_model.plant import Coil, Earth
+from line_model.troubles.base import Base, Piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bond(Base):
+    """A bond from the sheath to true earth that has so many ohms more; without `ohm` it is open."""
+
+    kind: Literal["bond"]
+    earth: str
+    """The name of the plant's earth."""
+    ohm: Annotated[float, Ge(1e-3)] | None = None
+
+    def left_of(self, piece: Piece) -> Piece | None:
+        """What it leaves of a piece of the plant."""
+        if not isinstance(piece, Earth) or piece.name != self.earth:
+            return piece
+        return None if self.ohm is None else replace(piece, ohm=piece.ohm + self.ohm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BadCoil(Base):
+    """A load coil that was never put in, or with one winding turned about."""
+
+    kind: Literal["coil"]
+    coil: str
+    """The name of the plant's coil."""
+    wrong: Literal["missing", "reversed"] = "missing"
+
+    def left_of(self, piece: Piece) -> Piece | None:
+        """What it leaves of a piece of the plant."""
+        if not isinstance(piece, Coil) or piece.name != self.coil:
+            return piece
+        return None if self.wrong == "missing" else replace(piece, reversed=True)

@@ -1,0 +1,53 @@
+"""Which troubles are there at a moment, and until when: for those that come and go.
+
+One that is away keeps its place and its nodes, so that charge carries over when it comes back.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from line_model.troubles import Trouble
+from line_model.troubles.base import Base, Walk
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Away(Base):
+    """A trouble that is not there now."""
+
+    of: Trouble
+
+    @property
+    def line(self) -> str | None:
+        """The tap that it is on; None: the route itself."""
+        return self.of.line
+
+    @property
+    def spots_m(self) -> tuple[float, ...]:
+        """Where nodes must stand, along its line."""
+        return self.of.spots_m
+
+    def stamp(self, walk: Walk) -> None:
+        """Put in what stands at its place meanwhile."""
+        self.of.away(walk)
+
+
+def present(troubles: Sequence[Trouble], seed: int, now_us: int) -> tuple[Trouble | Away, ...]:
+    """The troubles as they are at a moment, each in its place in the file."""
+    return tuple(
+        trouble
+        if trouble.when is None or trouble.when.there(seed, index, now_us)
+        else Away(of=trouble)
+        for index, trouble in enumerate(troubles)
+    )
+
+
+def changes_us(troubles: Sequence[Trouble], seed: int, now_us: int) -> int | None:
+    """When the first of them next comes or goes, after a moment [us]; None if none does."""
+    return min(
+        (
+            trouble.when.changes_us(seed, index, now_us)
+            for index, trouble in enumerate(troubles)
+            if trouble.when is not None
+        ),
+        default=None,
+    )
