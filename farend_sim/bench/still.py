@@ -10,7 +10,6 @@ from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
-from line_model.induction import hum
 from line_model.knees import at_rest
 from line_model.network import Mesh
 from line_model.route import route
@@ -43,7 +42,7 @@ class Still:
         return known
 
     def hum_volt(self, across: Pair) -> dict[float, complex]:
-        """What induction puts across a pair of nodes [V rms], by frequency."""
+        """What alternates across a pair of nodes by itself [V rms], by frequency."""
         if (known := self._hum.get(across)) is None:
             known = self._hum[across] = self._solved.hum_volt(self._parts, across)
         return known
@@ -55,7 +54,7 @@ class StillPair:
     def __init__(self, scenario: Scenario, electrical: Electrical, lead: Lead = "clear") -> None:
         self._scenario, self._electrical, self._lead = scenario, electrical, lead
         self._route = route(scenario.plant, scenario.trouble, scenario.seed)
-        self._solved = Topologies("sheath", hum(self._route, scenario.trouble))
+        self._solved = Topologies("sheath")
         self._known: dict[tuple[Closed, bool], Still] = {}
         self.unit_pair = unit_pair(self._route, UnitOnPair(electrical))
 
