@@ -24,6 +24,7 @@ _PRINTED = (
     "lay_percent",
     "unbalance_percent",
     "unbalance_pf_per_km",
+    "absorption_percent",
 )
 GAUGES_AWG = (19, 22, 24, 26)
 DIAMETERS_MM = (0.4, 0.5, 0.6, 0.9)
@@ -41,6 +42,8 @@ class PerMetre:
     ring_sheath_farad: float
     tip_ring_farad: float
     leg_sheath_siemens: float
+    slow_farad: float = 0.0
+    """What a leg's insulation soaks up slowly, all of line_model/section.py's branches together."""
 
 
 @cache
@@ -151,4 +154,5 @@ def per_metre(stretch: Stretch, plant_temperature_c: float, seed: int, label: st
         ring_sheath_farad=(leg_sheath_nf * 1e-9 - half_pf * 1e-12) / 1e3,
         tip_ring_farad=leg_leg_nf * 1e-12,
         leg_sheath_siemens=1 / (row["insulation_megohm_km"] * 1e6) / 1e3,
+        slow_farad=leg_sheath_nf * 1e-12 * row["absorption_percent"] / 100,
     )

@@ -33,6 +33,8 @@ class Stretch:
     insulation_megohm_km: Above0 | None = None
     unbalance_percent: Annotated[float, Ge(0), Le(100)] | None = None
     unbalance_pf_per_km: AtLeast0 | None = None
+    absorption_percent: Annotated[float, Ge(0), Le(500)] | None = None
+    """Capacitance that insulation soaks up slowly, of a leg's own to the sheath."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +123,20 @@ class Loading:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbour:
+    """Another pair of the same cable, from end to end beside the pair."""
+
+    name: Annotated[str, MinLen(1)]
+    state: Literal["quiet", "working", "talking", "open"] = "quiet"
+    """What its two ends are joined to: line_model/neighbours.py."""
+    open_leg: Literal["tip", "ring"] | None = None
+    """A leg of it that is open, if one is, at `open_at_m`."""
+    open_at_m: AtLeast0 | None = None
+    post: Annotated[int, Ge(1)] | None = None
+    """The post of the near end's block that it ends at."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plant:
     """The cable between the two ends, near to far."""
 
@@ -130,6 +146,7 @@ class Plant:
     earth: tuple[Earth, ...] = ()
     coil: tuple[Coil, ...] = ()
     loading: Loading | None = None
+    neighbour: tuple[Neighbour, ...] = ()
     temperature_c: Celsius = 20.0
     near_earth_ohm: Above0 = 5.0
     """Sheath to true earth at the near end [ohm]: 7 CFR 1755.402(e)(1), an office's limit."""

@@ -15,7 +15,7 @@ Source: matrix form of the telegrapher's equations, any text on multiconductor l
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 
 import numpy as np
 
@@ -26,6 +26,8 @@ from line_model.parts import Branch, Complex, Element, Part, Real
 CONDUCTORS = ("tip", "ring", "sheath")
 Nodes = tuple[str, ...]
 """A node for each conductor: tip, ring, sheath, then both legs of each neighbour."""
+SLOW_S = (2.0, 10.0, 45.0)
+"""Time constants of what insulation soaks up, in equal parts [s]: invented for the demo."""
 _SERIES_BELOW = 0.03
 """|x^2| under which the functions are taken from their series, six terms: 1e-16 of the next."""
 
@@ -108,6 +110,7 @@ class Stretch3(Part):
         lump = _two_port(self, np.zeros(1), dx, tuple(left), tuple(right))
         joins = [(a, b, float(siemens[0].real)) for a, b, siemens in lump]
         farads = [(i, j, farad * (dx / 2)) for i, j, farad, _ in self.shunts() if farad]
+        yield from self._slow()
         for before, after in pairwise(posts):
             at = dict(zip((*left, *right), (*before, *after), strict=True))
             for a, b, siemens in joins:
@@ -115,6 +118,15 @@ class Stretch3(Part):
             for post in (before, after):
                 for i, j, farad in farads:
                     yield Element("farad", post[i], post[j], farad)
+
+    def _slow(self) -> Iterator[Element]:
+        """What the insulation soaks up: half at each end, since a stretch settles at once by it."""
+        farad = self.per_metre.slow_farad * self.length_m / 2 / len(SLOW_S)
+        for row, end in ((self.near, "near"), (self.far, "far")) if farad else ():
+            for i, seconds in product((0, 1), SLOW_S):
+                middle = f"{self.far[i]}.{end}.{seconds:g}"
+                yield Element("siemens", row[i], middle, farad / seconds)
+                yield Element("farad", middle, row[2], farad)
 
     def _post(self, i: int) -> Nodes:
         return tuple(f"{node}.{i}" for node in self.far)
@@ -130,13 +142,25 @@ def _shunt(stretch: Stretch3, omega: Real) -> Complex:
     """The shunt Laplacian a metre, shape (frequencies, conductors, conductors) [S/m]."""
     n = len(stretch.near)
     y = np.zeros((omega.size, n, n), dtype=complex)
-    for i, j, farad, siemens in stretch.shunts():
+    slow = [
+        (leg, 2, 0.0, _soaked(stretch.per_metre.slow_farad, omega))
+        for leg in (0, 1)
+        if stretch.per_metre.slow_farad
+    ]
+    for i, j, farad, siemens in (*stretch.shunts(), *slow):
         value = siemens + 1j * omega * farad
         y[:, i, j] -= value
         y[:, j, i] -= value
         y[:, i, i] += value
         y[:, j, j] += value
     return y
+
+
+def _soaked(farad: float, omega: Real) -> Complex:
+    """Admittance of what insulation soaks up slowly."""
+    each = 1j * omega[:, None] * farad / len(SLOW_S)
+    total: Complex = (each / (1 + 1j * omega[:, None] * np.array(SLOW_S))).sum(axis=1)
+    return total
 
 
 def _two_port(
