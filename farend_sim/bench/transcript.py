@@ -30,7 +30,20 @@ def play(situation: Situation, steps: Iterable[s.Step], show_unit: bool = False)
 def play_one(bench: Bench, step: s.Step) -> Row:
     """Do one step at a bench: the row of what came of it, with what only the far end knows."""
     start_us = bench.now_us
-    came = _ACTS[type(step)](bench, step)
+    return _row(bench, step, start_us, _ACTS[type(step)](bench, step))
+
+
+def begin_one(bench: Bench, step: s.Step) -> Row:
+    """Do one step and let no time pass: keys sound, and a reading is made, while time goes on."""
+    return _row(bench, step, bench.now_us, {**_ACTS, **_BEGINS}[type(step)](bench, step))
+
+
+def reading_row(bench: Bench, step: s.Step, start_us: int) -> Row:
+    """The row of a reading that was begun so, once its cycle is over."""
+    return _row(bench, step, start_us, _finished(bench))
+
+
+def _row(bench: Bench, step: s.Step, start_us: int, came: Row) -> Row:
     heard = [asdict(one) for one in bench.hears(start_us)]
     listened = isinstance(step, s.Listen)
     return {
@@ -132,7 +145,7 @@ def _near(bench: Bench, step: s.Near) -> Row:
     return {}
 
 
-def _keys(bench: Bench, step: s.Keys) -> Row:
+def _press(bench: Bench, step: s.Keys) -> Row:
     own = bench.situation.scenario.keypad
     settings = replace(
         own,
@@ -141,6 +154,11 @@ def _keys(bench: Bench, step: s.Keys) -> Row:
         level_dbm=own.level_dbm if step.level_dbm is None else step.level_dbm,
     )
     bench.press(step.digits, settings)
+    return {}
+
+
+def _keys(bench: Bench, step: s.Keys) -> Row:
+    _press(bench, step)
     if bench.keypad.ends_us is not None:
         bench.advance_to(bench.keypad.ends_us)
     return {}
@@ -151,11 +169,25 @@ def _wait(bench: Bench, step: s.Wait | s.Listen) -> Row:
     return {}
 
 
-def _read(bench: Bench, step: s.Read) -> Row:
+def _start_reading(bench: Bench, step: s.Read) -> Row:
     if bench.meter is None:
         return _refused("no meter is clipped")
+    if bench.meter.deadline_us is not None:
+        return _refused("the meter is at it: wait until its cycle is over")
     bench.start_reading()
-    reading = bench.finish_reading()
+    return {}
+
+
+def _read(bench: Bench, step: s.Read) -> Row:
+    if refused := _start_reading(bench, step):
+        return refused
+    bench.finish_reading()
+    return _finished(bench)
+
+
+def _finished(bench: Bench) -> Row:
+    reading = bench.snapshot().reading
+    assert reading is not None
     row = asdict(reading)
     if reading.unit == "ohm" and reading.across in _PAIR and reading.value is not None:
         row["loop_m"] = loop_metres(reading.value, bench.situation.scenario.plant)
@@ -207,3 +239,11 @@ _ACTS: dict[type, Act] = {
     s.Say: _say,
 }
 """What each step does; a step without a row here does not exist."""
+
+_BEGINS: dict[type, Act] = {
+    s.Keys: _press,
+    s.Read: _start_reading,
+    s.Wait: lambda bench, step: {},
+    s.Listen: lambda bench, step: {},
+}
+"""What those that last do where they only begin."""
