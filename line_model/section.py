@@ -24,6 +24,8 @@ from line_model.cable import PerMetre
 from line_model.parts import Branch, Complex, Element, Part, Real
 
 CONDUCTORS = ("tip", "ring", "sheath")
+SHEATH = 2
+"""The sheath's number among conductors."""
 Nodes = tuple[str, ...]
 """A node for each conductor: tip, ring, sheath, then both legs of each neighbour."""
 SLOW_S = (2.0, 10.0, 45.0)
@@ -88,8 +90,8 @@ class Stretch3(Part):
         pairs = zip((0, *range(3, len(self.near), 2)), (per, *self.beside.per_metre), strict=True)
         for i, each in pairs:
             leg = each.leg_sheath_siemens
-            yield i, 2, each.tip_sheath_farad - coupled[i], leg
-            yield i + 1, 2, each.ring_sheath_farad - coupled[i + 1], leg
+            yield i, SHEATH, each.tip_sheath_farad - coupled[i], leg
+            yield i + 1, SHEATH, each.ring_sheath_farad - coupled[i + 1], leg
             yield i, i + 1, each.tip_ring_farad, 0.0
         for i, j, farad in self.beside.farad:
             yield i, j, farad, 0.0
@@ -142,13 +144,9 @@ def _shunt(stretch: Stretch3, omega: Real) -> Complex:
     """The shunt Laplacian a metre, shape (frequencies, conductors, conductors) [S/m]."""
     n = len(stretch.near)
     y = np.zeros((omega.size, n, n), dtype=complex)
-    slow = [
-        (leg, 2, 0.0, _soaked(stretch.per_metre.slow_farad, omega))
-        for leg in (0, 1)
-        if stretch.per_metre.slow_farad
-    ]
-    for i, j, farad, siemens in (*stretch.shunts(), *slow):
-        value = siemens + 1j * omega * farad
+    between = [(i, j, siemens + 1j * omega * farad) for i, j, farad, siemens in stretch.shunts()]
+    soaked = _soaked(stretch.per_metre.slow_farad, omega)
+    for i, j, value in (*between, (0, 2, soaked), (1, 2, soaked)):
         y[:, i, j] -= value
         y[:, j, i] -= value
         y[:, i, i] += value
