@@ -1,0 +1,88 @@
+"""What the plant record and the unit's papers leave open, each with how far it may be off.
+
+Law: one list of names serves the forecast, which moves them, the expert, who does not know them,
+and the generator, which draws them: so a band is as wide as what was drawn, and no wider.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+import numpy as np
+from annotated_types import Ge, Gt, Le
+
+from line_model.constants import COPPER_TEMPCO_PER_C
+from line_model.parts import Real
+from line_model.plant import Plant
+
+Percent = Annotated[float, Ge(0), Le(100)]
+LEAST = 1e-6
+"""What is surely known is known this well: no share of a covariance is nought."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doubt:
+    """Standard deviations of what the record says. All invented for the demo, but see each."""
+
+    temperature_c: Annotated[float, Ge(0)] = 2.5
+    """Half of the 5 C that the worksheet takes as its limit."""
+    gauge_percent: Percent = 0.5
+    """Ohms of all sections alike; the limit as built is 5 %, 7 CFR 1755.403(d)(6)(i)."""
+    section_percent: Percent = 0.3
+    """Ohms of one section against the others."""
+    unbalance_percent: Percent = 0.5
+    """One leg of a section against the mean of both: half the record's own 1 %."""
+    sheath_percent: Percent = 5.0
+    earth_factor: Annotated[float, Gt(1)] = 1.3
+    """Both electrodes by this factor, more or less."""
+    insulation_factor: Annotated[float, Gt(1)] = 1.3
+    """Likewise the insulation."""
+    ground_lead_percent: Percent = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Axes:
+    """The nuisances of one record: columns of (..., K), each of mean 0 and sd 1."""
+
+    doubt: Doubt
+    sections: int
+
+    @property
+    def count(self) -> int:
+        return 6 + 2 * self.sections
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What each column moves."""
+        common = ("temperature", "gauge", "sheath", "earth", "insulation", "ground lead")
+        each = range(self.sections)
+        return (*common, *(f"section {k}" for k in each), *(f"unbalance {k}" for k in each))
+
+    def legs(self, nu: Real) -> tuple[Real, Real]:
+        """Factors of the ohms of tip and of ring, (..., sections)."""
+        of, k = self.doubt, self.sections
+        warm = COPPER_TEMPCO_PER_C.value * of.temperature_c * nu[..., 0:1]
+        common = warm + of.gauge_percent / 100 * nu[..., 1:2]
+        own = common + of.section_percent / 100 * nu[..., 6 : 6 + k]
+        apart = of.unbalance_percent / 100 * nu[..., 6 + k : 6 + 2 * k]
+        return 1 + own + apart, 1 + own - apart
+
+    def sheath(self, nu: Real) -> Real:
+        """Factor of the sheath's ohms."""
+        return np.asarray(np.exp(np.log1p(self.doubt.sheath_percent / 100) * nu[..., 2]))
+
+    def earth(self, nu: Real) -> Real:
+        """Factor of the electrodes' ohms."""
+        return np.asarray(self.doubt.earth_factor ** nu[..., 3])
+
+    def insulation(self, nu: Real) -> Real:
+        """Factor of the insulation's ohms."""
+        return np.asarray(self.doubt.insulation_factor ** nu[..., 4])
+
+    def ground_lead(self, nu: Real) -> Real:
+        """Factor of the ground lead's ohms."""
+        return np.asarray(1 + self.doubt.ground_lead_percent / 100 * nu[..., 5])
+
+
+def axes(record: Plant, doubt: Doubt) -> Axes:
+    """The nuisances of a record."""
+    return Axes(doubt, len(record.section))

@@ -1,0 +1,129 @@
+"""What may be wrong with a pair, as data: kinds with their conductors and what they leave open.
+
+Law: a suspect says how it stands on a front (tip, ring, sheath, earth) at its place, with its ohms
+and its volts as arrays. To add a kind: one row of `suspects`, and a `Stands` if it is of a new one.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from farend_sim.drill.answer import NONE, Answer, conductors
+from line_model.fan import (
+    EARTH,
+    RING,
+    SHEATH,
+    TIP,
+    Circuit,
+    Values,
+    branch,
+    joined,
+    placed,
+    without_last,
+)
+from line_model.troubles import Conductor
+
+Stands = Literal["nothing", "across", "in", "swap"]
+"""Nowhere; between two conductors; in the way of each of some; tip and ring exchanged."""
+NODE: dict[str, int] = {"tip": TIP, "ring": RING, "sheath": SHEATH}
+_SHORT_OHM, _LEAK_OHM = 0.1, 3e7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suspect:
+    """One thing that may be wrong with a pair."""
+
+    kind: str
+    leg: tuple[Conductor, ...] = ()
+    stands: Stands = "nothing"
+    ohm: tuple[float, float] | None = None
+    """From, to; None where the kind has no ohms that could differ: then it is open."""
+    volt: tuple[float, float] | None = None
+    """Mean and standard deviation, plus at the first leg."""
+    weight: float = 1.0
+    """Before anything is read, against the others."""
+
+    @property
+    def placed(self) -> bool:
+        """Whether it has a place."""
+        return self.stands != "nothing"
+
+    @property
+    def open(self) -> bool:
+        """Whether conductors end there."""
+        return self.stands == "in" and self.ohm is None
+
+    @property
+    def label(self) -> str:
+        """Its name for people: `leak tip-ring`, `open tip`."""
+        kind = "open" if self.open else self.kind
+        return " ".join(part for part in (kind, "-".join(self.leg)) if part)
+
+    def answers(
+        self, at_m: float | None, within_m: float | None, ohm: float | None
+    ) -> list[Answer]:
+        """What one would answer; conductors that are open each have an answer of their own."""
+        said = math.inf if self.open else ohm
+        each = [(leg,) for leg in self.leg] if self.stands == "in" else [self.leg]
+        return [
+            Answer(kind=self.kind, leg=conductors(leg), at_m=at_m, within_m=within_m, ohm=said)
+            for leg in each
+        ]
+
+    def onto(self, behind: Circuit, ohm: Values, volt: Values) -> Circuit:
+        """A front with this standing before it, what is behind it included."""
+        if self.stands == "across":
+            a, b = (NODE[leg] for leg in (*self.leg, "sheath")[:2])
+            return joined(behind, _source(ohm, volt, a, b))
+        if self.stands == "swap":
+            turned = [RING, TIP, SHEATH, EARTH]
+            return Circuit(behind.siemens[..., turned, :][..., turned], behind.amp[..., turned])
+        for leg in self.leg if self.stands == "in" else ():
+            behind = _in_the_way(behind, NODE[leg], 0.0 * ohm if self.open else 1 / ohm)
+        return behind
+
+
+def _source(ohm: Values, volt: Values, a: int, b: int) -> Circuit:
+    shape = np.broadcast_shapes(ohm.shape, volt.shape)
+    source = branch(shape, 4, a, b, np.broadcast_to(1 / ohm, shape))
+    source.amp[..., a] += volt / ohm
+    source.amp[..., b] -= volt / ohm
+    return source
+
+
+def _in_the_way(behind: Circuit, node: int, siemens: Values) -> Circuit:
+    """A front whose conductor goes on through a resistance."""
+    before = tuple(4 if each == node else each for each in range(4))
+    arm = branch(np.shape(siemens), 5, node, 4, siemens)
+    return without_last(joined(placed(behind, before, 5), arm), 1)
+
+
+def suspects() -> tuple[Suspect, ...]:
+    """Everything that a pair is suspected of before anything is read."""
+    return tuple(_all())
+
+
+def _all() -> Iterator[Suspect]:
+    yield Suspect(kind=NONE)
+    legs: tuple[Conductor, ...] = ("tip", "ring")
+    pairs: tuple[tuple[Conductor, Conductor], ...] = (
+        ("tip", "ring"),
+        ("tip", "sheath"),
+        ("ring", "sheath"),
+    )
+    for pair in pairs:
+        yield Suspect(kind="leak", leg=pair, stands="across", ohm=(_SHORT_OHM, _LEAK_OHM))
+    for leg in legs:
+        yield Suspect(kind="series", leg=(leg,), stands="in", ohm=(3.0, 1e5))
+    yield from (Suspect(kind="series", leg=(each,), stands="in") for each in (*legs, "sheath"))
+    yield Suspect(kind="series", leg=legs, stands="in")
+    for leg in legs:
+        for volt in (-50.0, 50.0):
+            yield Suspect(
+                kind="battery", leg=(leg,), stands="across", ohm=(30.0, 3e6), volt=(volt, 3.0),
+                weight=0.5,
+            )  # fmt: skip
+    yield Suspect(kind="reversal", stands="swap")

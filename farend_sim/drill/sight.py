@@ -1,0 +1,189 @@
+"""What stands to the near and to the far side of any places on a record, at 0 Hz, side by side.
+
+Law: the record is cut into runs at whatever stands on it; each run has a part before a place and a
+part behind it, one of which may be of no length. So one shape of circuit serves every place, and
+places, nuisances and states of the unit are nothing but axes. The far end is the bench's own
+wiring on a route of no length.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.drill.doubt import Axes
+from farend_sim.unit.profile import Electrical
+from farend_sim.unit.table import SETTLED, State
+from line_model.cable import PerMetre, per_metre
+from line_model.equipment import Equipment
+from line_model.fan import (
+    EARTH,
+    RING,
+    SHEATH,
+    TIP,
+    Circuit,
+    Values,
+    branch,
+    joined,
+    placed,
+    stretch,
+    without_last,
+)
+from line_model.knees import at_rest
+from line_model.network import Mesh
+from line_model.parts import Real
+from line_model.plant import Plant, Stretch, Tap
+from line_model.route import Route
+
+_FAR = ("tip", "ring", "sheath")
+_KEPT, _FRESH, _OLD = (0, 1, 2), (4, 5, 6), (7, 8, 9)
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A uniform length of the route, and the tap at its far end if there is one."""
+
+    section: int
+    per: PerMetre
+    start_m: float
+    end_m: float
+    taps: tuple[tuple[PerMetre, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class Sight:
+    """One record with its unit: what any place on it has before and behind it."""
+
+    record: Plant
+    electrical: Electrical
+    beyond: Equipment
+    axes: Axes
+
+    @cached_property
+    def runs(self) -> tuple[Run, ...]:
+        """The record cut at its joints and taps."""
+        return tuple(_runs(self.record))
+
+    def near(self, at_m: Real, nu: Real) -> Circuit:
+        """From the near end to places: nodes near tip, ring, sheath, earth, then the place's three.
+
+        Args:
+            at_m: places (...).
+            nu: nuisances (..., K).
+        """
+        shape = np.broadcast_shapes(at_m.shape, nu.shape[:-1])
+        ohm = self.record.near_earth_ohm * self.axes.earth(nu)
+        whole = branch(shape, 4, SHEATH, EARTH, 1 / ohm)
+        # the near end is its own front until a first stretch is laid
+        first = True
+        for run in self.runs:
+            laid = self._laid(run, np.clip(at_m - run.start_m, 0, run.end_m - run.start_m), nu)
+            if first:
+                whole = joined(placed(whole, (0, 1, 2, 3), 7), placed(laid, (*_KEPT, *_FRESH), 7))
+                first = False
+            else:
+                behind = placed(whole, (0, 1, 2, 3, *_OLD), 10)
+                whole = without_last(joined(behind, placed(laid, (*_OLD, *_FRESH), 10)), 3)
+            for tap in self._taps(run, nu):
+                here = np.asarray(at_m >= run.end_m, float)
+                shown = Circuit(tap.siemens * here[..., None, None], tap.amp)
+                whole = joined(whole, placed(shown, _FRESH, 7))
+        return whole
+
+    def far(self, at_m: Real, nu: Real, states: tuple[str, ...], swapped: bool = False) -> Circuit:
+        """From places to the far end with the unit there: (states, ..., 4), the place's front."""
+        whole = self._end(nu, states, swapped)
+        for run in reversed(self.runs):
+            for tap in self._taps(run, nu):
+                here = np.asarray(at_m < run.end_m, float)
+                shown = Circuit(tap.siemens * here[..., None, None], tap.amp)
+                whole = joined(whole, placed(shown, (TIP, RING, SHEATH), 4))
+            length_m = run.end_m - run.start_m
+            laid = self._laid(run, length_m - np.clip(at_m - run.start_m, 0, length_m), nu)
+            behind = placed(whole, (*_FRESH, EARTH), 7)
+            laid = placed(laid, (0, 1, 2, *_FRESH), 7)
+            whole = without_last(joined(behind, laid), 3)
+        return whole
+
+    def between(self, from_m: Real, to_m: Real, nu: Real, leaks: Values) -> Circuit:
+        """From places to places further on, with more leakage a metre (..., 3, 3): six nodes."""
+        whole: Circuit | None = None
+        for run in self.runs:
+            start, end = (np.clip(m, run.start_m, run.end_m) for m in (from_m, to_m))
+            laid = self._laid(run, end - start, nu, leaks)
+            if whole is None:
+                whole = laid
+            else:
+                both = joined(
+                    placed(whole, (0, 1, 2, 6, 7, 8), 9), placed(laid, (6, 7, 8, 3, 4, 5), 9)
+                )
+                whole = without_last(both, 3)
+        assert whole is not None
+        return whole
+
+    def _laid(self, run: Run, length_m: Real, nu: Real, leaks: Values | None = None) -> Circuit:
+        tip, ring = self.axes.legs(nu)
+        series = np.stack(
+            [
+                run.per.tip_ohm * tip[..., run.section],
+                run.per.ring_ohm * ring[..., run.section],
+                run.per.sheath_ohm * self.axes.sheath(nu),
+            ],
+            axis=-1,
+        )
+        shunt = np.zeros((*series.shape[:-1], 3, 3))
+        for leg in (TIP, RING):
+            leaked = run.per.leg_sheath_siemens / self.axes.insulation(nu)
+            shunt[..., leg, SHEATH] = shunt[..., SHEATH, leg] = leaked
+        return stretch(series, shunt if leaks is None else shunt + leaks, length_m)
+
+    def _taps(self, run: Run, nu: Real) -> Iterator[Circuit]:
+        for per, length_m in run.taps:
+            tap = replace(run, per=per, taps=())
+            yield without_last(self._laid(tap, np.full(nu.shape[:-1], length_m), nu), 3)
+
+    def _end(self, nu: Real, states: tuple[str, ...], swapped: bool) -> Circuit:
+        """The far end in each state: a front, (states, ..., 4)."""
+        factors, where = np.unique(self.axes.ground_lead(nu), return_inverse=True)
+        each = [
+            [self._unit(state, float(factor), swapped) for factor in factors] for state in states
+        ]
+        shape = (len(states), *nu.shape[:-1])
+        siemens = np.array([[c.siemens for c in row] for row in each])[:, where.ravel()]
+        amp = np.array([[c.amp for c in row] for row in each])[:, where.ravel()]
+        unit = Circuit(siemens.reshape(*shape, 4, 4), amp.reshape(*shape, 4))
+        ohm = self.record.far_earth_ohm * self.axes.earth(nu)
+        return joined(unit, branch(shape, 4, SHEATH, EARTH, 1 / ohm))
+
+    def _unit(self, state: str, lead_factor: float, swapped: bool) -> Circuit:
+        own = self.electrical
+        of = replace(own, ground_lead_ohm=own.ground_lead_ohm * lead_factor)
+        unit = UnitOnPair(of, SETTLED[State(state)], reversed=swapped)
+        parts = wiring(Route((), _FAR, ()), unit, NearEnd(), self.beyond)
+        seen = Mesh((0.0,), at_rest(parts)).seen_from(_FAR)
+        at = tuple(_FAR.index(name) for name in seen.nodes)
+        return placed(Circuit(seen.siemens[0].real, seen.dc_amp[0].real), at, 4)
+
+
+def _runs(plant: Plant) -> Iterator[Run]:
+    start_m = 0.0
+    for index, section in enumerate(plant.section):
+        end_m = start_m + section.length_m
+        per = _balanced(plant, section)
+        taps = [tap for tap in plant.tap if start_m <= tap.at_m < end_m]
+        for at_m in sorted({tap.at_m for tap in taps} | {end_m}):
+            here = tuple((_balanced(plant, t), t.length_m) for t in _at(plant.tap, at_m))
+            yield Run(index, per, start_m, at_m, here)
+            start_m = at_m
+
+
+def _at(taps: tuple[Tap, ...], at_m: float) -> Iterator[Tap]:
+    return (tap for tap in taps if tap.at_m == at_m)
+
+
+def _balanced(plant: Plant, one: Stretch) -> PerMetre:
+    """Constants of a stretch with both legs alike: which leg has more is nobody's record."""
+    even = replace(one, unbalance_percent=0.0, unbalance_pf_per_km=0.0)
+    return per_metre(even, plant.temperature_c, 0, "")
