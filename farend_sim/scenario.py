@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Le, MinLen
 from pydantic import Discriminator
 
+from farend_sim.bench.faults import Fault
 from farend_sim.control.keypad import KeypadSettings
 from line_model.equipment import Equipment
 from line_model.plant import Plant
@@ -45,6 +46,8 @@ class Scenario:
     beyond: Equipment = field(default_factory=Equipment)
     behind: Equipment = field(default_factory=Equipment)
     noise: Noise = field(default_factory=Noise)
+    unit_faults: tuple[Fault, ...] = ()
+    """What is wrong with the unit itself, from the start."""
     first: bool = False
     """A run without a scenario plays the one that is marked first."""
 

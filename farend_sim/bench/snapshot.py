@@ -19,6 +19,8 @@ class Far:
     """Whether a command would be listened to."""
     wakes_us: int | None = None
     """When the unit next does something of itself."""
+    keyed: str = ""
+    """The keys of a knock or a command that its decoder keeps."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,12 @@ class Snapshot:
     lead: str = "clear"
     lifted: bool = False
     """Whether what is behind the near end is off the pair."""
+    where: str = "near"
+    """The place that the technician stands at."""
+    opened: bool = False
+    """Whether the joint there is open and can be looked at both ways."""
+    looking: str | None = "far"
+    """Which way the leads look; None over a joint that is joined."""
 
     @property
     def held(self) -> Reading | None:

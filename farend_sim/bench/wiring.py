@@ -17,10 +17,8 @@ from line_model.route import Route
 from line_model.terminals import NEAR, Terminals
 
 GROUND = "unit.ground"
-LOOSE = "unit.tip"
-"""The unit's own tip with its clip off."""
 LOOSE = ("unit.tip", "unit.ring")
-"""The unit's own tip and ring while its clips are off the pair."""
+"""The unit's own tip and ring while their clips are off the pair."""
 BEYOND = ("beyond.tip", "beyond.ring")
 """The far side of the series contacts."""
 KEYPAD_FARAD = 2.2e-6
@@ -42,6 +40,8 @@ class UnitOnPair:
     ground: bool = True
     clipped: bool = True
     """Unclipped, nothing of it is on the pair, nor what is beyond it."""
+    tip_on: bool = True
+    """False where the clip of its own tip alone has come off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
         return LOOSE
     tip, ring, _ = route.far
     own_tip, own_ring = (ring, tip) if unit.reversed else (tip, ring)
-    return (own_tip if unit.tip_on else LOOSE), own_ring
+    return (own_tip if unit.tip_on else LOOSE[0]), own_ring
 
 
 def wiring(route: Route, unit: UnitOnPair, near: NearEnd, beyond: Equipment) -> tuple[Part, ...]:

@@ -68,6 +68,11 @@ class Decoder:
             self._forget()
 
     @property
+    def keyed(self) -> str:
+        """The keys that are kept."""
+        return self._keys
+
+    @property
     def half_keyed(self) -> bool:
         """Whether some keys are kept."""
         return bool(self._keys)

@@ -67,6 +67,11 @@ class Unit:
         return self._decoder.attentive
 
     @property
+    def keyed(self) -> str:
+        """The keys of a knock or a command that are kept."""
+        return self._decoder.keyed
+
+    @property
     def half_keyed(self) -> bool:
         """Whether some keys of a knock or a command are kept."""
         return self._decoder.half_keyed
