@@ -21,6 +21,7 @@ from farend_sim.bench.levels import (
 from farend_sim.bench.live_pair import LivePair
 from farend_sim.bench.near_ear import NearEar
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
+from farend_sim.bench.standing import OnBench
 from farend_sim.bench.whereabouts import Whereabouts
 from farend_sim.bench.wiring import Lead
 from farend_sim.control.ear import Heard
@@ -31,7 +32,8 @@ from farend_sim.unit.codes import compile as compiled
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
-from line_model.meters.meter import MINUS, PLUS, Meter, Reading, Stage
+from line_model.meters.meter import Meter, Reading, Stage
+from line_model.plant import Plant
 from line_model.signal import SAMPLE_US
 from line_model.spell import Parts, Spell
 from line_model.troubles import Trouble
@@ -62,6 +64,16 @@ class Bench:
         self._read_us: int | None = None
         self._levels: dict[tuple[Parts, float], ReceiverLevels] = {}
         self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
+        for fault in scenario.unit_faults:
+            self.set_fault(fault, True)
+
+    @property
+    def recorded(self) -> Plant | None:
+        """The plant record from where the technician stands, the way the leads look.
+
+        None over a joint that is joined: what is seen there is both ways at once.
+        """
+        return self.pair.where.view_of(self.situation.scenario.recorded)
 
     @property
     def spell(self) -> Spell:
@@ -201,6 +213,9 @@ class Bench:
             waiting=self.keypad.waiting(self.now_us),
             lead=self.pair.near.lead,
             lifted=self.pair.lifted,
+            where=self.pair.where.spot.place,
+            opened=self.pair.where.opened,
+            looking=self.pair.where.looking,
         )
 
     def ear_dbm(self) -> float:
@@ -287,12 +302,9 @@ class Bench:
         meter = self.meter
         if meter and meter.deadline_us is not None and meter.deadline_us <= at_us:
             self._measure()
-            if meter.alternating:
-                meter.wake(at_us, self.pair.mean_square((PLUS, MINUS), at_us))
-            else:
-                meter.wake(at_us, self.spell.settled(PLUS, MINUS))
+            meter.wake(at_us, self._standing)
             self._read_us = at_us
-            self._rewire()
+            self._rewire(by_meter=True)
 
     def _measure(self) -> None:
         """Hand the meter what has stood across it since it was last handed anything.
@@ -301,12 +313,12 @@ class Bench:
         """
         span_us = self._measured_us, self.now_us
         if self.meter and self.meter.attends and span_us[1] > span_us[0]:
-            if self.meter.alternating:
-                mean: float | None = self.pair.mean_square((PLUS, MINUS), span_us[0])
-            else:
-                mean = self.spell.mean(PLUS, MINUS, *span_us)
-            self.meter.take(mean, span_us[1] - span_us[0])
+            self.meter.take(self._standing, *span_us)
         self._measured_us = self.now_us
+
+    @property
+    def _standing(self) -> OnBench:
+        return OnBench(self.pair, self.ear.sound, self.situation.scenario.noise.level_dbm)
 
     # -- coupling ------------------------------------------------------------------------------
 
@@ -318,6 +330,8 @@ class Bench:
                 self._rewire()
                 self.ear.click(self.now_us, before, self.pair.volt_here(self.now_us))
         for effect in effects:
+            if isinstance(effect, Sound | Silence):
+                self._measure()  # what has sounded up to now
             if isinstance(effect, Sound):
                 self.ear.begin(
                     effect, self.now_us, self.spell, self.pair.unit_pair, self.pair.here.pair
@@ -325,7 +339,7 @@ class Bench:
             elif isinstance(effect, Silence):
                 self.ear.end(self.now_us)
 
-    def _rewire(self) -> None:
+    def _rewire(self, by_meter: bool = False) -> None:
         """End the spell if the circuit has changed."""
         self.pair.set(
             closed=self.unit.closed,
@@ -333,11 +347,11 @@ class Bench:
             meter=self.meter.parts(self.pair.here) if self.meter else (),
         )
         if self.pair.changed:
-            self._begin_spell()
+            self._begin_spell(by_meter)
 
-    def _begin_spell(self) -> None:
+    def _begin_spell(self, by_meter: bool = False) -> None:
         self._measure()
-        if self.meter:
+        if self.meter and not by_meter:
             self.meter.switched()
         self._let_stand()
         self.pair.begin_spell(self.now_us)

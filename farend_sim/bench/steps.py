@@ -7,7 +7,9 @@ The grammar that reads them from text is in steps_grammar.py.
 from dataclasses import dataclass
 from typing import Literal
 
+from farend_sim.bench.faults import Fault
 from farend_sim.drill.answer import Answer
+from line_model.joints import Leg, Side
 
 Across = Literal[
     "tip-ring",
@@ -39,7 +41,12 @@ class UnitWake(Typed):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnitOff(Typed):
-    """A helper takes the unit off the pair."""
+    """A helper switches the unit off, by a long press; its clips stay on the pair."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitUnclip(Typed):
+    """A helper takes the unit's clips off the pair."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,11 +150,64 @@ class Say(Typed):
     answer: Answer | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitFault(Typed):
+    """The trainer puts a fault into the unit, or takes it out."""
+
+    fault: Fault
+    on: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Go(Typed):
+    """Go to another place along the route."""
+
+    place: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look(Typed):
+    """Put the leads on one side of the opened joint at hand."""
+
+    side: Side
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bond(Typed):
+    """Bond across the sheath of the joint at hand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenJoint(Typed):
+    """Open both legs of the joint at hand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join(Typed):
+    """Join a leg of the near side to one of the far side."""
+
+    near: Leg
+    far: Leg
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repair(Typed):
+    """Make good what is at a place, so many metres on from a named one.
+
+    Without a name the metres are counted from the near end.
+    """
+
+    place: str | None
+    by_m: float
+
+
 Step = (
     UnitWake
     | UnitOff
+    | UnitUnclip
     | UnitClip
     | UnitBattery
+    | UnitFault
     | Lift
     | Restore
     | MeterOn
@@ -161,4 +221,10 @@ Step = (
     | Note
     | Log
     | Say
+    | Go
+    | Look
+    | Bond
+    | OpenJoint
+    | Join
+    | Repair
 )

@@ -9,9 +9,10 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import cast, get_args
 
-from farend_sim.bench import steps
+from farend_sim.bench import place_words, steps
 from farend_sim.bench.answer_words import USAGE as ANSWER
 from farend_sim.bench.answer_words import read_answer
+from farend_sim.bench.faults import FAULTS, Fault
 from farend_sim.bench.step_words import Line, MistakeError, choice, number, options
 from farend_sim.bench.steps import Step
 from farend_sim.errors import Problem
@@ -53,7 +54,7 @@ def _plain(kind: Callable[..., Step]) -> Callable[[Line], Step]:
 
 def _unit(line: Line) -> Step:
     act, *words = line.words or ("",)
-    match choice(act, ("wake", "off", "clip", "battery")):
+    match choice(act, ("wake", "off", "clip", "unclip", "battery")):
         case "clip":
             return _unit_clip(line, words)
         case "battery":
@@ -62,8 +63,22 @@ def _unit(line: Line) -> Step:
             return steps.UnitBattery(line=line.line, text=line.text, present=present)
         case other:
             _exactly(line, 1)
-            kind = steps.UnitWake if other == "wake" else steps.UnitOff
-            return kind(line=line.line, text=line.text)
+            return _PLAIN_UNIT[other](line=line.line, text=line.text)
+
+
+def _fault(line: Line) -> Step:
+    _exactly(line, 2)
+    fault = cast(Fault, choice(line.words[0], FAULTS))
+    on = choice(line.words[1], ("on", "off")) == "on"
+    return steps.UnitFault(line=line.line, text=line.text, fault=fault, on=on)
+
+
+_PLAIN_UNIT: dict[str, Callable[..., Step]] = {
+    "wake": steps.UnitWake,
+    "off": steps.UnitOff,
+    "unclip": steps.UnitUnclip,
+}
+"""The helper's acts that need no more words."""
 
 
 def _unit_clip(line: Line, words: list[str]) -> Step:
@@ -150,7 +165,10 @@ class Verb:
 
 
 VERBS: dict[str, Verb] = {
-    "unit": Verb("unit wake, off, clip [reversed] [no-ground], or battery out or in", _unit),
+    "unit": Verb(
+        "unit wake, off, clip [reversed] [no-ground], unclip, or battery out or in", _unit
+    ),
+    "fault": Verb("fault NAME on or off", _fault),
     "lift": Verb("lift, and no more", _plain(steps.Lift)),
     "restore": Verb("restore, and no more", _plain(steps.Restore)),
     "meter": Verb("meter NAME A-B (such as tip-ring), or meter off", _meter),
@@ -163,6 +181,12 @@ VERBS: dict[str, Verb] = {
     "note": Verb("note TEXT", _note),
     "log": Verb("log, and no more", _plain(steps.Log)),
     "answer": Verb(ANSWER, read_answer),
+    "go": Verb(place_words.GO, place_words.read_go),
+    "look": Verb(place_words.LOOK, place_words.read_look),
+    "bond": Verb("bond, and no more", _plain(steps.Bond)),
+    "open-joint": Verb("open-joint, and no more", _plain(steps.OpenJoint)),
+    "join": Verb(place_words.JOIN, place_words.read_join),
+    "repair": Verb(place_words.REPAIR, place_words.read_repair),
 }
 
 

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict, replace
 from typing import Any
 
+from farend_sim.bench import acts_places
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.situation import Situation
@@ -45,12 +46,14 @@ def reading_row(bench: Bench, step: s.Step, start_us: int) -> Row:
 
 def _row(bench: Bench, step: s.Step, start_us: int, came: Row) -> Row:
     heard = [asdict(one) for one in bench.hears(start_us)]
+    heard = [] if isinstance(step, acts_places.UNHEARD) else heard
     listened = isinstance(step, s.Listen)
     return {
         "start_s": start_us / 1e6,
         "t_s": bench.now_us / 1e6,
         "step": step.text,
         "heard": heard if heard or listened else None,
+        **acts_places.where(bench),
         **came,
         "far": _far(bench),
     }
@@ -107,10 +110,19 @@ def _clip(bench: Bench, step: s.UnitClip) -> Row:
     return {}
 
 
+def _fault(bench: Bench, step: s.UnitFault) -> Row:
+    if (step.fault in bench.unit.faults) == step.on:
+        return _refused("it is so already")
+    bench.set_fault(step.fault, step.on)
+    return {}
+
+
 # -- the near end ------------------------------------------------------------------------------
 
 
 def _lift(bench: Bench, step: s.Lift) -> Row:
+    if acts_places.where(bench):
+        return _refused("what is behind the near end is there, and you are not")
     if bench.situation.scenario.behind.equipment == "none":
         return _refused("nothing is behind the near end of this pair")
     if bench.pair.lifted:
@@ -120,6 +132,8 @@ def _lift(bench: Bench, step: s.Lift) -> Row:
 
 
 def _restore(bench: Bench, step: s.Restore) -> Row:
+    if acts_places.where(bench):
+        return _refused("what is behind the near end is there, and you are not")
     if not bench.pair.lifted:
         return _refused("nothing is lifted")
     bench.restore()
@@ -190,7 +204,7 @@ def _finished(bench: Bench) -> Row:
     assert reading is not None
     row = asdict(reading)
     if reading.unit == "ohm" and reading.across in _PAIR and reading.value is not None:
-        row["loop_m"] = loop_metres(reading.value, bench.situation.scenario.plant)
+        row["loop_m"] = bench.recorded and loop_metres(reading.value, bench.recorded)
     return row
 
 
@@ -224,6 +238,7 @@ _ACTS: dict[type, Act] = {
     s.UnitOff: _off,
     s.UnitBattery: _battery,
     s.UnitClip: _clip,
+    s.UnitFault: _fault,
     s.Lift: _lift,
     s.Restore: _restore,
     s.MeterOn: _meter_on,
@@ -235,6 +250,7 @@ _ACTS: dict[type, Act] = {
     s.Read: _read,
     s.Zero: _zero,
     s.Note: _note,
+    **acts_places.ACTS,
     s.Log: _log,
     s.Say: _say,
 }

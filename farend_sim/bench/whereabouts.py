@@ -14,6 +14,7 @@ from line_model.plant import TRAVEL_M_PER_S, Access, Plant
 from line_model.route import Route
 from line_model.terminals import NEAR as NEAR_TERMINALS
 from line_model.terminals import Terminals
+from line_model.worksheet.record import seen_from
 
 NEAR, FAR = "near", "far"
 """The two ends as places."""
@@ -92,6 +93,14 @@ class Whereabouts:
         """The clip leads that are on elsewhere than here."""
         elsewhere = ((spot, lead) for spot, lead in self.leads.items() if spot != self.spot)
         return tuple((self.terminals(route, spot), lead) for spot, lead in elsewhere)
+
+    def view_of(self, record: Plant) -> Plant | None:
+        """The record from here, the way the leads look; None where that is both ways."""
+        if self.looking is None or self.spot.place == NEAR:
+            return None if self.looking is None else record
+        known = {access.name: access.at_m for access in record.access}
+        at_m = known.get(self.spot.place, record.length_m)
+        return seen_from(record, at_m, "near" if self.looking == NEAR else "far")
 
     # -- what is done ----------------------------------------------------------------------------
 

@@ -1,0 +1,154 @@
+"""What the steps along the route do: go, bond, open a joint, look both ways, join, repair.
+
+Law: nothing here touches a circuit; whereabouts and troubles are handed to the bench. Handwork and
+travel take time, and nobody listens meanwhile. A row says what a technician would see.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from farend_sim.bench import steps as s
+from farend_sim.bench.bench import Bench
+from farend_sim.bench.repairing import DIG_REACH_M, JOINT_REACH_M, found, reached
+from farend_sim.bench.whereabouts import NEAR
+from line_model.joints import OPENED
+
+Row = dict[str, Any]
+
+BOND_S = 60.0
+JOIN_S = 60.0
+"""To bond across a sheath, and to join one leg by hand [s]. Invented for the demo."""
+OPEN_S = {"joint": 300.0, "pedestal": 60.0, "terminal": 30.0}
+REPAIR_S = {"joint": 1200.0, "pedestal": 600.0, "terminal": 600.0}
+"""To get at the pair and open it, and to make good what is there [s]. Invented for the demo."""
+DIG_S = 5400.0
+"""To dig down to the cable, make good what is there and close again [s]. Invented for the demo."""
+BOND_FIRST = "bond across the sheath before opening it"
+
+
+def where(bench: Bench) -> Row:
+    """Where the technician stands, for a row; nothing at the near end."""
+    place = bench.pair.where
+    if place.spot.place == NEAR:
+        return {}
+    looking = {"looking": place.looking} if place.opened else {}
+    return {"where": place.spot.place, **looking}
+
+
+def refused(why: str) -> Row:
+    """What cannot be done now."""
+    return {"refused": why}
+
+
+def go(bench: Bench, step: s.Go) -> Row:
+    here = bench.pair.where
+    if step.place not in here.places:
+        return refused(no_such_place(bench, step.place))
+    if step.place == here.spot.place:
+        return refused("you are there already")
+    if bench.keypad.sending:
+        return refused("keys are still sounding")
+    bench.unclip_meter()
+    _let_pass(bench, here.travel_s(here.at_m(here.spot.place), here.at_m(step.place)))
+    bench.stand(bench.pair.where.gone(step.place))
+    return {"where": step.place}
+
+
+def no_such_place(bench: Bench, name: str) -> str:
+    """Why nobody can go there."""
+    return f"no place is named {name!r}; there are {', '.join(bench.pair.where.places)}"
+
+
+def look(bench: Bench, step: s.Look) -> Row:
+    here = bench.pair.where
+    if not here.opened:
+        return refused("no joint is open here: one that is joined is seen both ways at once")
+    bench.stand(here.looked(step.side))
+    return {}
+
+
+def bond(bench: Bench, step: s.Bond) -> Row:
+    here = bench.pair.where
+    if here.access is None or here.access.kind != "joint":
+        return refused("no sheath is opened here")
+    if here.spot.place in here.bonded:
+        return refused("it is bonded across already")
+    _let_pass(bench, BOND_S)
+    bench.stand(bench.pair.where.with_bond())
+    return {}
+
+
+def open_joint(bench: Bench, step: s.OpenJoint) -> Row:
+    here = bench.pair.where
+    if here.access is None:
+        return refused("no joint that can be opened is here")
+    if here.joined == OPENED:
+        return refused("it is open already")
+    kind = here.access.kind
+    _let_pass(bench, OPEN_S[kind])
+    bench.stand(bench.pair.where.with_joins(OPENED))
+    bonded = kind != "joint" or here.spot.place in here.bonded
+    return {} if bonded else {"caution": BOND_FIRST}
+
+
+def join(bench: Bench, step: s.Join) -> Row:
+    here = bench.pair.where
+    if here.access is None:
+        return refused("no joint that can be opened is here")
+    taken = [a == step.near or b == step.far for a, b in here.joined]
+    if any(taken):
+        return refused(
+            f"the near side's {step.near} or the far side's {step.far} is joined already"
+        )
+    _let_pass(bench, JOIN_S)
+    bench.stand(bench.pair.where.with_joins(here.joined | {(step.near, step.far)}))
+    return {}
+
+
+def repair(bench: Bench, step: s.Repair) -> Row:
+    """Go there, make good what is within reach, and come back."""
+    here = bench.pair.where
+    if step.place is not None and step.place not in here.places:
+        return refused(no_such_place(bench, step.place))
+    at_m = (0.0 if step.place is None else here.at_m(step.place)) + step.by_m
+    if not 0 <= at_m <= here.plant.length_m:
+        return refused(f"{at_m:.9g} m is not on the route")
+    if bench.keypad.sending:
+        return refused("keys are still sounding")
+    at_joint = next((a for a in here.plant.access if step.by_m == 0 and a.name == step.place), None)
+    reach_m = DIG_REACH_M if at_joint is None else JOINT_REACH_M
+    from_m = here.at_m(here.spot.place)
+    if from_m != at_m:
+        bench.unclip_meter()
+    handwork_s = DIG_S if at_joint is None else REPAIR_S[at_joint.kind]
+    _let_pass(bench, handwork_s + 2 * here.travel_s(from_m, at_m))
+    hit = reached(here.plant, bench.pair.troubles, at_m - reach_m, at_m + reach_m)
+    if hit:
+        bench.mend(tuple(each for each in bench.pair.troubles if each not in hit))
+    return {"found": found(hit)}
+
+
+def unclip_unit(bench: Bench, step: s.UnitUnclip) -> Row:
+    if not bench.pair.unit.clipped:
+        return refused("the unit is off the pair already")
+    bench.unclip_unit()
+    return {}
+
+
+def _let_pass(bench: Bench, seconds: float) -> None:
+    bench.advance_to(bench.now_us + round(seconds * 1e6))
+
+
+UNHEARD = (s.Go, s.Bond, s.OpenJoint, s.Join, s.Repair)
+"""Meanwhile no ear is on the pair."""
+
+ACTS: dict[type, Callable[[Bench, Any], Row]] = {
+    s.Go: go,
+    s.Look: look,
+    s.Bond: bond,
+    s.OpenJoint: open_joint,
+    s.Join: join,
+    s.Repair: repair,
+    s.UnitUnclip: unclip_unit,
+}
+"""What each step does, for the transcript's table."""
