@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import pi
 
 from line_model.parts import Alternating, Element, Part
-from line_model.section import Stretch3
+from line_model.section import SHEATH, Stretch3
 from line_model.troubles import Induction
 
 
@@ -39,12 +39,13 @@ def induced(main: Sequence[Stretch3], troubles: Sequence[object]) -> Induced | N
         Alternating(hz, stretch.far[leg], stretch.near[leg], rms_volt / length_m / ohm_per_m)
         for hz, rms_volt in volt.items()
         for stretch in main
-        for leg, ohm_per_m in enumerate(_legs(stretch, hz))
+        for leg, ohm_per_m in _legs(stretch, hz)
     )
     return Induced(currents) if currents else None
 
 
-def _legs(stretch: Stretch3, hz: float) -> tuple[complex, complex]:
-    """Series impedance of tip and ring [ohm/m]."""
-    per, coil = stretch.per_metre, 2j * pi * hz * stretch.per_metre.leg_henry
-    return per.tip_ohm + coil, per.ring_ohm + coil
+def _legs(stretch: Stretch3, hz: float) -> Iterator[tuple[int, complex]]:
+    """Each leg by number, neighbours' too, and its series impedance [ohm/m]."""
+    for conductor, (ohm, henry) in enumerate(stretch.series()):
+        if conductor != SHEATH:
+            yield conductor, ohm + 2j * pi * hz * henry

@@ -12,12 +12,14 @@ from functools import lru_cache
 from itertools import pairwise
 from math import ceil, sqrt
 
+from line_model.beside import beside
 from line_model.cable import PerMetre, per_metre
 from line_model.fittings import Electrode, LoadCoil
 from line_model.induction import induced
 from line_model.joints import STRAIGHT, Joins, Joint
+from line_model.neighbours import Laid, in_order, named
 from line_model.parts import Part
-from line_model.plant import Plant, Stretch
+from line_model.plant import Coil, Neighbour, Plant, Stretch
 from line_model.section import CONDUCTORS, Stretch3
 from line_model.terminals import Terminals
 from line_model.troubles import Trouble
@@ -47,6 +49,12 @@ class Route:
     """The joints that can be opened, near to far; in `parts` they are joined straight."""
     cable: tuple[Part, ...] = ()
     """`parts` without what those joints hold together."""
+    neighbours: tuple[Laid, ...] = ()
+    """The neighbours that are in this circuit."""
+
+    def neighbour(self, name: str) -> Laid | None:
+        """A neighbour that is in this circuit, by its name."""
+        return next((one for one in self.neighbours if one.pair.name == name), None)
 
     def joined(self, joins: Mapping[str, Joins]) -> "Route":
         """The same route with some of its joints joined otherwise, by their names."""
@@ -56,7 +64,11 @@ class Route:
 
 @lru_cache(maxsize=64)
 def route(
-    plant: Plant, troubles: tuple[Trouble | Away, ...], seed: int, fineness: int = 1
+    plant: Plant,
+    troubles: tuple[Trouble | Away, ...],
+    seed: int,
+    fineness: int = 1,
+    asked: tuple[str, ...] = (),
 ) -> Route:
     """Walk the plant near to far and return it as parts.
 
@@ -65,8 +77,9 @@ def route(
         troubles: in file order.
         seed: fixes the signs of the unbalances.
         fineness: multiplies the number of lumps in time (for tests of that number).
+        asked: neighbours to take in besides those that troubles need.
     """
-    walk = _Walk(plant, troubles, seed, fineness)
+    walk = _Walk(plant, troubles, seed, fineness, asked)
     walk.along(ROUTE, [(one, f"section {one.name or i}") for i, one in enumerate(plant.section)])
     return walk.arrive()
 
@@ -86,9 +99,17 @@ class _Walk:
     """Where the walk has come to; the troubles' `Walk`."""
 
     def __init__(
-        self, plant: Plant, troubles: tuple[Trouble | Away, ...], seed: int, fineness: int
+        self,
+        plant: Plant,
+        troubles: tuple[Trouble | Away, ...],
+        seed: int,
+        fineness: int,
+        asked: tuple[str, ...],
     ) -> None:
-        self.front: dict[str, str] = {conductor: conductor for conductor in CONDUCTORS}
+        names = in_order(*(trouble.needs for trouble in troubles), asked)
+        self._neighbours = tuple(named(plant, name) for name in names)
+        legs = [f"{name}.{leg}" for name in names for leg in ("tip", "ring")]
+        self.front: dict[str, str] = {conductor: conductor for conductor in (*CONDUCTORS, *legs)}
         self._parts: list[Part] = []
         self._main: list[Stretch3] = []
         self._count = 0
@@ -122,6 +143,8 @@ class _Walk:
         plant = self._plant
         fitted = (plant.tap, plant.earth, plant.coils, plant.access) if line is ROUTE else ()
         places = {one.at_m for kind in fitted for one in kind}
+        if line is ROUTE:
+            places |= {m for one in self._neighbours if (m := one.open_at_m) is not None}
         return sorted({*places, *(m for one in self._on(line) for m in one.spots_m)})
 
     def _on(self, line: Line) -> Iterator[Trouble | Away]:
@@ -149,9 +172,21 @@ class _Walk:
             if coil.at_m == at_m and (good := self._left_of(coil)) is not None:
                 near = self._triple()[:2]
                 self.add(LoadCoil(near, (self.fresh("tip"), self.fresh("ring")), good))
+            if coil.at_m == at_m:
+                self._load_neighbours(coil)
+        for one in self._neighbours:
+            if one.open_at_m == at_m:
+                self.fresh(f"{one.name}.{one.open_leg}")
         for access in self._plant.access:
             if access.at_m == at_m:
                 self._part(access.name, at_m)
+
+    def _load_neighbours(self, coil: Coil) -> None:
+        """All pairs of a cable are loaded at one place; troubles are of the pair's own coil."""
+        for one in self._neighbours:
+            legs = f"{one.name}.tip", f"{one.name}.ring"
+            near = self.front[legs[0]], self.front[legs[1]]
+            self.add(LoadCoil(near, (self.fresh(legs[0]), self.fresh(legs[1])), coil))
 
     def _left_of(self, piece: Piece) -> Piece | None:
         left: Piece | None = piece
@@ -176,24 +211,28 @@ class _Walk:
         leaks = tuple(
             leak for trouble in self._on(line) if (leak := trouble.leak_along(middle_m)) is not None
         )
-        laid = self._laid(stretch, label, right_m - left_m, leaks)
+        laid = self._laid(line, stretch, label, right_m - left_m, leaks)
         if line is ROUTE:
             self._main.append(laid)
         self.add(laid)
 
     def _laid(
         self,
+        line: Line,
         stretch: Stretch,
         label: str,
         length_m: float,
         leaks: tuple[tuple[str, str, float], ...],
     ) -> Stretch3:
-        per = per_metre(stretch, self._plant.temperature_c, self._seed, label)
-        near = self._triple()
-        for conductor in CONDUCTORS:
-            self.fresh(conductor)
+        celsius = self._plant.temperature_c
+        per = per_metre(stretch, celsius, self._seed, label)
+        names = tuple(one.name for one in self._neighbours) if line is ROUTE else ()
+        along = beside(stretch, names, celsius, self._seed, label)
+        conductors = (*CONDUCTORS, *along.legs)
+        near = tuple(self.front[conductor] for conductor in conductors)
+        far = tuple(self.fresh(conductor) for conductor in conductors)
         count = self._fineness * lumps(per, length_m)
-        return Stretch3(near, self._triple(), per, length_m, count, leaks)
+        return Stretch3(near, far, per, length_m, count, leaks, along)
 
     def _triple(self) -> tuple[str, str, str]:
         return self.front["tip"], self.front["ring"], self.front["sheath"]
@@ -207,4 +246,11 @@ class _Walk:
         if (hum := induced(self._main, self._troubles)) is not None:
             self.add(hum)
         cable = tuple(self._parts)
-        return Route(cable, far, tuple(self._main), tuple(self._joints), cable).joined({})
+        beside_it = tuple(self._arrived(one) for one in self._neighbours)
+        bare = Route(cable, far, tuple(self._main), tuple(self._joints), cable, beside_it)
+        return bare.joined({})
+
+    def _arrived(self, pair: Neighbour) -> Laid:
+        legs = f"{pair.name}.tip", f"{pair.name}.ring"
+        tip, ring, sheath = (self.front[conductor] for conductor in (*legs, "sheath"))
+        return Laid(pair, Terminals(*legs), Terminals(tip, ring, sheath))

@@ -9,6 +9,7 @@ from line_model.troubles.conductors import Reversal, Series
 from line_model.troubles.fittings import BadCoil, Bond
 from line_model.troubles.induced import Harmonic, Induction
 from line_model.troubles.leaks import Battery, Leak, Wet
+from line_model.troubles.split import Split
 from line_model.troubles.swing import Swing
 
 __all__ = [
@@ -25,10 +26,11 @@ __all__ = [
     "Placed",
     "Reversal",
     "Series",
+    "Split",
     "Swing",
     "Trouble",
     "Walk",
     "Wet",
 ]
 
-Trouble = Leak | Series | Battery | Wet | Reversal | Induction | Bond | BadCoil
+Trouble = Leak | Series | Battery | Wet | Reversal | Induction | Bond | BadCoil | Split

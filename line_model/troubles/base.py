@@ -49,6 +49,11 @@ class Base:
         """Where nodes must stand, along its line."""
         return ()
 
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """Neighbours that must be in the circuit for it."""
+        return ()
+
     def leak_along(self, at_m: float) -> tuple[str, str, float] | None:
         """Leakage at a place of its line: two conductors and siemens a metre."""
         return None

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt
 
+from line_model.neighbours import leg_of
 from line_model.parts import Knee, Source
 from line_model.plant import Above0, AtLeast0
 from line_model.troubles.base import AtPlace, Conductor, Leg, Placed, Walk
@@ -14,15 +15,23 @@ from line_model.troubles.base import AtPlace, Conductor, Leg, Placed, Walk
 class Leak(AtPlace):
     """Resistance between two conductors; a short is a small one.
 
+    Either may be a neighbour's leg, `NAME.tip` or `NAME.ring`: a cross to that pair.
+
     `emf_volt` is galvanic, plus at the first of `between`. Below `breakdown_volt` across it the
     leak is absent; above, it conducts the excess through `ohm` (piecewise linear).
     """
 
     kind: Literal["leak"]
-    between: tuple[Conductor, Conductor]
+    between: tuple[str, str]
     ohm: Annotated[float, Ge(1e-3)]
     emf_volt: float | None = None
     breakdown_volt: Above0 | None = None
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """The neighbours whose legs it joins."""
+        legs = map(leg_of, self.between)
+        return tuple(name for name, _ in filter(None, legs))
 
     def stamp(self, walk: Walk) -> None:
         a, b = (walk.front[conductor] for conductor in self.between)

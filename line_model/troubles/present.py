@@ -26,6 +26,11 @@ class Away(Base):
         """Where nodes must stand, along its line."""
         return self.of.spots_m
 
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """Neighbours that must be in the circuit for it."""
+        return self.of.needs
+
     def stamp(self, walk: Walk) -> None:
         """Put in what stands at its place meanwhile."""
         self.of.away(walk)
