@@ -10,10 +10,12 @@ from dataclasses import replace
 import numpy as np
 
 from line_model.network import Mesh
-from line_model.parts import Knee, Part, Real
+from line_model.parts import Knee, Part, Real, Source
 from line_model.transient import Capacitors, Modes
 
 Parts = tuple[Part, ...]
+Volt = Callable[[str, str], float]
+"""V(a) - V(b) [V]."""
 
 _SOON_S = 1e-6
 """A piece is judged this long after a switch: at the knee itself two pieces agree [s]."""
@@ -27,16 +29,28 @@ _GRID_S: Real = np.geomspace(1e-6, 1e4, 101)
 
 def at_rest(parts: Parts) -> Parts:
     """Return the circuit with each knee on its piece when all has settled."""
-    return _settle(parts, lambda tried, a, b: Mesh((0.0,), tried).volt(a, b) or 0.0)
+    if not _within_reach(parts):
+        return parts
+
+    def settled(tried: Parts) -> Volt:
+        mesh = Mesh((0.0,), tried).seen_from(_ends(tried))
+        return lambda a, b: mesh.volt(a, b) or 0.0
+
+    return _settle(parts, settled)
 
 
 def in_time(parts: Parts, capacitors: Capacitors, modes: Callable[[Parts], Modes]) -> Parts:
     """Return the circuit with each knee on its piece just after a switch."""
 
-    def soon(tried: Parts, a: str, b: str) -> float:
+    def soon(tried: Parts) -> Volt:
         solved = modes(tried)
-        row = solved.row(a, b)
-        return 0.0 if row is None else float(row @ solved.after(solved.start(capacitors), _SOON_S))
+        now = solved.after(solved.start(capacitors), _SOON_S)
+
+        def volt(a: str, b: str) -> float:
+            row = solved.row(a, b)
+            return 0.0 if row is None else float(row @ now)
+
+        return volt
 
     return _settle(parts, soon)
 
@@ -51,8 +65,12 @@ def moved_on(parts: Parts, volt: Callable[[str, str], float | None]) -> Parts:
 
 def next_knee_s(parts: Parts, modes: Modes, amplitude: Real) -> float | None:
     """When the first path leaves its piece [s]; None if none ever does."""
-    rows = [(knee, modes.row(knee.a, knee.b)) for knee in parts if isinstance(knee, Knee)]
-    live = [(knee, row) for knee, row in rows if row is not None]
+    rows = [(knee, modes.row(knee.a, knee.b)) for knee in _knees(parts)]
+    live = [
+        (knee, row)
+        for knee, row in rows
+        if row is not None and _may_leave(knee, row, modes, amplitude)
+    ]
     if not live:
         return None
 
@@ -60,12 +78,27 @@ def next_knee_s(parts: Parts, modes: Modes, amplitude: Real) -> float | None:
         now = modes.after(amplitude, seconds)
         return any(_piece(knee, float(row @ now)) != knee.conducts for knee, row in live)
 
-    before_s = 0.0
-    for after_s in _GRID_S:
-        if leaves(float(after_s)):
-            return _bisected(leaves, before_s, float(after_s))
-        before_s = float(after_s)
-    return None
+    # all moments of the grid in one product; only the step in which a path leaves is searched
+    now = modes.at_all(amplitude, _GRID_S)
+    volts = [(knee, (row @ now).tolist()) for knee, row in live]
+    first = next(
+        (
+            i
+            for i in range(_GRID_S.size)
+            if any(_piece(knee, volt[i]) != knee.conducts for knee, volt in volts)
+        ),
+        None,
+    )
+    if first is None:
+        return None
+    return _bisected(leaves, float(_GRID_S[first - 1]) if first else 0.0, float(_GRID_S[first]))
+
+
+def _may_leave(knee: Knee, row: Real, modes: Modes, amplitude: Real) -> bool:
+    """Whether a path could ever leave its piece: no voltage passes its modes' whole swing."""
+    settled = modes.settled()
+    end, swing = float(row @ settled), float(np.abs(row) @ np.abs(amplitude - settled))
+    return any(_piece(knee, end + sign * swing) != knee.conducts for sign in (-1, 1))
 
 
 def _bisected(leaves: Callable[[float], bool], before_s: float, after_s: float) -> float:
@@ -75,15 +108,15 @@ def _bisected(leaves: Callable[[float], bool], before_s: float, after_s: float) 
     return after_s
 
 
-def _settle(parts: Parts, volt: Callable[[Parts, str, str], float]) -> Parts:
+def _settle(parts: Parts, volts: Callable[[Parts], Volt]) -> Parts:
     """Flip the knee that is furthest off its piece until none is."""
-    knees = [i for i, part in enumerate(parts) if isinstance(part, Knee)]
+    knees = [(i, part) for i, part in enumerate(parts) if isinstance(part, Knee)]
     for _ in range(4 * len(knees) + 1):
-        wrong = []
-        for i in knees:
+        wrong, volt = [], volts(parts)
+        for i, _ in knees:
             knee = parts[i]
             assert isinstance(knee, Knee)
-            v = volt(parts, knee.a, knee.b)
+            v = volt(knee.a, knee.b)
             if (piece := _piece(knee, v)) != knee.conducts:
                 wrong.append((abs(abs(v - knee.emf_volt) - knee.knee_volt), i, piece))
         if not wrong:
@@ -91,6 +124,27 @@ def _settle(parts: Parts, volt: Callable[[Parts, str, str], float]) -> Parts:
         _, i, piece = max(wrong)
         parts = (*parts[:i], _on(parts[i], piece), *parts[i + 1 :])
     return parts
+
+
+def _knees(parts: Parts) -> tuple[Knee, ...]:
+    return tuple(part for part in parts if isinstance(part, Knee))
+
+
+def _ends(parts: Parts) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(node for knee in _knees(parts) for node in (knee.a, knee.b)))
+
+
+def _within_reach(parts: Parts) -> bool:
+    """Whether all sources together could bring a path to its knee: at rest none adds more."""
+    knees = _knees(parts)
+    if not knees:
+        return False
+    strange = (part for part in parts if not isinstance(part, Source | Knee))
+    if any(True for part in strange for _ in part.drive()):
+        return True
+    whole_volt = sum(abs(part.volt) for part in parts if isinstance(part, Source))
+    whole_volt += sum(abs(knee.emf_volt) for knee in knees)
+    return any(knee.conducts or whole_volt >= knee.knee_volt for knee in knees)
 
 
 def _on(part: Part, piece: int) -> Part:

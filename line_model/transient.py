@@ -130,6 +130,13 @@ class Modes:
         later: Real = start * decay + self.settled() * (1 - decay)
         return later
 
+    def at_all(self, start: Real, seconds: Real) -> Real:
+        """The amplitudes at many times, each more than 0: a column a time."""
+        decay = np.exp(-np.multiply.outer(self._rate, seconds))
+        settled = self.settled()[:, None]
+        later: Real = (start[:, None] - settled) * decay + settled
+        return later
+
     def mean(self, start: Real, from_s: float, to_s: float) -> Real:
         """The amplitudes' mean over a time, in closed form."""
         first, settled = self.after(start, from_s), self.settled()
