@@ -129,10 +129,11 @@ def _left(plant: Plant, bad: Judged, good: Sequence[Judged], parts: list[Part]) 
 
 
 def _next(plant: Plant, stretches: tuple[Stretch, ...]) -> float | None:
-    """The joint nearest the middle of the longest stretch that has one."""
+    """The joint nearest the middle of the longest stretch that has one: one that can be got at."""
+    joints = [access.at_m for access in plant.access] or joints_m(plant)
     held = [each for each in stretches if each.holds] or list(stretches)
     for each in sorted(held, key=lambda each: each.from_m - each.to_m):
-        inside = [m for m in joints_m(plant) if each.from_m + SAME_M < m < each.to_m - SAME_M]
+        inside = [m for m in joints if each.from_m + SAME_M < m < each.to_m - SAME_M]
         if inside:
             return min(inside, key=lambda m: abs(m - (each.from_m + each.to_m) / 2))
     return None

@@ -27,7 +27,7 @@ def record(asked: Asked) -> "Plant":
     from farend_sim.files import load_scenario
     from line_model.worksheet.record import at_temperature
 
-    plant = load_scenario(asked.record).plant
+    plant = load_scenario(asked.record).recorded
     return plant if asked.temperature_c is None else at_temperature(plant, asked.temperature_c)
 
 

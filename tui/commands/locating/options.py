@@ -83,16 +83,19 @@ class Ohms(click.ParamType[float]):
         return ohm
 
 
-class Place(click.ParamType[float]):
-    """A place along the route: metres, or feet with `ft` behind."""
+class Place(click.ParamType[float | str]):
+    """A place along the route: metres, feet with `ft` behind, or an access point's name.
+
+    No name begins as a number does: a scenario with such a one does not load.
+    """
 
     name = "place"
 
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
-    ) -> float:
-        if isinstance(value, float):
-            return value
+    ) -> float | str:
+        if isinstance(value, float) or not re.match(r"[-+.\d]", value):
+            return cast(float | str, value)
         text = value.removesuffix("ft").removesuffix("m")
         match = _AMOUNT.fullmatch(text)
         if match is None or match[2] or not 0 <= float(match[1]) <= 1e9:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     required=True,
     metavar="PLACE near|far OHM",
     help="A reading from an access point with the pair opened there, toward one end; may be given "
-    "again. OHM is such as 40k, 2.5M or over.",
+    "again. PLACE is a distance or the access point's name, OHM is such as 40k, 2.5M or over.",
 )
 @click.option(
     "--limit-ohm",
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     help="Good at or above. Left out: 805 megohm-km, 7 CFR 1755.403(c)(4), by the length seen.",
 )
 def sections_(
-    asked: Asked, looks: tuple[tuple[float, str, float], ...], limit_ohm: float | None
+    asked: Asked, looks: tuple[tuple[float | str, str, float], ...], limit_ohm: float | None
 ) -> None:
     """Tell which stretches of RECORD hold the trouble, by looks from several access points."""
     from line_model.worksheet import sections
@@ -52,15 +52,13 @@ def sections_(
         click.echo(line)
 
 
-def _looks(plant: "Plant", typed: tuple[tuple[float, str, float], ...]) -> "tuple[Look, ...]":
+def _looks(plant: "Plant", typed: tuple[tuple[float | str, str, float], ...]) -> "tuple[Look, ...]":
     """The looks, each of which sees something of the route."""
     from line_model.worksheet.sections import Look
 
     looks = [
-        Look(
-            at_m=_snapped(at_m, plant.length_m), toward="near" if way == "near" else "far", ohm=ohm
-        )
-        for at_m, way, ohm in typed
+        Look(at_m=_metres(plant, place), toward="near" if way == "near" else "far", ohm=ohm)
+        for place, way, ohm in typed
     ]
     for look in looks:
         if look.at_m > plant.length_m or look.at_m == (
@@ -71,6 +69,19 @@ def _looks(plant: "Plant", typed: tuple[tuple[float, str, float], ...]) -> "tupl
                 f"that sees something of the route, which ends at {plant.length_m:.9g} m"
             )
     return tuple(looks)
+
+
+def _metres(plant: "Plant", place: float | str) -> float:
+    """A place as the record has it."""
+    if isinstance(place, float):
+        return _snapped(place, plant.length_m)
+    known = {access.name: access.at_m for access in plant.access}
+    if place not in known:
+        there = ", ".join(known) or "it has none"
+        raise click.UsageError(
+            f"--look: found {place!r}, expected a distance or an access point of the record: {there}"
+        )
+    return known[place]
 
 
 def _snapped(at_m: float, length_m: float) -> float:
@@ -110,7 +121,9 @@ def _lines(plant: "Plant", answer: "Analysis", feet: bool) -> Iterator[str]:
     if not answer.stretches:
         yield "no look is bad: nothing is suspect"
     if answer.next_m is not None:
-        yield f"look next at the joint at {length_text(answer.next_m, feet)}"
+        named = [f"{a.name}, the joint" for a in plant.access if a.at_m == answer.next_m]
+        which = named[0] if named else "the joint"
+        yield f"look next at {which} at {length_text(answer.next_m, feet)}"
     above, line, *told = route_lines(plant, feet)
     marks = [(part.from_m, part.to_m, part.holds) for part in answer.stretches]
     yield from ("", above, line, stretch_line(marks, plant.length_m), *told)
