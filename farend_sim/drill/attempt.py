@@ -95,8 +95,9 @@ class Attempt:
         return replayed(read_journal(path), str(path))
 
     def close(self) -> None:
-        """Let go of the journal."""
+        """Let go of the journal, and keep how late it is."""
         if self._journal is not None:
+            self._write({})
             self._journal.close()
 
     # -- what a person does --------------------------------------------------------------------
@@ -119,7 +120,10 @@ class Attempt:
 
     def advance(self, by_us: int) -> list[Row]:
         """Let time pass; returns the reading that was finished meanwhile."""
-        return self._advance_to(self.bench.now_us + by_us)
+        rows = self._advance_to(self.bench.now_us + by_us)
+        if rows:
+            self._write({})  # what was seen on a display stays seen
+        return rows
 
     def ask_hint(self) -> int:
         """Count a hint as asked for; returns how many were."""
@@ -171,6 +175,8 @@ class Attempt:
         return self._came(step, play_one(self.bench, step), before)
 
     def _begin(self, step: s.Step) -> Row:
+        if self._cycle_ends_us is None:
+            self._reading = None  # it was given up with its meter
         before = self.bench.snapshot()
         row = begin_one(self.bench, step)
         if isinstance(step, s.Read) and "refused" not in row:
@@ -183,13 +189,27 @@ class Attempt:
         return as_technician(row)
 
     def _advance_to(self, until_us: int) -> list[Row]:
+        rows: list[Row] = []
+        while self._reading is not None and (ends_us := self._cycle_ends_us) is not None:
+            if ends_us > until_us:
+                break
+            self.bench.advance_to(ends_us)
+            if self._cycle_ends_us is None:
+                rows += self._reading_is_over()
         self.bench.advance_to(until_us)
-        if self._reading is None or self.bench.snapshot().stage_ends_us is not None:
-            return []
+        return rows
+
+    @property
+    def _cycle_ends_us(self) -> int | None:
+        """When the meter's stage ends; None at rest."""
+        return None if self.bench.meter is None else self.bench.meter.deadline_us
+
+    def _reading_is_over(self) -> list[Row]:
+        assert self._reading is not None
         step, before = self._reading
         self._reading = None
         if self.bench.snapshot().reading is None:
-            return []  # the meter was taken off in mid-cycle
+            return []
         return [self._came(step, reading_row(self.bench, step, before.now_us), before)]
 
     def _again(self, entry: Entry) -> None:
