@@ -13,6 +13,7 @@ from farend_sim.errors import BadFileError
 from line_model.errors import LineError
 from tui.commands.bench import bench
 from tui.commands.cable import cable
+from tui.commands.drill import drill
 from tui.commands.hold import hold
 from tui.commands.line import line
 from tui.commands.locate import locate
@@ -43,5 +44,5 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for _command in (run, line, cable, locate, bench, wav, scheme, hold):
+for _command in (run, line, cable, locate, bench, wav, scheme, hold, drill):
     main.add_command(_command)

@@ -3,9 +3,9 @@
 Law: a sub-command's module is imported only when it is asked for; a new one is a row of _WHERE.
 """
 
-from importlib import import_module
-
 import click
+
+from tui.commands.lazy import LazyCommands
 
 _WHERE = {
     "check": "tui.commands.scheme_check:check",
@@ -16,21 +16,7 @@ _WHERE = {
 """Sub-command: module and name."""
 
 
-class LazyCommands(click.Group):
-    """A group that imports a command when it is used."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        return sorted(_WHERE)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        if cmd_name not in _WHERE:
-            return None
-        module, _, name = _WHERE[cmd_name].partition(":")
-        command: click.Command = getattr(import_module(module), name)
-        return command
-
-
-@click.group(cls=LazyCommands)
+@click.group(cls=LazyCommands, where=_WHERE)
 def scheme() -> None:
     """Show, check and carry away a set of control codes.
 
