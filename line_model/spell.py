@@ -10,6 +10,7 @@ from functools import lru_cache
 import numpy as np
 
 from line_model.knees import in_time, moved_on, next_knee_s
+from line_model.meters.standing import Steady
 from line_model.network import Mesh
 from line_model.parts import Knee, Part, Real
 from line_model.terminals import Pair
@@ -132,6 +133,18 @@ class Spell:
     def hum_volt(self, across: Pair) -> dict[float, complex]:
         """What alternates across a pair of nodes by itself [V rms], by frequency."""
         return self.solved.hum_volt(self.parts, across)
+
+    def alternating(self, a: str, b: str, from_us: int, to_us: int) -> tuple[Steady, ...]:
+        """The sines that stand between two nodes by themselves."""
+        return tuple(Steady("hum", hz, volt) for hz, volt in self.hum_volt((a, b)).items())
+
+    def noise_volt(self, a: str, b: str) -> float:
+        """A circuit makes no noise of its own here; whoever has it brings it [V]."""
+        return 0.0
+
+    def impedance(self, a: str, b: str, hz: float) -> complex | None:
+        """What the circuit is between two nodes at a frequency [ohm]; None if infinite."""
+        return self.transfer_ohm((a, b), (a, b), (hz,))[hz] or None
 
     def _since_s(self, at_us: int) -> float:
         return (at_us - self.start_us) * 1e-6

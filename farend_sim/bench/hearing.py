@@ -5,7 +5,7 @@ own sound and the noise are added, and the receiver gets samples.
 """
 
 from dataclasses import dataclass
-from typing import Literal, NamedTuple, Protocol
+from typing import Protocol
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.replies import samples as sound_samples
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
+from line_model.meters.standing import Steady as Steady
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
 from line_model.terminals import NEAR, Pair
@@ -57,15 +58,6 @@ def sound_hz(sound: Sound) -> tuple[float, ...]:
     return tuple(sorted({segment.hz for segment in sound.segments if segment.hz > 0}))
 
 
-class Steady(NamedTuple):
-    """A steady sine across a pair of nodes: dial tone, or hum."""
-
-    what: Literal["dial", "hum"]
-    hz: float
-    phasor_volt: complex
-    start_us: int
-
-
 @dataclass(frozen=True, slots=True)
 class AtReceiver:
     """One span at the receiver."""
@@ -107,7 +99,7 @@ class AtReceiver:
         for one in self.steady:
             beside = sine(one.hz, one.phasor_volt, one.start_us, first, last)
             total = total + beside
-            rejected += beside * (1 - 10 ** (-share[one.what] / 20))
+            rejected += beside * (1 - 10 ** (-share.get(one.what, 0.0) / 20))
         # a clipped input keeps of its interference what the filter then cannot take away
         return np.clip(total, -limits.overload_volt, limits.overload_volt) - rejected
 

@@ -67,6 +67,10 @@ class LivePair:
     def clip_unit(self, *, reverse: bool, ground: bool) -> None:
         self.unit = replace(self.unit, reversed=reverse, ground=ground, clipped=True)
 
+    def clip_tip(self, on: bool) -> None:
+        """Say whether the clip of the unit's own tip is on."""
+        self.unit = replace(self.unit, tip_on=on)
+
     def unclip_unit(self) -> None:
         """Take the unit's clips off the pair."""
         self.unit = replace(self.unit, clipped=False)
@@ -157,10 +161,6 @@ class LivePair:
             *self._beyond_office.across(self.spell, across, now_us),
             *self._behind_office.across(self.spell, across, now_us),
         )
-
-    def mean_square(self, across: Pair, now_us: int) -> float:
-        """The mean square of what alternates across a pair of nodes [V2]."""
-        return sum(abs(one.phasor_volt) ** 2 for one in self.steady(across, now_us))
 
     def volt_here(self, now_us: int) -> float:
         """What stands between the legs, here, at this moment [V]."""

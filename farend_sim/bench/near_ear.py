@@ -68,6 +68,11 @@ class NearEar:
         loud = power_sum_dbm([level + c_message_db(hz) for hz, level in levels.items()])
         return of_noise(loud, hum=True, start_us=from_us)
 
+    @property
+    def sound(self) -> Sound | None:
+        """What the unit sounds, as of the last effect of its."""
+        return self._now.sound if self._now else None
+
     def since(self, start_us: int, now_us: int) -> list[Heard]:
         """Give what was heard since the last call; a tone that goes on is given every time."""
         if self._now is not None and self._now.sound.repeat:

@@ -203,6 +203,7 @@ def _finished(bench: Bench) -> Row:
     reading = bench.snapshot().reading
     assert reading is not None
     row = asdict(reading)
+    row.update(row.pop("more"))
     if reading.unit == "ohm" and reading.across in _PAIR and reading.value is not None:
         row["loop_m"] = bench.recorded and loop_metres(reading.value, bench.recorded)
     return row

@@ -17,6 +17,7 @@ from farend_sim.situation import Situation
 from farend_sim.unit.profile import Electrical
 from line_model.equipment import NOTHING
 from line_model.fan import Circuit, joined, placed, volt_across_first_two, without_last
+from line_model.meters.cycle import Own
 from line_model.meters.meter import MINUS, PLUS, Meter
 from line_model.meters.profile import MeterProfile, Ohms, OhmsRange, Volts
 from line_model.network import Mesh
@@ -130,7 +131,7 @@ def _joined(profile: MeterProfile, index: int, across: str, lead: str, of: Elect
     """Leads, meter and clip lead: nodes plus, minus, tip, ring, sheath."""
     meter = Meter("", profile, 0.0)
     meter.clip(across)
-    meter._range = index
+    meter._setting = index
     near = NearEnd(lead=lead, meter=meter.parts())  # type: ignore[arg-type]
     unit = UnitOnPair(of, ground=False)
     nowhere = ("off.tip", "off.ring", "off.sheath")
@@ -153,14 +154,12 @@ def read_at_rest(situation: Situation, pair: Circuit, setting: Setting) -> Look:
     """What the drill's own meter would settle to: the ranging and the display of the meter."""
     profile = situation.meters[setting.meter]
     error = instrument_error(situation.scenario.seed, setting.meter)
-    meter = Meter(setting.meter, profile, error)
-    meter.clip(setting.across)
-    if setting.zeroed:
-        meter.zero()
+    assert isinstance(profile, Ohms | Volts)
+    own = Own(error, setting.zeroed, setting.across)
     for index in range(len(profile.range)):
-        meter._range = index
         volt = float(terminal_volt(pair, profile, index, setting, situation.unit.electrical))
-        value = meter._value(0.0 if np.isnan(volt) else volt)
-        if abs(value) <= meter._full_scale:
+        value = profile.value(index, (0.0 if np.isnan(volt) else volt,), own)
+        scale = profile.scales()[index]
+        if abs(value) <= scale.full:
             break
-    return Look(setting=setting, value=None if meter._over(value) else value)
+    return Look(setting=setting, value=None if scale.over(value) else value)

@@ -1,248 +1,139 @@
-"""A near-end meter at work: pure, with time and the mean of its terminals' voltage as arguments.
+"""A near-end meter at work in time: clipped on, handed what stands across it, read.
 
-A reading goes through stages: hands, one range stage for each range tried, settling, and a
-sampling stage in which the display is written several times. What happens on the pair meanwhile is
-in it. `deadline_us` says when the meter next wants attention; it has no clock.
+Law: it is pure, with time and what stands as arguments. A cycle's stages are its kind's; what
+happens on the pair meanwhile is in the reading. `deadline_us` says when it next wants attention.
 """
 
-from dataclasses import dataclass
-from enum import Enum
-from math import floor, isfinite, log10, sqrt
-
-from line_model.meters.profile import AcVolts, MeterProfile, Ohms, OhmsRange, VoltsRange
-from line_model.parts import Part, Resistor, Source
+from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Reading, Stage, Taken
+from line_model.meters.leads import CLIP_LEAD_OHM, MINUS, PLUS
+from line_model.meters.standing import Standing
+from line_model.parts import Part
 from line_model.terminals import NEAR, Terminals
 
-PLUS, MINUS = "meter.plus", "meter.minus"
-CLIP_LEAD_OHM = 0.05
-"""A short clip lead [ohm]: common practice, no source."""
-
-
-class Stage(Enum):
-    REST = "rest"
-    HANDS = "hands"
-    RANGE = "range"
-    SETTLE = "settle"
-    SAMPLE = "sample"
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """What came of a measuring cycle. `value` is None over range."""
-
-    meter: str
-    across: str
-    value: float | None
-    unit: str
-    over: bool
-    shown: str
-    settled: bool
-    """Nothing switched while sampling, and the value is within accuracy of its end value."""
+__all__ = ["CLIP_LEAD_OHM", "MINUS", "PLUS", "Meter", "Reading", "Stage"]
 
 
 class Meter:
-    """One meter, clipped across two terminals of the pair's near end."""
+    """One meter, clipped to terminals of the pair."""
 
-    def __init__(self, name: str, profile: MeterProfile, error: float) -> None:
+    def __init__(self, name: str, profile: MeterFile, error: float) -> None:
         """Take the meter in hand.
 
         Args:
             name: as the scenario calls it.
             profile: its file.
-            error: this instrument's own gain error, -1 to 1 of its stated accuracy.
+            error: this instrument's own error, -1 to 1 of its stated accuracy.
         """
         self.name, self.profile = name, profile
-        self._gain = 1 + error * profile.accuracy_percent / 100
-        self.across = ""
-        self._range = 0
-        self._zero_ohm = 0.0
-        self._switched = False
-        self._rest()
         self.reading: Reading | None = None
+        self.across = ""
+        self._error, self._zeroed = error, False
+        self._setting = profile.REST
+        self._do: Do | None = None
+        self._spoiled = False
+        self._taken: tuple[Taken, ...] = ()
+        self._sum: Amount = ()
+        self._rest()
 
     # -- on the pair ---------------------------------------------------------------------------
 
     def clip(self, across: str) -> None:
-        """Put the leads on two terminals, such as `tip-ring` or `tip+ring-sheath`."""
+        """Put the leads on: `tip-ring`, `tip+ring-sheath`, or a bridge's `bad=tip good=ring`."""
         self.across = across
-        self._range = 0
+        self._setting = self.profile.REST
         self._rest()
 
     def parts(self, at: Terminals = NEAR) -> tuple[Part, ...]:
-        """What the meter, clipped at some terminals, is to the pair: leads and what is inside."""
-        plus, minus = (
-            [at.node(name) for name in side.split("+")] for side in self.across.split("-")
-        )
-        # no lead at all is a milliohm: beside less, insulation would lose its digits in time
-        lead = max(self.profile.lead_ohm, 1e-3)
-        joined = [
-            Resistor(plus[0], PLUS, lead),
-            Resistor(minus[0], MINUS, lead),
-        ]
-        for first, *others in (plus, minus):
-            joined += [Resistor(first, other, CLIP_LEAD_OHM) for other in others]
-        return (*joined, self._inside())
+        """What the meter, clipped at some terminals, is to the pair as it is set now."""
+        return self.profile.parts(self._setting, self.across, at)
 
-    def _inside(self) -> Part:
-        at = self.profile.range[self._range]
-        if isinstance(at, OhmsRange):
-            return Source(PLUS, MINUS, at.source_volt, at.internal_ohm)
-        return Resistor(PLUS, MINUS, at.internal_ohm)
+    def zero(self) -> bool:
+        """Touch the leads together and take them off later readings; False if it cannot."""
+        self._zeroed = self._zeroed or self.profile.ZEROES
+        return self.profile.ZEROES
 
     # -- in time -------------------------------------------------------------------------------
 
     def start(self, now_us: int) -> None:
         """Begin a measuring cycle."""
+        self._rest()
         self.reading = None
-        self._enter(Stage.HANDS, now_us, self.profile.cycle.hands_s)
+        self._go_on(now_us)
 
     def stop(self) -> None:
         """Give the cycle up."""
+        self._setting = self.profile.REST
         self._rest()
 
     @property
-    def progress(self) -> tuple[Stage, int | None]:
-        """The stage and when it ends [us]."""
-        return self.stage, self.deadline_us
+    def stage(self) -> Stage:
+        return self._do.stage if self._do else Stage.REST
+
+    @property
+    def stage_s(self) -> float:
+        """How long the stage lasts that it is in [s]."""
+        return self._do.seconds if self._do else 0.0
 
     @property
     def attends(self) -> bool:
-        """Whether what stands across the terminals now goes into a reading."""
-        return self.stage in (Stage.RANGE, Stage.SAMPLE)
+        """Whether what stands across it now goes into a reading."""
+        return self._do is not None and self._do.takes
 
     @property
-    def alternating(self) -> bool:
-        """Whether it takes the mean square of what alternates, and not the mean [V2, V]."""
-        return isinstance(self.profile, AcVolts)
+    def live(self) -> str:
+        """What the display shows in mid-cycle, if anything."""
+        return self.profile.live(self._taken, self._own) if self._do else ""
 
-    def take(self, mean: float | None, span_us: int) -> None:
-        """Take in the mean voltage across PLUS and MINUS over a time, or its mean square."""
-        self._volt_us += (mean or 0.0) * span_us
+    def take(self, standing: Standing, from_us: int, to_us: int) -> None:
+        """Take in what stood across it over a time."""
+        amount = self.profile.probe(self._setting, standing, from_us, to_us)
+        known = self._sum or (0.0,) * len(amount)
+        span_us = to_us - from_us
+        self._sum = tuple(k + one * span_us for k, one in zip(known, amount, strict=True))
         self._span_us += span_us
 
     def switched(self) -> None:
-        """Something on the pair has switched."""
-        self._switched = self._switched or self.stage is Stage.SAMPLE
+        """Something on the pair has switched, and not the meter's own doing."""
+        self._spoiled = self._spoiled or (self._do is not None and self._do.firm)
 
-    def wake(self, now_us: int, settled: float | None) -> None:
-        """Go on to the next stage. `settled`: where PLUS to MINUS will end, as in `take`."""
-        cycle = self.profile.cycle
-        if self.stage is Stage.HANDS:
-            self._range = 0
-            self._enter(Stage.RANGE, now_us, cycle.range_s)
-        elif self.stage is Stage.RANGE:
-            self._choose_range(now_us)
-        elif self.stage is Stage.SETTLE:
-            self._enter(Stage.SAMPLE, now_us, cycle.sample_s / cycle.looks)
-        elif self.stage is Stage.SAMPLE:
-            self._look(now_us, settled)
+    def wake(self, now_us: int, standing: Standing) -> None:
+        """Go on to the next stage."""
+        if self._do is None:
+            return
+        amount = tuple(one / self._span_us for one in self._sum) if self._span_us else ()
+        rest = self.profile.at_rest(self._setting, standing, now_us) if self._do.takes else ()
+        self._taken = (*self._taken, Taken(self._do, amount, rest))
+        self._go_on(now_us)
+
+    @property
+    def _own(self) -> Own:
+        return Own(self._error, self._zeroed, self.across)
 
     def _rest(self) -> None:
-        self.stage = Stage.REST
+        self._do, self._taken = None, ()
         self.deadline_us: int | None = None
-        self._looks: list[float] = []
-        self._switched = False
-        self._volt_us, self._span_us = 0.0, 0
+        self._spoiled = False
+        self._sum, self._span_us = (), 0
 
-    def _enter(self, stage: Stage, now_us: int, seconds: float) -> None:
-        self._rest()
-        self.stage = stage
-        self.deadline_us = now_us + round(seconds * 1e6)
-
-    def _choose_range(self, now_us: int) -> None:
-        cycle = self.profile.cycle
-        top = self._range == len(self.profile.range) - 1
-        if not top and abs(self._value(self._volt_us / self._span_us)) > self._full_scale:
-            self._range += 1
-            self._enter(Stage.RANGE, now_us, cycle.range_s)
-        else:
-            self._enter(Stage.SETTLE, now_us, cycle.settle_s)
-
-    def _look(self, now_us: int, settled: float | None) -> None:
-        self._looks.append(self._volt_us / self._span_us)
-        self._volt_us, self._span_us = 0.0, 0
-        if len(self._looks) < self.profile.cycle.looks:
-            look_us = round(self.profile.cycle.sample_s / self.profile.cycle.looks * 1e6)
-            self.deadline_us = now_us + look_us
+    def _go_on(self, now_us: int) -> None:
+        next_one = self.profile.doing(self._taken, self._own)
+        if isinstance(next_one, Came):
+            self.reading = self._read(next_one)
+            self._rest()
             return
-        self.reading = self._read(settled)
-        self._rest()
+        self._do = next_one
+        self._setting = self._setting if next_one.setting is None else next_one.setting
+        self.deadline_us = now_us + round(next_one.seconds * 1e6)
+        self._sum, self._span_us = (), 0
 
-    # -- what it says --------------------------------------------------------------------------
-
-    def zero(self) -> bool:
-        """Touch the leads together and take them off later readings; False for a voltmeter."""
-        if isinstance(self.profile, Ohms):
-            step = self.profile.range[0].resolution_ohm
-            self._zero_ohm = round(2 * self.profile.lead_ohm / step) * step
-            return True
-        return False
-
-    @property
-    def unit(self) -> str:
-        return "ohm" if isinstance(self.profile, Ohms) else "volt"
-
-    @property
-    def _full_scale(self) -> float:
-        at = self.profile.range[self._range]
-        return at.full_scale_volt if isinstance(at, VoltsRange) else at.full_scale_ohm
-
-    @property
-    def _resolution(self) -> float:
-        at = self.profile.range[self._range]
-        return at.resolution_volt if isinstance(at, VoltsRange) else at.resolution_ohm
-
-    def _value(self, volt: float) -> float:
-        if self.alternating:
-            return sqrt(max(volt, 0.0)) * self._gain
-        at = self.profile.range[self._range]
-        if isinstance(at, VoltsRange):
-            return volt * self._gain
-        short = at.source_volt - volt
-        ohm = at.internal_ohm * volt / short if short else float("inf")
-        return ohm * self._gain - self._zero_ohm
-
-    def _accuracy(self, value: float) -> float:
-        """How far a reading may be off."""
-        profile = self.profile
-        counts = profile.accuracy_counts * self._resolution
-        return abs(value) * profile.accuracy_percent / 100 + counts
-
-    def _read(self, settled: float | None) -> Reading:
-        value = self._value(sum(self._looks) / len(self._looks))
-        end = self._value(settled or 0.0)
-        within = isfinite(end) and abs(value - end) <= self._accuracy(end)
-        near_end = within or self._is_over(value, end)
-        over = self._over(value)
+    def _read(self, came: Came) -> Reading:
         return Reading(
             meter=self.name,
             across=self.across,
-            value=None if over else value,
-            unit=self.unit,
-            over=over,
-            shown=self._shown(value),
-            settled=not self._switched and near_end,
+            value=came.value,
+            unit=self.profile.UNIT,
+            over=came.over,
+            shown=came.shown,
+            settled=came.settled and not self._spoiled,
+            more=came.more,
         )
-
-    def _over(self, value: float) -> bool:
-        return not isfinite(value) or abs(value) > self._full_scale * 1.1
-
-    def _is_over(self, value: float, end: float) -> bool:
-        return self._over(value) and self._over(end)
-
-    def _shown(self, value: float) -> str:
-        """The display: digits, `over`, or the two ends between which it wanders."""
-        looks = [self._value(volt) for volt in self._looks]
-        low, high = min(looks), max(looks)
-        if all(self._over(look) for look in looks):
-            return "over"
-        steady = high - low <= self._accuracy(value)
-        return self._digits(value) if steady else f"{self._digits(low)} .. {self._digits(high)}"
-
-    def _digits(self, value: float) -> str:
-        if self._over(value):
-            return "over"
-        step = self._resolution
-        places = max(0, -floor(log10(step) + 1e-9))
-        text = f"{round(value / step) * step:.{places}f}"
-        return text.lstrip("-") if float(text) == 0 else text

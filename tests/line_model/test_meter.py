@@ -58,11 +58,11 @@ def _read(
             circuit = after if after and now_us >= at_us else before
             spell = Spell.begin((*circuit, *meter.parts()), now_us, capacitors, solved)
             if meter.attends:
-                meter.take(spell.mean(PLUS, MINUS, now_us, stop_us), stop_us - now_us)
+                meter.take(spell, now_us, stop_us)
             capacitors, now_us = spell.capacitors(stop_us), stop_us
             if stop_us == at_us and after:
                 meter.switched()
-        meter.wake(end_us, spell.settled(PLUS, MINUS))
+        meter.wake(end_us, spell)
 
 
 def _resistor(ohm: float) -> tuple[Part, ...]:
@@ -98,11 +98,14 @@ def test_a_cycle_takes_its_stages() -> None:
     meter = _clipped(OHMS)
     meter.start(0)
     stages, now_us = [], 0
+    solved = Topologies("sheath")
     while meter.deadline_us is not None:
         stages.append(meter.stage)
-        now_us = meter.deadline_us
-        meter.take(0.99, 1)
-        meter.wake(now_us, 0.99)
+        started_us, now_us = now_us, meter.deadline_us
+        spell = Spell.begin((*_resistor(1e6), *meter.parts()), started_us, {}, solved)
+        if meter.attends:
+            meter.take(spell, started_us, now_us)
+        meter.wake(now_us, spell)
 
     expected = [Stage.HANDS, *3 * [Stage.RANGE], Stage.SETTLE, *4 * [Stage.SAMPLE]]
     assert expected == stages

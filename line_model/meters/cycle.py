@@ -1,0 +1,178 @@
+"""A measuring cycle: what a meter does next, told by what it has seen so far.
+
+Law: `doing` is a pure function of what was taken. A meter in time and a meter at rest go through
+the very same cycle; neither has a state that is not in that history.
+"""
+
+from abc import ABC, abstractmethod
+from collections.abc import Hashable
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import Annotated, ClassVar, Literal
+
+from annotated_types import Ge, Gt, MinLen
+
+from line_model.meters.leads import joined, refuses
+from line_model.meters.standing import Standing
+from line_model.parts import Part
+from line_model.plant import Above0, AtLeast0
+from line_model.terminals import Terminals
+
+Count = Annotated[int, Ge(0)]
+Looks = Annotated[int, Gt(0)]
+Amount = tuple[complex, ...]
+"""What a meter takes in at once: a voltage, a mean square, two of them; a mean is taken of it."""
+More = tuple[tuple[str, float | str | bool | None], ...]
+
+
+class Stage(Enum):
+    REST = "rest"
+    HANDS = "hands"
+    CHECK = "check"
+    RANGE = "range"
+    LOOP = "loop"
+    SETTLE = "settle"
+    CHARGE = "charge"
+    SAMPLE = "sample"
+    SWING = "swing"
+    DISCHARGE = "discharge"
+
+
+@dataclass(frozen=True, slots=True)
+class Do:
+    """One stage of a cycle."""
+
+    stage: Stage
+    seconds: float
+    setting: Hashable = None
+    """How the meter is set meanwhile; None: as it is."""
+    takes: bool = False
+    """Whether what stands across it now goes into the reading."""
+    firm: bool = False
+    """Whether it spoils the reading when something switches now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A stage that is over, and what was taken in it."""
+
+    do: Do
+    amount: Amount
+    """Its mean over the stage; empty where nothing was taken."""
+    rest: Amount
+    """Where it will end, likewise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Came:
+    """What came of a cycle: what the display says."""
+
+    value: float | None
+    shown: str
+    over: bool = False
+    settled: bool = True
+    """Whether the value is within accuracy of its end value."""
+    more: More = ()
+    """Further figures, by keys that end in their units."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What came of a measuring cycle. `value` is None over range, or where words tell why."""
+
+    meter: str
+    across: str
+    value: float | None
+    unit: str
+    over: bool
+    shown: str
+    settled: bool
+    """Nothing switched while sampling, and the value is within accuracy of its end value."""
+    more: More = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Own:
+    """What is this one instrument's own, beside its file."""
+
+    error: float = 0.0
+    """-1 to 1 of its stated accuracy."""
+    zeroed: bool = False
+    """Whether its leads were touched together and taken off."""
+    across: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """Times that every meter's cycle has."""
+
+    hands_s: AtLeast0
+    """Until the person has pressed and the meter has begun [s]."""
+    settle_s: Above0
+    sample_s: Above0
+    looks: Looks = 4
+    """How often the display is written during the sampling stage."""
+    reach_s: AtLeast0 = 0.0
+    """From the contact's close to the hands at the meter, before `hands_s`: the hold lab's [s]."""
+    hands_log_sd: AtLeast0 = 0.0
+    """Spread of the person's part from try to try, of its logarithm: the hold lab's."""
+    job_log_sd: AtLeast0 = 0.0
+    """Likewise from job to job."""
+
+    @property
+    def look_s(self) -> float:
+        return self.sample_s / self.looks
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeterFile(ABC):
+    """What every meter's file says, and what every kind of meter must know to do."""
+
+    UNIT: ClassVar[str]
+    HOOKUP: ClassVar[Literal["two", "bad-good"]] = "two"
+    """Whether it is clipped across two terminals, or to a bad leg, a good one and the sheath."""
+    ZEROES: ClassVar[bool] = False
+    """Whether its leads can be touched together and taken off."""
+    REST: ClassVar[Hashable] = 0
+    """How it is set when it is clipped on."""
+
+    format: Literal[1]
+    title: Annotated[str, MinLen(1)]
+    source: dict[str, str] = field(hash=False, compare=False)
+    lead_ohm: AtLeast0
+    """Each test lead [ohm]."""
+    accuracy_percent: Above0
+    accuracy_counts: Count
+    cycle: Pace
+
+    @abstractmethod
+    def inside(self, setting: Hashable) -> tuple[Part, ...]:
+        """What is between its terminals, as it is set."""
+
+    @abstractmethod
+    def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
+        """What it does next, or what has come of it."""
+
+    @abstractmethod
+    def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
+        """What stands at its terminals over a time."""
+
+    @abstractmethod
+    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
+        """The same when all has settled."""
+
+    def parts(self, setting: Hashable, across: str, at: Terminals) -> tuple[Part, ...]:
+        """What the meter, clipped at some terminals, is to the pair: leads and what is inside."""
+        return (*joined(across, at, self.lead_ohm), *self.inside(setting))
+
+    def refuses(self, across: str) -> str | None:
+        """Why it cannot be clipped so; None if it can."""
+        return refuses(self.HOOKUP, across)
+
+    def live(self, taken: tuple[Taken, ...], own: Own) -> str:
+        """What the display shows while the cycle goes on, if anything."""
+        return ""
+
+    def gain(self, own: Own) -> float:
+        """This instrument's own gain."""
+        return 1 + own.error * self.accuracy_percent / 100

@@ -1,0 +1,97 @@
+"""Meters that range by themselves: hands, a look on each range tried, settling, then the display.
+
+Law: whatever is read is the mean of what was taken while sampling; a range is left upwards alone.
+"""
+
+from abc import abstractmethod
+from collections.abc import Hashable
+from dataclasses import dataclass
+from math import isfinite
+
+from line_model.meters.cycle import (
+    Amount,
+    Came,
+    Do,
+    MeterFile,
+    More,
+    Own,
+    Pace,
+    Stage,
+    Taken,
+)
+from line_model.meters.display import Scale
+from line_model.plant import Above0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cycle(Pace):
+    """The measuring cycle in stages; a reading takes them all, `range_s` once a range tried."""
+
+    range_s: Above0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranged(MeterFile):
+    """A meter with ranges; the range it is on is how it is set."""
+
+    cycle: Cycle
+
+    @abstractmethod
+    def scales(self) -> tuple[Scale, ...]:
+        """Each range's full scale and step."""
+
+    @abstractmethod
+    def value(self, at: int, amount: Amount, own: Own) -> float:
+        """What it makes of what it took."""
+
+    def more(self, at: int, amount: Amount, own: Own) -> More:
+        """Further figures of the reading."""
+        return ()
+
+    def accuracy(self, at: int, value: float) -> float:
+        """How far a reading may be off."""
+        counts = self.accuracy_counts * self.scales()[at].step
+        return abs(value) * self.accuracy_percent / 100 + counts
+
+    def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
+        if not taken:
+            return Do(Stage.HANDS, self.cycle.hands_s)
+        last = taken[-1]
+        at = _range_of(last.do.setting)
+        if last.do.stage is Stage.HANDS:
+            return Do(Stage.RANGE, self.cycle.range_s, 0, takes=True)
+        if last.do.stage is Stage.RANGE:
+            return self._ranged(at, last, own)
+        if sum(each.do.stage is Stage.SAMPLE for each in taken) < self.cycle.looks:
+            return Do(Stage.SAMPLE, self.cycle.look_s, at, takes=True, firm=True)
+        return self._came(at, taken[-self.cycle.looks :], own)
+
+    def _ranged(self, at: int, last: Taken, own: Own) -> Do:
+        top = at == len(self.scales()) - 1
+        if not top and abs(self.value(at, last.amount, own)) > self.scales()[at].full:
+            return Do(Stage.RANGE, self.cycle.range_s, at + 1, takes=True)
+        return Do(Stage.SETTLE, self.cycle.settle_s, at)
+
+    def _came(self, at: int, looks: tuple[Taken, ...], own: Own) -> Came:
+        scale = self.scales()[at]
+        amount = mean([look.amount for look in looks])
+        value, end = self.value(at, amount, own), self.value(at, looks[-1].rest, own)
+        over = scale.over(value)
+        near_end = isfinite(end) and abs(value - end) <= self.accuracy(at, end)
+        each = [self.value(at, look.amount, own) for look in looks]
+        return Came(
+            value=None if over else value,
+            shown=scale.shown(each, value, self.accuracy(at, value)),
+            over=over,
+            settled=near_end or (over and scale.over(end)),
+            more=() if over else self.more(at, amount, own),
+        )
+
+
+def mean(amounts: list[Amount]) -> Amount:
+    """The mean of amounts that were taken over equal times."""
+    return tuple(sum(each) / len(amounts) for each in zip(*amounts, strict=True))
+
+
+def _range_of(setting: Hashable) -> int:
+    return setting if isinstance(setting, int) else 0
