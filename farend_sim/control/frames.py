@@ -30,7 +30,8 @@ _SPREAD = (0.975, 1.0, 1.025)
 LOW_GRID_HZ = tuple(hz * part for hz in LOW_HZ for part in _SPREAD)
 HIGH_GRID_HZ = tuple(hz * part for hz in HIGH_HZ for part in _SPREAD)
 
-NOTHING = -1
+NOTHING, UNSEEN = -1, -2
+"""Codes of a frame that is part of no key, and of one that nobody has looked at."""
 _TWO_TONES = 0.6
 """Least part of a frame's energy in its two strongest grid points. White noise alone has a tenth,
 a frame half in a tone a half. Source: this project's trials."""
@@ -67,24 +68,35 @@ def _projector() -> tuple[NDArray[np.float64], int]:
     return np.concatenate(columns, axis=1), hum.shape[1]
 
 
-def classify(samples: Samples, gate_volt: float) -> list[int]:
-    """Return for each frame in the samples its two grid points as one code, or NOTHING.
+def loud(samples: Samples, gate: float) -> NDArray[np.bool_] | None:
+    """Return which frames in the samples are over the gate, or None if none is.
 
     Args:
         samples: from the first frame's first sample to the last frame's last.
-        gate_volt: rms voltage under which a frame is not looked at.
+        gate: sum of squares under which a frame is not looked at [V2].
     """
-    count = (len(samples) - FRAME) // HOP + 1
-    gate = gate_volt**2 * FRAME
-    hops = np.square(samples[: (count - 1) * HOP + FRAME]).reshape(-1, HOP).sum(axis=1)
+    if float(samples @ samples) <= gate:
+        return None
+    hops = np.square(samples).reshape(-1, HOP).sum(axis=1)
     sums = np.concatenate(([0.0], np.cumsum(hops)))
-    live = np.flatnonzero(sums[FRAME // HOP :] - sums[: -(FRAME // HOP)] > gate)
-    codes = np.full(count, NOTHING)
-    if live.size:
-        windows = np.lib.stride_tricks.sliding_window_view(samples, FRAME)[::HOP]
-        codes[live] = _codes(windows[live], gate)
-    found: list[int] = codes.tolist()
-    return found
+    return np.asarray(sums[FRAME // HOP :] - sums[: -(FRAME // HOP)] > gate)
+
+
+_WITHIN = np.arange(FRAME)
+_AT_ONCE = 1024
+"""Frames multiplied in one go, a choice of memory only."""
+
+
+def codes_of(samples: Samples, firsts: NDArray[np.intp], gate: float) -> NDArray[np.intp]:
+    """Return for each frame its two grid points as one code, or NOTHING.
+
+    Args:
+        samples: they hold all the frames.
+        firsts: where in the samples each frame begins.
+        gate: as above; hum does not count.
+    """
+    parts = [firsts[at : at + _AT_ONCE] for at in range(0, len(firsts), _AT_ONCE)]
+    return np.concatenate([_codes(samples[part[:, None] + _WITHIN], gate) for part in parts])
 
 
 def _codes(frames: NDArray[np.float64], gate: float) -> NDArray[np.intp]:
@@ -106,17 +118,20 @@ def _codes(frames: NDArray[np.float64], gate: float) -> NDArray[np.intp]:
 
 
 _KEY_BY_TONES = {tones: key for key, tones in KEYS.items()}
+NUMBERED = tuple(KEYS)
+"""The keys by their numbers."""
 
 
 @lru_cache(maxsize=1)
-def key_of_code() -> tuple[str, ...]:
-    """Return the key that each code lies nearest to."""
+def number_of_code() -> NDArray[np.intp]:
+    """Return the number of the key that each code lies nearest to; the last two stay themselves."""
     spread = len(_SPREAD)
-    return tuple(
+    keys = (
         _KEY_BY_TONES[LOW_HZ[low // spread], HIGH_HZ[high // spread]]
         for low in range(len(LOW_GRID_HZ))
         for high in range(len(HIGH_GRID_HZ))
     )
+    return np.array([*map(NUMBERED.index, keys), UNSEEN, NOTHING])
 
 
 def grid_hz(code: int) -> tuple[float, float]:

@@ -10,12 +10,20 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from farend_sim.control.burst import RIM, Run, edges, measure_longest, rough_edges
-from farend_sim.control.frames import FRAME, HOP, NOTHING, classify, key_of_code
+from farend_sim.control.burst import (
+    LONG,
+    RIM,
+    SHORTEST,
+    Run,
+    edges,
+    measure_longest,
+    rough_edges,
+)
+from farend_sim.control.frames import FRAME, HOP, UNSEEN
 from farend_sim.control.keypad import Burst, KeypadSettings, bursts
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import MIDDLE, Measured, measure, why_refused
-from farend_sim.control.tape import Tape
+from farend_sim.control.tape import STRIDE, Tape
 from line_model.signal import (
     SAMPLE_HZ,
     Samples,
@@ -25,19 +33,18 @@ from line_model.signal import (
     sine,
 )
 
-BLOCK = 2048
+BLOCK = 4096
 """Samples looked at in one go; a choice of speed only: what lies behind a digit is lost work."""
 GUARD = 400
 """Silence behind the last tone that decides it, in samples: 50 ms."""
 
-_RUN = 5
-"""Consecutive frames of one key that make a burst worth measuring. Source: trials."""
-_LONG = 64
-"""Frames after which a burst is measured without waiting for its end, 160 ms."""
 _GATE_DB = 40.0
 """How far under the floor a frame is still looked at, so that a refusal can name its level."""
 _LEAD = 160
-"""Samples kept before a burst's first frame, to find where it began."""
+"""Samples kept before a burst's first frame, to find where it began, and whose frames may yet turn
+out to be part of it."""
+_SEEN_AT_ONCE = 16
+"""Frames looked at while a burst waits for its end; a choice of speed only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +86,6 @@ class Receiver:
         """Why bursts were refused, oldest first, since the caller last cleared it."""
         # 8 frames as shipped: a 10 ms break spoils 6 of them, a 40 ms pause 17.
         self._end_frames = round(limits.end_ms * SAMPLE_HZ / 1000 / HOP)
-        self._gate_volt = dbm_to_volt(limits.floor_dbm - _GATE_DB)
         self._tape: Tape | None = None  # begins with the first samples
         self._run: Run | None = None  # what grows now
         self._burst: list[Run] = []  # runs long enough, of the burst that has not ended
@@ -91,6 +97,8 @@ class Receiver:
         """Whether a burst waits for its end: silence must be rendered too, up to GUARD."""
         return bool(self._burst) or self._run is not None
 
+    # -- a stream, as it comes -----------------------------------------------------------------
+
     def take(self, samples: Samples, first_index: int) -> Heard | None:
         """Take samples up to the one that decides a digit; what is behind it is not consumed.
 
@@ -99,23 +107,25 @@ class Receiver:
             first_index: absolute index of the first; what was skipped is silence. A digit that
                 was decided in that silence has its index there, and none of these are consumed.
         """
-        if self._tape is None:
-            self._tape = Tape(first_index, _LEAD)
-        if first_index < self._tape.next:
-            raise ValueError(f"sample {first_index} comes after {self._tape.next} was expected")
-        gap, at = first_index - self._tape.next, 0
-        if 0 < gap <= BLOCK:
-            # as one stretch with what follows: half the work for a string of keys
-            heard, samples = None, np.concatenate((np.zeros(gap), samples))
-        else:
-            heard = self._skip(self._tape, first_index)
+        heard = self._silence(first_index)
+        tape, at = self._from(first_index), 0
         while heard is None and at < len(samples):
-            heard = self._take_block(self._tape, samples[at : at + BLOCK])
+            heard = self._take_block(tape, samples[at : at + BLOCK])
             at += BLOCK
         return heard
 
-    def _skip(self, tape: Tape, index: int) -> Heard | None:
+    def _take_block(self, tape: Tape, block: Samples) -> Heard | None:
+        tape.put(block)
+        heard = self.hear(tape.next)
+        if heard is not None:
+            tape.cut(heard.index + 1)
+        return heard
+
+    def _silence(self, index: int) -> Heard | None:
         """Put silence on up to an index; a long one is skipped once nothing is pending."""
+        tape = self._from(index)
+        if index < tape.next:
+            raise ValueError(f"sample {index} comes after {tape.next} was expected")
         while tape.next < index:
             if index - tape.next > BLOCK and tape.silent and not self.pending:
                 tape.jump(index)
@@ -125,30 +135,58 @@ class Receiver:
                 return heard
         return None
 
-    def _take_block(self, tape: Tape, block: Samples) -> Heard | None:
-        keys = key_of_code()
-        for code in classify(tape.put(block), self._gate_volt):
-            frame, tape.frame = tape.frame, tape.frame + 1
-            run = self._run
-            if run is None:
-                if code == NOTHING and not self._burst:
-                    continue
-            elif (
-                run.joined
-                and code != NOTHING
-                and keys[code] == run.key
-                and not self._is_long(frame)
-            ):
-                # most frames of a key are in its middle
-                run.codes.append(code)
-                self._last = frame
-                continue
-            if code != NOTHING or self.pending:
-                heard = self._judge(tape, frame, code)
-                if heard is not None:
-                    tape.rewind(heard.index + 1)
-                    return heard
+    def _from(self, index: int) -> Tape:
+        if self._tape is None:
+            gate_volt = dbm_to_volt(self.limits.floor_dbm - _GATE_DB)
+            self._tape = Tape(index, _LEAD, gate_volt)
+        return self._tape
+
+    # -- what is known to come -----------------------------------------------------------------
+
+    def expect(self, samples: Samples, first_index: int) -> Heard | None:
+        """Put samples on that will come unless `forgo` says otherwise; `hear` goes through them.
+
+        A digit that was decided in silence before them is returned, and none of them are put on.
+        """
+        heard = self._silence(first_index)
+        if heard is None:
+            self._from(first_index).put(samples)
+        return heard
+
+    def forgo(self, index: int) -> None:
+        """Take back what was expected from an index on."""
+        if self._tape is not None:
+            self._tape.cut(index)
+
+    def hear(self, stop_index: int) -> Heard | None:
+        """Go through what is there up to an index, or to the sample that decides a digit."""
+        tape = self._from(stop_index)
+        stop = min(tape.stop, (stop_index - FRAME) // HOP + 1)
+        begin = max(tape.frame, stop - STRIDE + 1)
+        heard = self._go_through(tape, stop)
+        if heard is None and not self.pending and tape.see(begin, stop):
+            # whether something begins at the very end decides what is rendered next
+            tape.frame = begin
+            heard = self._go_through(tape, stop)
         tape.forget(self._oldest(tape) * HOP - _LEAD)
+        return heard
+
+    # -- frame by frame ------------------------------------------------------------------------
+
+    def _go_through(self, tape: Tape, stop: int) -> Heard | None:
+        while tape.frame < stop:
+            for begin, end, number in tape.stretches(tape.frame, stop):
+                if number >= 0:
+                    self._extend(tape, begin, end, number)
+                elif self.pending:
+                    if number == UNSEEN:
+                        tape.see(begin, min(end, begin + _SEEN_AT_ONCE))
+                        break
+                    if (at := self._ends_at(begin)) is not None and at < end:
+                        tape.frame = at + 1
+                        if (heard := self._end(tape, at)) is not None:
+                            return heard
+                tape.frame = end
         return None
 
     def _oldest(self, tape: Tape) -> int:
@@ -158,35 +196,31 @@ class Receiver:
         runs = [*self._burst, *([self._run] if self._run else [])]
         return min([tape.frame, *(run.first for run in runs)])
 
-    def _judge(self, tape: Tape, frame: int, code: int) -> Heard | None:
-        """Let one frame extend, begin or end a burst."""
-        key = key_of_code()[code] if code != NOTHING else None
-        if self._run is not None and self._run.key == key:
-            self._run.codes.append(code)
-        else:
-            self._run = Run(key, frame, [code]) if key is not None else None
-        if self._run is not None and self._joins(self._run):
-            self._last = frame
-            if self._is_long(frame):
-                self._early = measure_longest(self._burst, tape, self.limits)
-        elif self._burst and frame - self._last >= self._end_frames and self._run is None:
-            return self._end(tape, frame)
-        return None
+    def _extend(self, tape: Tape, begin: int, end: int, number: int) -> None:
+        """Let frames of one key extend or begin a burst."""
+        run = self._run
+        if run is None or run.number != number:
+            run = self._run = Run(number, begin, begin)
+        run.last = end - 1
+        # one of the burst's key joins it at once, another when it is long enough
+        at_once = run.joined or (bool(self._burst) and self._burst[-1].number == number)
+        joins = begin if at_once else max(begin, run.first + SHORTEST - 1)
+        if joins >= end:
+            return
+        if not run.joined:
+            self._burst.append(run)
+            run.joined = True
+        long = max(joins, self._burst[0].first + LONG)
+        if self._early is None and long < end:
+            run.last = long
+            self._early = measure_longest(self._burst, tape, self.limits)
+            run.last = end - 1
+        self._last = end - 1
 
-    def _is_long(self, frame: int) -> bool:
-        """Say whether a burst is to be measured without waiting for its end."""
-        return self._early is None and frame - self._burst[0].first >= _LONG
-
-    def _joins(self, run: Run) -> bool:
-        """Say whether a run belongs to the burst: one of its key at once, another from _RUN on."""
-        if run.joined:
-            return True
-        same = bool(self._burst) and self._burst[-1].key == run.key
-        if not same and len(run.codes) < _RUN:
-            return False
-        self._burst.append(run)
-        run.joined = True
-        return True
+    def _ends_at(self, begin: int) -> int | None:
+        """Return the frame that ends the burst, if from one on there is nothing."""
+        self._run = None
+        return max(begin, self._last + self._end_frames) if self._burst else None
 
     def _end(self, tape: Tape, frame: int) -> Heard | None:
         """Take or refuse the burst that has ended; frame is the one that showed it."""
@@ -230,7 +264,7 @@ def hears(
         limits: the receiver's.
         keys: what is played, without pauses.
     """
-    # What lasts longer than this changes nothing: see _LONG and GUARD.
+    # What lasts longer than this changes nothing: see LONG and GUARD.
     settings = replace(settings, on_ms=min(settings.on_ms, 200), off_ms=min(settings.off_ms, 100))
     played = bursts(keys, settings)
     volts = _arrives(played, gains)

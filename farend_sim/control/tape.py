@@ -1,41 +1,121 @@
-"""The latest samples with their absolute index, and the frames that are complete in them.
+"""Samples with their absolute index, and what a first look at their frames shows.
 
 Law: frame k begins at sample k * HOP, however its samples arrive; what was never put on is
-silence.
+silence. Every fifth frame is looked at; the others where one of those is part of a key, and where
+somebody asks. So no run of five is missed, and noise costs a fifth.
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
-from farend_sim.control.frames import FRAME, HOP
+from farend_sim.control.frames import FRAME, HOP, NOTHING, UNSEEN, codes_of, loud, number_of_code
+from farend_sim.control.measure import Measured
 from line_model.signal import Samples
 
-_SLACK = 2048
+STRIDE = 5
+"""Of the frames looked at first: no more than the shortest run of frames that counts."""
+_BEHIND = 16
+"""Frames looked at behind a sign of a key; a choice of speed only."""
+_SLACK = 4096
 """Samples that may be too old before they are dropped; a choice of speed only."""
+
+Span = tuple[int, int, int]
+"""A stretch that was measured: its first sample, its length, and the code it was taken for."""
 
 
 class Tape:
-    """A stretch of samples that grows at one end and is forgotten at the other."""
+    """A stretch of samples that grows at one end and is forgotten at the other.
 
-    def __init__(self, index: int, silence: int) -> None:
+    Frames quieter than the gate voltage are not looked at.
+    """
+
+    def __init__(self, index: int, silence: int, gate_volt: float) -> None:
         self.next = index
         """Absolute index of the next sample to be put on."""
         self.frame = (index - FRAME) // HOP + 1
-        """The next frame to be looked at: at first the one that a new sample completes."""
+        """The next frame to be gone through: at first the one that a new sample completes."""
+        self.measured: dict[Span, Measured] = {}
+        """What has been measured of these samples."""
+        self._gate = gate_volt**2 * FRAME
         self._samples = np.zeros(silence + FRAME)
+        self._first, self._codes = self.frame, np.empty(0, dtype=np.intp)
 
     @property
     def silent(self) -> bool:
         return not self._samples.any()
 
+    @property
+    def first(self) -> int:
+        """The oldest frame that is still known."""
+        return self._first
+
+    @property
+    def stop(self) -> int:
+        """The frame behind the last one that is complete."""
+        return self._first + len(self._codes)
+
     def jump(self, index: int) -> None:
         """Go on from a later index, with as much silence behind it as there is now."""
         self.next, self.frame = index, (index - FRAME) // HOP + 1
+        self._first, self._codes = self.frame, self._codes[:0]
+        self.measured.clear()
 
-    def put(self, block: Samples) -> Samples:
-        """Put samples on; return those of the frames not looked at yet."""
+    def put(self, block: Samples) -> None:
+        """Put samples on, and look at the frames that they complete."""
         self._samples = np.concatenate((self._samples, block))
         self.next += len(block)
-        return self.span(self.frame * HOP, self.next)
+        stop = (self.next - FRAME) // HOP + 1
+        if stop > self.stop:
+            self._look(self.stop, stop)
+
+    def _look(self, begin: int, stop: int) -> None:
+        live = loud(self.span(begin * HOP, (stop - 1) * HOP + FRAME), self._gate)
+        fresh = np.full(stop - begin, NOTHING)
+        if live is not None:
+            fresh[live] = UNSEEN
+        self._codes = np.concatenate((self._codes, fresh))
+        if live is None:
+            return
+        every = np.flatnonzero(live)
+        every = every[(every + begin) % STRIDE == 0] + (begin - self._first)
+        self._see(every)
+        hits = every[self._codes[every] >= 0]
+        if hits.size:
+            near = (hits[:, None] + np.arange(1 - STRIDE, STRIDE + _BEHIND)).ravel()
+            near = near[(near >= 0) & (near < len(self._codes))]
+            wanted = np.zeros(len(self._codes), dtype=bool)
+            wanted[near] = True
+            self._see(np.flatnonzero(wanted & (self._codes == UNSEEN)))
+
+    def _see(self, places: NDArray[np.intp]) -> None:
+        if places.size:
+            begin = self.next - len(self._samples)
+            firsts = (places + self._first) * HOP - begin
+            self._codes[places] = codes_of(self._samples, firsts, self._gate)
+
+    def see(self, begin: int, stop: int) -> bool:
+        """Look at frames that were left out; say whether there were any."""
+        begin = max(begin, self._first)
+        left = np.flatnonzero(self._codes[begin - self._first : stop - self._first] == UNSEEN)
+        self._see(left + (begin - self._first))
+        return bool(left.size)
+
+    def code(self, frame: int) -> int:
+        """What a frame that was looked at could be part of."""
+        return int(self._codes[frame - self._first])
+
+    def stretches(self, begin: int, stop: int) -> list[tuple[int, int, int]]:
+        """Return first frame, frame behind the last, and key number, NOTHING or UNSEEN of each."""
+        numbers = number_of_code()[self._codes[begin - self._first : stop - self._first]]
+        if not len(numbers):
+            return []
+        cuts = (np.flatnonzero(numbers[1:] != numbers[:-1]) + 1).tolist()
+        edges = [0, *cuts, len(numbers)]
+        of = numbers[edges[:-1]].tolist()
+        return [
+            (begin + first, begin + last, number)
+            for first, last, number in zip(edges[:-1], edges[1:], of, strict=True)
+        ]
 
     def span(self, first: int, last: int) -> Samples:
         """Return samples first..last-1, which must be on it."""
@@ -43,13 +123,24 @@ class Tape:
         assert first >= begin, f"sample {first} is gone, the oldest is {begin}"
         return self._samples[first - begin : last - begin]
 
-    def rewind(self, index: int) -> None:
+    def cut(self, index: int) -> None:
         """Take off what lies from the index on, as if it had never been put on."""
+        if index >= self.next:
+            return
         self._samples = self._samples[: len(self._samples) - (self.next - index)]
         self.next = index
+        self._codes = self._codes[: max(0, (index - FRAME) // HOP + 1 - self._first)]
+        self.measured = {
+            span: found for span, found in self.measured.items() if span[0] + span[1] <= index
+        }
 
     def forget(self, before: int) -> None:
         """Drop what lies before an index."""
         drop = before - (self.next - len(self._samples))
-        if drop > _SLACK:
-            self._samples = self._samples[drop:]
+        if drop <= _SLACK:
+            return
+        self._samples = self._samples[drop:]
+        first = -(-before // HOP)
+        if first > self._first:
+            self._codes, self._first = self._codes[first - self._first :], first
+        self.measured = {span: found for span, found in self.measured.items() if span[0] >= before}
