@@ -196,6 +196,6 @@ def _islands(n: int, elements: Iterable[Element], nodes: Mapping[str, int]) -> l
         return i
 
     for e in elements:
-        if e.what != "amp":
+        if e.what != "amp" and e.value:
             parent[root(nodes[e.a])] = root(nodes[e.b])
     return [root(i) for i in range(n)]

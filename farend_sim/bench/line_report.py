@@ -131,6 +131,8 @@ def _unit(situation: Situation) -> dict[str, Any]:
         "receiver_ohm": of.receiver_ohm,
         "receiver_farad": of.receiver_farad,
         "leak_ohm": of.leak_ohm,
+        "surge_volt": of.surge_volt,
+        "surge_ohm": of.surge_ohm,
         "tone_ohm": of.tone_ohm,
         "tone_farad": of.tone_farad,
         "tone_volt": of.tone_volt,

@@ -12,7 +12,7 @@ from farend_sim.unit.contacts import REST, Closed, Contact
 from farend_sim.unit.profile import Electrical
 from line_model.equipment import NOTHING, Equipment
 from line_model.meters.meter import CLIP_LEAD_OHM
-from line_model.parts import Coupled, Part, Resistor, SeriesRC
+from line_model.parts import Coupled, Knee, Part, Resistor, SeriesRC
 from line_model.route import Route
 from line_model.terminals import NEAR, Terminals
 
@@ -90,6 +90,7 @@ def _unit(route: Route, unit: UnitOnPair) -> Iterator[Part]:
     if Contact.OFF_PAIR not in closed:
         yield SeriesRC(tip, ring, of.receiver_ohm, of.receiver_farad, "receiver")
         yield Resistor(tip, ring, of.leak_ohm)
+        yield from _protection(unit, tip, ring)
     if Contact.STRAP in closed:
         yield Resistor(tip, ring, of.contact_ohm)
     if Contact.TONE in closed:
@@ -99,6 +100,16 @@ def _unit(route: Route, unit: UnitOnPair) -> Iterator[Part]:
             yield Resistor(leg, GROUND, of.contact_ohm)
     if unit.ground:
         yield Resistor(GROUND, route.far[2], of.ground_lead_ohm)
+
+
+def _protection(unit: UnitOnPair, tip: str, ring: str) -> Iterator[Part]:
+    """Surge protection: across the pair, and to the ground lead if that is on."""
+    of = unit.electrical
+    if of.surge_volt is None:
+        return
+    to_ground = ((tip, GROUND), (ring, GROUND)) if unit.ground else ()
+    for a, b in ((tip, ring), *to_ground):
+        yield Knee(a, b, of.surge_ohm, of.surge_volt)
 
 
 def _near(near: NearEnd) -> Iterator[Part]:

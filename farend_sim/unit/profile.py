@@ -33,6 +33,11 @@ class Electrical:
     """Open-circuit, rms, of replies and tone alike."""
     tone_hz: Annotated[tuple[Annotated[float, Gt(0)], ...], MinLen(1)]
     """The tone state's bursts take these in turn."""
+    surge_volt: Annotated[float, Gt(0)] | None = None
+    """Above this the surge protection conducts, from each leg to its ground and across the pair;
+    None: it has none."""
+    surge_ohm: Annotated[float, Gt(0)] = 50.0
+    """What it then lets through the excess by."""
     source: dict[str, str] = field(default_factory=dict, hash=False, compare=False)
 
 
