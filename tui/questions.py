@@ -29,6 +29,7 @@ HELPER_ACTS: Answers = (
     ("battery", "take its battery out, or put it in"),
     ("clips", "exchange its clips on tip and ring"),
     ("ground", "take its ground lead off, or put it on"),
+    ("unclip", "take the unit off the pair, or clip it on again"),
 )
 NO_METER = ""
 

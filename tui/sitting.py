@@ -7,15 +7,19 @@ it only through `far`, which is asked for by the trainer's switch alone.
 from collections import deque
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, cast
 
+from farend_sim.bench.along import Along, along
 from farend_sim.bench.bench import Bench
+from farend_sim.bench.faults import FAULTS, Fault
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
 from farend_sim.bench.wiring import Lead
 from farend_sim.situation import Situation
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
+from line_model.joints import Leg, Side
 from line_model.meters.meter import Reading
 from line_model.worksheet.record import loop_metres
+from tui.along_route import AlongRoute
 from tui.heard_list import HeardList
 from tui.logbook_file import LogbookFile
 
@@ -33,6 +37,7 @@ class Helper:
     reversed: bool = False
     ground: bool = True
     battery: bool = True
+    clipped: bool = True
     last: str = ""
 
 
@@ -53,6 +58,7 @@ class Sitting:
         self.said = ""
         """The answer to what was asked last, if there was something to say."""
         self.logbook = logbook
+        self.route = AlongRoute(self.bench)
         self._written_us: int | None = None
         self._loudest_dbm: list[float] = []
 
@@ -129,7 +135,9 @@ class Sitting:
 
     def lift(self) -> None:
         """Lift what is behind the near end, or put it back."""
-        if not self.behind:
+        if self.bench.snapshot().where != "near":
+            self.said = "What is behind the near end is there, and you are not."
+        elif not self.behind:
             self.said = "Nothing is behind the near end of this pair."
         elif self.bench.snapshot().lifted:
             self.bench.restore()
@@ -142,6 +150,32 @@ class Sitting:
     def behind(self) -> bool:
         """Whether anything is behind the near end, lifted or not."""
         return self.situation.scenario.behind.equipment != "none"
+
+    # -- along the route -----------------------------------------------------------------------
+
+    def go(self, place: str) -> None:
+        """Go to another place along the route."""
+        self.said = self.route.go(place)
+
+    def look(self, side: Side) -> None:
+        """Put the leads on one side of the opened joint at hand."""
+        self.said = self.route.look(side)
+
+    def bond(self) -> None:
+        """Bond across the sheath of the joint at hand."""
+        self.said = self.route.bond()
+
+    def open_joint(self) -> None:
+        """Open both legs of the joint at hand."""
+        self.said = self.route.open_joint()
+
+    def join(self, near: Leg, far: Leg) -> None:
+        """Join a leg of the near side to one of the far side."""
+        self.said = self.route.join(near, far)
+
+    def repair(self, place: str | None, by_m: float = 0.0) -> None:
+        """Make good what is at a place, or so many metres on from it; None is the near end."""
+        self.said = self.route.repair(place, by_m)
 
     # -- the far end, through a helper ---------------------------------------------------------
 
@@ -157,12 +191,20 @@ class Sitting:
             self.bench.at_unit(SwitchedOff())
         elif act == "battery":
             self.bench.at_unit(PowerLost() if helper.battery else PowerBack())
+        elif act == "unclip":
+            self._unclip()
         elif act == "clips":
             self.bench.clip_unit(reverse=not helper.reversed, ground=helper.ground)
         else:
             self.bench.clip_unit(reverse=helper.reversed, ground=not helper.ground)
         self.helper = _after(helper, act)
         self.said = f"The helper says: {self.helper.last}."
+
+    def _unclip(self) -> None:
+        if self.helper.clipped:
+            self.bench.unclip_unit()
+        else:
+            self.bench.clip_unit(reverse=self.helper.reversed, ground=self.helper.ground)
 
     # -- the logbook ---------------------------------------------------------------------------
 
@@ -210,13 +252,35 @@ class Sitting:
             return None
         if reading.value is None:
             return None
-        return loop_metres(reading.value, self.situation.scenario.plant)
+        record = self.bench.recorded
+        return None if record is None else loop_metres(reading.value, record)
 
     # -- the trainer ---------------------------------------------------------------------------
 
     def far(self) -> tuple[Far, ReceiverLevels]:
         """The far end's inside: for the trainer alone."""
         return self.bench.snapshot().far, self.bench.at_receiver()
+
+    def along(self) -> tuple[Along, ...]:
+        """What stands along the route."""
+        return along(self.bench.pair.route, self.bench.spell, self.bench.now_us)
+
+    @property
+    def away(self) -> frozenset[int]:
+        """Which of the scenario's troubles are not on the line, by their place in the file."""
+        now = self.bench.pair.troubles
+        written = enumerate(self.situation.scenario.trouble)
+        return frozenset(number for number, trouble in written if trouble not in now)
+
+    def switch(self, name: str) -> None:
+        """Put a fault of the unit or a trouble of the line in, or take it out: `trouble 1`."""
+        if name in FAULTS:
+            fault = cast(Fault, name)
+            self.bench.set_fault(fault, fault not in self.bench.unit.faults)
+        else:
+            out = self.away ^ {int(name.split()[1])}
+            written = enumerate(self.situation.scenario.trouble)
+            self.bench.mend(tuple(each for number, each in written if number not in out))
 
 
 def is_number(shown: str) -> bool:
@@ -241,6 +305,10 @@ def _after(helper: Helper, act: str) -> Helper:
     if act == "battery":
         word = "the battery is out" if helper.battery else "the battery is in"
         return replace(helper, battery=not helper.battery, last=word)
+    if act == "unclip":
+        word = "the unit is off the pair" if helper.clipped else "the unit is clipped on again"
+        return replace(helper, clipped=not helper.clipped, last=word)
+    helper = replace(helper, clipped=True)
     if act == "clips":
         word = "the clips are as they were" if helper.reversed else "the clips are exchanged"
         return replace(helper, reversed=not helper.reversed, last=word)

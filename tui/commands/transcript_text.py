@@ -20,6 +20,9 @@ def lines_of(done: dict[str, Any], feet: bool = False) -> list[str]:
 def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
     if (refused := done.get("refused")) is not None:
         yield f"{_MARGIN}refused: {refused}"
+    for key in ("found", "caution"):
+        if key in done:
+            yield f"{_MARGIN}{key}: {done[key]}"
     for sound in done.get("heard") or ():
         yield _MARGIN + _sound(sound)
     if "shown" in done:
@@ -46,7 +49,8 @@ def _reading(done: dict[str, Any]) -> str:
     shown = done["shown"] if done.get("over") else f"{done['shown']} {done['unit']}"
     # Only the far end's view knows whether a display has come to rest.
     wandering = "" if done.get("settled", True) else " (not settled)"
-    return f"{done['meter']} {done['across']}: {shown}{wandering}"
+    looking = f", toward the {done['looking']} end" if "looking" in done else ""
+    return f"{done['meter']} {done['across']}{looking}: {shown}{wandering}"
 
 
 def _far(far: dict[str, Any]) -> str:
