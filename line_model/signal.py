@@ -3,8 +3,10 @@
 Law: a sample is a function of its absolute index alone, so slicing time never changes one.
 """
 
+import cmath
 import math
 from collections.abc import Mapping
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -59,21 +61,41 @@ def sine(
         end_us: where it ends; silent from there on.
     """
     out = np.zeros(max(0, last - first))
-    on, off = sample_span(start_us, last * SAMPLE_US if end_us is None else end_us)
-    on, off = max(first, on), min(last, off)
-    if off <= on:
-        return out
-    # Integer microseconds keep the phase exact; whole seconds are dropped with the whole cycles
-    # they hold, so that the angle stays small after hours of virtual time.
-    since_us = SAMPLE_US * np.arange(on, off, dtype=np.int64) - start_us
-    if since_us[-1] < 1_000_000:
-        cycles = hz * 1e-6 * since_us
-    else:
-        whole_s, rest_us = np.divmod(since_us, 1_000_000)
-        cycles = (whole_s * hz) % 1.0 + hz * 1e-6 * rest_us
-    peak_volt, phase_rad = math.sqrt(2.0) * abs(phasor_volt), np.angle(phasor_volt)
-    out[on - first : off - first] = peak_volt * np.sin(2.0 * math.pi * cycles + phase_rad)
+    begins, off = sample_span(start_us, last * SAMPLE_US if end_us is None else end_us)
+    on, off = max(first, begins), min(last, off)
+    peak_volt, phase_rad = math.sqrt(2.0) * abs(phasor_volt), cmath.phase(phasor_volt)
+    while on < off:
+        # In rounds counted from the sine's own first sample: the angle at a round's beginning is
+        # exact after hours of virtual time, and what turns from there on is the same every time.
+        number, at = divmod(on - begins, _ROUND)
+        until = min(off, on + _ROUND - at)
+        angle = _angle(hz, SAMPLE_US * (begins + number * _ROUND) - start_us) + phase_rad
+        cosine, sinus = _turns(hz)
+        part = slice(at, at + until - on)
+        rising, falling = peak_volt * math.cos(angle), peak_volt * math.sin(angle)
+        out[on - first : until - first] = rising * sinus[part] + falling * cosine[part]
+        on = until
     return out
+
+
+_ROUND = 2048
+"""Samples in a round; a choice of speed only."""
+
+
+def _angle(hz: float, since_us: int) -> float:
+    """How far a sine has turned; whole seconds are dropped with the whole cycles they hold."""
+    whole_s, rest_us = divmod(since_us, 1_000_000)
+    return 2.0 * math.pi * ((whole_s * hz) % 1.0 + hz * 1e-6 * rest_us)
+
+
+@lru_cache(maxsize=128)
+def _turns(hz: float) -> tuple[Samples, Samples]:
+    """Return cosine and sine of one round."""
+    angle = 2.0 * math.pi * hz / SAMPLE_HZ * np.arange(_ROUND)
+    turns = np.cos(angle), np.sin(angle)
+    for each in turns:
+        each.flags.writeable = False  # it is shared by every caller
+    return turns
 
 
 def gain_at(gains: Mapping[float, complex], hz: float) -> complex:

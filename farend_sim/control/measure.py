@@ -144,7 +144,8 @@ def _turns(omega: NDArray[np.float64], first: float, count: int) -> NDArray[np.c
     coarse = omega[..., None] * (first + _FINE * np.arange(-(-count // _FINE)))
     fine = omega[..., None] * np.arange(_FINE)
     turns = np.exp(1j * coarse)[..., :, None] * np.exp(1j * fine)[..., None, :]
-    return turns.reshape(*omega.shape, -1)[..., :count]
+    flat: NDArray[np.complex128] = turns.reshape(*omega.shape, -1)
+    return flat[..., :count]
 
 
 def _model(omega: NDArray[np.float64], length: int) -> NDArray[np.float64]:

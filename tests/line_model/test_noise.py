@@ -52,3 +52,12 @@ def test_every_seed_and_source_is_its_own(seed: int, source: str) -> None:
 def test_the_same_in_every_release() -> None:
     """Old transcripts stay true: these are the first three samples of seed 7, source line."""
     assert white(7, "line", 0, 3).round(6).tolist() == [-1.539474, -1.320359, -0.536492]
+
+
+def test_many_blocks_at_once_are_the_same_blocks() -> None:
+    """A long stretch, drawn in one go, is the short ones side by side, below zero too."""
+    for first in (-3 * BLOCK - 5, 10**9):
+        edges = range(first, first + 10 * BLOCK, BLOCK // 2)
+        pieces = [white(3, "line", a, a + BLOCK // 2) for a in edges]
+
+        assert np.array_equal(white(3, "line", first, first + 10 * BLOCK), np.concatenate(pieces))
