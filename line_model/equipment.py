@@ -9,7 +9,7 @@ from typing import Literal
 
 import numpy as np
 
-from line_model.parts import Branch, Knee, Part, Real, Resistor, SeriesRC, Source
+from line_model.parts import Alternating, Branch, Knee, Part, Real, Resistor, SeriesRC, Source
 from line_model.sourced import Sourced
 
 FEED_VOLT = Sourced(-48.0, "V", "nominal office battery, on ring: 83 Ill. Adm. Code 730.525")
@@ -21,6 +21,10 @@ DIAL_HZ = (350.0, 440.0)
 DIAL_DBM = Sourced(-13.0, "dBm", "dial tone, each tone into its own termination: the same")
 DIAL_AMP = Sourced(0.010, "A", "loop current at which an office sends dial tone: common practice")
 DIAL_AFTER_S = Sourced(0.4, "s", "from loop current to dial tone: invented for the demo")
+RING_HZ = Sourced(20.0, "Hz", "ringing: from memory")
+RING_VOLT = Sourced(90.0, "V", "ringing, rms, on the battery of ring: from memory")
+RING_ON_S = Sourced(2.0, "s", "ringing, each burst: from memory")
+RING_OFF_S = Sourced(4.0, "s", "ringing, between two bursts: from memory")
 QUIET_OHM = Sourced(900.0, "ohm", "quiet termination: 7 CFR 1755.403(e)(4)(ii)")
 QUIET_FARAD = Sourced(2.0e-6, "F", "quiet termination: 7 CFR 1755.403(e)(4)(ii)")
 RINGER_OHM = Sourced(7000.0, "ohm", "one ringer's resistance: common practice, no source")
@@ -37,6 +41,20 @@ class Equipment:
     equipment: Literal["none", "office", "telephone", "quiet"] = "none"
     hook: Literal["on", "off"] = "on"
     """Of a telephone."""
+    ringing: bool = False
+    """Of an office: it rings the pair, in bursts; what picks up does not stop it."""
+
+    def at(self, now_us: int) -> "Equipment":
+        """The equipment as it is at a moment: an office that rings is another circuit meanwhile."""
+        into_us = now_us % (_RING_ON_US + _RING_OFF_US)
+        sounds = self.ringing and into_us < _RING_ON_US
+        return RingingOffice(equipment="office", ringing=True) if sounds else self
+
+    def changes_us(self, now_us: int) -> int | None:
+        """When a burst next begins or ends, after a moment [us]; None if it never rings."""
+        into_us = now_us % (_RING_ON_US + _RING_OFF_US)
+        ends_us = _RING_ON_US if into_us < _RING_ON_US else _RING_ON_US + _RING_OFF_US
+        return now_us - into_us + ends_us if self.ringing else None
 
     def parts(self, tip: str, ring: str, sheath: str) -> tuple[Part, ...]:
         """The equipment between two legs, earthed at the sheath of its end."""
@@ -48,6 +66,28 @@ class Equipment:
 
 
 NOTHING = Equipment()
+_RING_ON_US, _RING_OFF_US = (round(s.value * 1e6) for s in (RING_ON_S, RING_OFF_S))
+
+
+@dataclass(frozen=True, slots=True)
+class RingFeed(Source):
+    """Ringing on the battery of ring, behind the feed's resistance."""
+
+    def alternating(self) -> Iterator[Alternating]:
+        """Currents that it drives besides its direct one."""
+        yield Alternating(RING_HZ.value, self.a, self.b, complex(RING_VOLT.value / self.ohm))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RingingOffice(Equipment):
+    """An office in a burst of ringing: its generator is on the pair, and its termination is not."""
+
+    def parts(self, tip: str, ring: str, sheath: str) -> tuple[Part, ...]:
+        """The feed with ringing on it; what it has at other times is open at its coil."""
+        return (
+            Source(tip, sheath, 0.0, FEED_OHM.value),
+            RingFeed(ring, sheath, FEED_VOLT.value, FEED_OHM.value),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +120,7 @@ def _quiet(_: Equipment, tip: str, ring: str, sheath: str) -> Iterator[Part]:
     yield SeriesRC(tip, ring, QUIET_OHM.value, QUIET_FARAD.value, f"{tip}.quiet")
 
 
-def _office_figures(_: Equipment) -> dict[str, object]:
+def _office_figures(of: Equipment) -> dict[str, object]:
     return {
         "feed_volt": FEED_VOLT.value,
         "feed_ohm": FEED_OHM.value,
@@ -89,6 +129,7 @@ def _office_figures(_: Equipment) -> dict[str, object]:
         "dial_hz": list(DIAL_HZ),
         "dial_dbm": DIAL_DBM.value,
         "dial_amp": DIAL_AMP.value,
+        **(_RING_FIGURES if of.ringing else {}),
     }
 
 
@@ -107,6 +148,12 @@ def _quiet_figures(_: Equipment) -> dict[str, object]:
     return {"termination_ohm": QUIET_OHM.value, "termination_farad": QUIET_FARAD.value}
 
 
+_RING_FIGURES: dict[str, object] = {
+    "ringing_volt": RING_VOLT.value,
+    "ringing_hz": RING_HZ.value,
+    "ringing_on_s": RING_ON_S.value,
+    "ringing_off_s": RING_OFF_S.value,
+}
 _PARTS = {"none": _none, "office": _office, "telephone": _telephone, "quiet": _quiet}
 _FIGURES = {
     "none": lambda _: {},

@@ -95,6 +95,7 @@ class AtReceiver:
         """Add dial tone and hum, clip what overloads, then take the rejected share off."""
         limits = self.limits
         share = {"dial": limits.dial_rejection_db, "hum": limits.hum_rejection_db}
+        share["ringing"] = share["hum"]
         total, rejected = wanted, np.zeros_like(wanted)
         for one in self.steady:
             beside = sine(one.hz, one.phasor_volt, one.start_us, first, last)

@@ -17,6 +17,8 @@ from line_model.spell import Parts, Spell
 from line_model.terminals import Pair
 from line_model.weighting import c_message_db
 
+_HUMS = ("hum", "ringing")
+"""What an ear hears as weakly as the weighting says."""
 _EMF_DB = 6.02
 """Open-circuit voltage over that into the source's own resistance, as the levels are stated."""
 
@@ -34,7 +36,7 @@ def sidetone_dbm(
 def standing_dbm(steady: Iterable[Steady], now_us: int) -> list[float]:
     """Dial tone and hum across the near pair, hum as weakly as an ear hears it [dBm]."""
     return [
-        volt_to_dbm(abs(one.phasor_volt)) + (c_message_db(one.hz) if one.what == "hum" else 0.0)
+        volt_to_dbm(abs(one.phasor_volt)) + (c_message_db(one.hz) if one.what in _HUMS else 0.0)
         for one in steady
         if one.start_us <= now_us
     ]

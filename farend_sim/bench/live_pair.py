@@ -13,7 +13,7 @@ from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
-from line_model.equipment import NOTHING
+from line_model.equipment import NOTHING, RING_HZ
 from line_model.knees import at_rest
 from line_model.parts import Part
 from line_model.route import route
@@ -110,7 +110,7 @@ class LivePair:
 
     @property
     def deadline_us(self) -> int | None:
-        """When the spell is over of itself: a knee, dial tone, a trouble that comes or goes."""
+        """When the spell is over of itself: a knee, dial tone, what comes and goes."""
         begins = (self._beyond_office.since_us, self._behind_office.since_us)
         later = [at for at in begins if at is not None and at > self.spell.start_us]
         ends = (self.spell.deadline_us, self._changes_us, *later)
@@ -133,20 +133,28 @@ class LivePair:
         self._look_for_loops(now_us)
 
     def _come_and_go(self, now_us: int) -> None:
-        """Let the troubles be there that are there now, and see when that changes."""
-        plant, seed = self._scenario.plant, self._scenario.seed
-        self._laid = route(plant, present(self.troubles, seed, now_us), seed)
-        self._changes_us = changes_us(self.troubles, seed, now_us)
+        """Let come and go what does, troubles and ringing; see when that is next."""
+        of = self._scenario
+        self._laid = route(of.plant, present(self.troubles, of.seed, now_us), of.seed)
+        self._as_of_us = now_us
+        changes = (
+            changes_us(self.troubles, of.seed, now_us),
+            of.beyond.changes_us(now_us),
+            of.behind.changes_us(now_us),
+        )
+        self._changes_us = min((at for at in changes if at is not None), default=None)
 
     def _wired(self) -> Parts:
-        return wiring(self.route, self.unit, self.near, self._scenario.beyond)
+        near = replace(self.near, behind=self.near.behind.at(self._as_of_us))
+        beyond = self._scenario.beyond.at(self._as_of_us)
+        return wiring(self.route, self.unit, near, beyond)
 
     def _look_for_loops(self, now_us: int) -> None:
         for office, joined in (
             (self._beyond_office, self._scenario.beyond),
             (self._behind_office, self.near.behind),
         ):
-            if joined.equipment == "office":
+            if joined.equipment == "office" and not joined.ringing:
                 office.look(self.spell, now_us)
             else:
                 office.since_us = None
@@ -157,7 +165,7 @@ class LivePair:
         """What hum and dial tone put across a pair of nodes now."""
         hums = self.spell.hum_volt(across).items()
         return (
-            *(Steady("hum", hz, volt, 0) for hz, volt in hums),
+            *(Steady("ringing" if hz == RING_HZ.value else "hum", hz, v, 0) for hz, v in hums),
             *self._beyond_office.across(self.spell, across, now_us),
             *self._behind_office.across(self.spell, across, now_us),
         )

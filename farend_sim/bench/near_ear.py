@@ -11,6 +11,9 @@ from line_model.signal import power_sum_dbm, volt_to_dbm
 from line_model.terminals import Pair
 from line_model.weighting import c_message_db
 
+RINGING = "a coarse buzz"
+"""What ringing current is to an ear across the pair."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Sounding:
@@ -66,7 +69,8 @@ class NearEar:
             return of_dial_tone(levels, self._noise_dbm, from_us)
         # an ear is as deaf to low hum as the weighting says
         loud = power_sum_dbm([level + c_message_db(hz) for hz, level in levels.items()])
-        return of_noise(loud, hum=True, start_us=from_us)
+        heard = of_noise(loud, hum=True, start_us=from_us)
+        return replace(heard, pattern=RINGING) if heard and what == "ringing" else heard
 
     @property
     def sound(self) -> Sound | None:
