@@ -95,11 +95,9 @@ def join(bench: Bench, step: s.Join) -> Row:
     here = bench.pair.where
     if here.access is None:
         return refused("no joint that can be opened is here")
-    taken = [a == step.near or b == step.far for a, b in here.joined]
-    if any(taken):
-        return refused(
-            f"the near side's {step.near} or the far side's {step.far} is joined already"
-        )
+    for near, far in here.joined:
+        if near == step.near or far == step.far:
+            return refused(f"the near side's {near} is joined to the far side's {far} already")
     _let_pass(bench, JOIN_S)
     bench.stand(bench.pair.where.with_joins(here.joined | {(step.near, step.far)}))
     return {}

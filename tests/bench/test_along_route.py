@@ -1,0 +1,329 @@
+"""Along the route: going, opening a joint, looking both ways, joining by hand, repairing."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from farend_sim.bench.repairing import DIG_REACH_M, NOTHING
+from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.transcript import play
+from farend_sim.scenario import Scenario
+from farend_sim.situation import Situation
+from line_model.plant import Access, Plant, Section
+from line_model.route import route
+from line_model.troubles import Leak
+from line_model.worksheet.record import leg_ohms, loop_ohm, seen_from
+from tests.bench.play import Row, heard, readings
+from tests.bench.written import played, situation
+
+ACCESS = """
+[[plant.section]]
+gauge_awg = 24
+length_m = 1000.0
+[[plant.section]]
+gauge_awg = 26
+length_m = 1500.0
+[[plant.access]]
+name = "Mill Lane"
+at_m = 600.0
+[[plant.access]]
+name = "Ford"
+at_m = 1400.0
+kind = "pedestal"
+travel_s = 400.0
+"""
+LEAK = """
+[[trouble]]
+kind = "leak"
+between = ["tip", "sheath"]
+at_m = 1900.0
+ohm = 40e3
+"""
+REVERSAL = '[[trouble]]\nkind = "reversal"\nat_m = 600.0\n'
+READ_ALL = "".join(
+    f"meter ohms {across}\nread\n" for across in ("tip-ring", "tip-sheath", "ring-sheath")
+)
+LEG_TO_GROUND = "keys #*2729*\nlisten 2\n" + READ_ALL + "meter off\n"
+OPEN = "open-joint\n"
+STRAIGHT = "join tip tip\njoin ring ring\n"
+CROSSED = "join tip ring\njoin ring tip\n"
+
+
+def values(rows: list[Row]) -> list[float | None]:
+    """What was read, in order."""
+    return [row["value"] for row in readings(rows)]
+
+
+def refusals(rows: list[Row]) -> list[str]:
+    """What was refused, in order."""
+    return [row["refused"] for row in rows if "refused" in row]
+
+
+@pytest.mark.parametrize("place", ["Mill Lane", "Ford", "far"])
+def test_there_and_back_changes_no_reading(tmp_path: Path, place: str) -> None:
+    """Who goes somewhere and comes back reads at the near end what was read before."""
+    rows = played(tmp_path, ACCESS + LEAK, f"{READ_ALL}go {place}\n{READ_ALL}go near\n{READ_ALL}")
+
+    read = values(rows)
+    assert pytest.approx(read[:3], rel=1e-9) == read[6:]
+
+
+@pytest.mark.parametrize("place", ["Mill Lane", "Ford"])
+def test_a_joint_opened_and_joined_straight_is_as_it_was(tmp_path: Path, place: str) -> None:
+    """Opening a joint and joining it straight again changes no reading, on either side."""
+    there = f"go {place}\n{READ_ALL}"
+    steps = f"{LEG_TO_GROUND}{there}{OPEN}{STRAIGHT}{READ_ALL}go near\n{LEG_TO_GROUND}"
+
+    read = values(played(tmp_path, ACCESS + LEAK, steps))
+
+    assert pytest.approx(read[:3], rel=1e-9) == read[9:]
+    assert pytest.approx(read[3:6], rel=1e-9) == read[6:9]
+
+
+def test_legs_joined_crosswise_are_a_reversal(tmp_path: Path) -> None:
+    """A joint joined crosswise reads as a reversal at its place does, and mends one."""
+    go = f"go Mill Lane\nopen-joint\n{CROSSED}go near\n"
+    reversal = values(played(tmp_path, ACCESS + LEAK + REVERSAL, LEG_TO_GROUND))
+    crossed = values(played(tmp_path, ACCESS + LEAK, go + LEG_TO_GROUND))
+    straight = values(played(tmp_path, ACCESS + LEAK, LEG_TO_GROUND))
+    mended = values(played(tmp_path, ACCESS + LEAK + REVERSAL, go + LEG_TO_GROUND))
+
+    assert pytest.approx(reversal, rel=1e-9) == crossed
+    assert pytest.approx(straight, rel=1e-9) == mended
+    assert straight[1] is not None
+    assert abs(straight[1] - (crossed[1] or 0)) > 10
+
+
+@pytest.mark.parametrize("place", ["Mill Lane", "Ford"])
+def test_both_looks_add_up_to_the_whole_loop(tmp_path: Path, place: str) -> None:
+    """The loop toward the near end, shorted there, and toward the strap make the whole loop."""
+    strapped = "keys #*2718*\nlisten 2\nmeter ohms tip-ring\nzero\nread\nmeter off\nwait 60\n"
+    opened = f"near short\ngo {place}\nopen-joint\nlook far\n{strapped}"
+    near = "look near\nmeter ohms tip-ring\nread\n"
+
+    whole, far, back = values(played(tmp_path, ACCESS, strapped + opened + near))
+
+    # each reading is off by a count of 0.1 ohm at most, and the near look has a clip lead in it
+    assert pytest.approx(whole, abs=0.4) == (far or 0) + (back or 0)
+
+
+@pytest.mark.parametrize("place", ["Mill Lane", "Ford"])
+def test_an_opened_joint_takes_the_unit_out_of_hearing(tmp_path: Path, place: str) -> None:
+    """Keys from the near side of an opened joint do not reach the unit; from the far side they do."""
+    knock = "keys #*27\nlisten 2\n"
+    rows = played(tmp_path, ACCESS, f"go {place}\nopen-joint\n{knock}look far\n{knock}")
+
+    deaf, hears = (row for row in rows if row["step"] == "listen 2")
+    assert ([], 1) == (heard([deaf]), len(heard([hears])))
+
+
+def test_what_is_left_on_is_left_on(tmp_path: Path) -> None:
+    """A clip lead stays where it was put, and another may be put elsewhere."""
+    read = "meter ohms tip-ring\nread\nmeter off\n"
+    steps = f"near short\ngo Ford\nnear ground\ngo near\n{read}near clear\n{read}"
+
+    short, grounded = values(played(tmp_path, ACCESS, steps))
+
+    assert short is not None
+    assert short < 1
+    # both legs to the sheath at Ford: a loop as far as there
+    assert grounded == pytest.approx(2 * (1000 * 0.0857 + 400 * 0.1363), rel=0.03)
+
+
+def test_a_loop_is_counted_from_where_one_stands(tmp_path: Path) -> None:
+    """Metres of loop are the record's, from the place and the way the leads look."""
+    strapped = "keys #*2718*\nlisten 2\nmeter ohms tip-ring\nzero\nread\n"
+    rows = played(tmp_path, ACCESS, f"go Ford\n{OPEN}look far\n{strapped}")
+
+    (row,) = readings(rows)
+    assert (row["where"], row["looking"]) == ("Ford", "far")
+    assert row["loop_m"] == pytest.approx(1100.0, abs=3)
+
+
+def test_a_joint_that_is_joined_has_no_one_loop(tmp_path: Path) -> None:
+    """Over a joint that is joined both ways are read at once, and no distance is told."""
+    rows = played(tmp_path, ACCESS, "near short\ngo Ford\nmeter ohms tip-ring\nread\n")
+
+    (row,) = readings(rows)
+    assert row["loop_m"] is None
+    assert "looking" not in row
+
+
+def test_the_way_takes_its_time(tmp_path: Path) -> None:
+    """The way takes what the plant says, or goes by its length; back it takes as long."""
+    rows = played(tmp_path, ACCESS, "go Ford\ngo Mill Lane\ngo far\ngo near\n")
+
+    took = [row["t_s"] - row["start_s"] for row in rows]
+    assert took == pytest.approx([400.0, 280.0, 500.0, 620.0])
+
+
+@pytest.mark.parametrize("kind", ["joint", "pedestal"])
+def test_opening_a_sheath_without_a_bond_is_cautioned(tmp_path: Path, kind: str) -> None:
+    """A joint's sheath is bonded across before it is opened; a pedestal's is not opened."""
+    body = ACCESS.replace('"pedestal"', f'"{kind}"')
+
+    bare = played(tmp_path, body, "go Ford\nopen-joint\n")
+    bonded = played(tmp_path, body, "go Ford\nbond\nopen-joint\n")
+
+    assert ("caution" in bare[-1]) == (kind == "joint")
+    assert "caution" not in bonded[-1]
+
+
+@settings(max_examples=25, deadline=None)
+@given(off_m=st.floats(-30, 30))
+def test_a_dig_finds_what_is_within_reach(off_m: float) -> None:
+    """A dig makes good what is within its reach and nothing else, and tells it by sight."""
+    plant = Plant(section=(Section(gauge_awg=24, length_m=2000.0),))
+    leak = Leak(kind="leak", between=("tip", "sheath"), at_m=1000.0, ohm=40e3)
+    rows = list(play(of(plant, leak), parse(f"repair {1000 + off_m!r}", "steps"), True))
+
+    hit = abs(off_m) <= DIG_REACH_M
+    assert rows[0]["found"] == ("damaged insulation found, made good" if hit else NOTHING)
+
+
+def test_a_repair_shows_in_the_test_after_it(tmp_path: Path) -> None:
+    """A dig in the wrong place costs its time and changes nothing; the right one clears the pair."""
+    steps = f"{READ_ALL}repair 1950\n{READ_ALL}repair Ford +500\n{READ_ALL}"
+    rows = played(tmp_path, ACCESS + LEAK, steps)
+
+    read = values(rows)
+    assert pytest.approx(read[:3], rel=1e-9) == read[3:6]
+    assert read[1] == pytest.approx(40190, rel=0.02)
+    assert read[7] is None
+    assert [row["t_s"] - row["start_s"] for row in rows if "found" in row] == pytest.approx(
+        [5400 + 2 * 510, 5400 + 2 * 500]
+    )
+
+
+def test_a_wet_stretch_is_made_good_from_within(tmp_path: Path) -> None:
+    """A trouble along a stretch is reached anywhere in it, a joint's own at the joint."""
+    wet = (
+        '[[trouble]]\nkind = "wet"\nbetween = ["tip", "ring"]\nfrom_m = 1100.0\nto_m = 1300.0\n'
+        'ohm_km = 20.0\n[[trouble]]\nkind = "series"\nconductor = "ring"\nat_m = 600.0\n'
+    )
+    rows = played(tmp_path, ACCESS + wet, "repair 1200\nrepair Ford\nrepair Mill Lane\n")
+
+    assert [row["found"] for row in rows] == [
+        "water in the cable found, made good",
+        NOTHING,
+        "a broken conductor found, made good",
+    ]
+
+
+def test_what_cannot_be_done_is_refused(tmp_path: Path) -> None:
+    """Each act along the route is refused where it has no sense, and the run goes on."""
+    steps = (
+        "look far\nbond\nopen-joint\njoin tip tip\ngo near\ngo Weir\nrepair Weir\nrepair 2501\n"
+        "go Ford\nlook near\nbond\nlift\nopen-joint\nopen-joint\njoin tip ring\njoin ring ring\n"
+        "look far\ngo far\nopen-joint\n"
+    )
+    rows = played(tmp_path, ACCESS, steps)
+
+    assert refusals(rows) == [
+        "no joint is open here: one that is joined is seen both ways at once",
+        "no sheath is opened here",
+        "no joint that can be opened is here",
+        "no joint that can be opened is here",
+        "you are there already",
+        "no place is named 'Weir'; there are near, Mill Lane, Ford, far",
+        "no place is named 'Weir'; there are near, Mill Lane, Ford, far",
+        "2501 m is not on the route",
+        "no joint is open here: one that is joined is seen both ways at once",
+        "no sheath is opened here",
+        "what is behind the near end is there, and you are not",
+        "it is open already",
+        "the near side's tip is joined to the far side's ring already",
+        "no joint is open here: one that is joined is seen both ways at once",
+        "no joint that can be opened is here",
+    ]
+
+
+def test_the_unit_goes_off_the_pair_and_on_again(tmp_path: Path) -> None:
+    """Switched off it loads the pair still; unclipped nothing of it is there; clipped it answers."""
+    knock = "keys #*27\nlisten 2\n"
+    steps = f"unit unclip\nunit unclip\n{knock}unit wake\nwait 3\nunit clip\n{knock}"
+    rows = played(tmp_path, ACCESS, steps)
+
+    assert refusals(rows) == ["the unit is off the pair already"]
+    first, last = (row for row in rows if row["step"] == "listen 2")
+    assert ([], 1) == (heard([first]), len(heard([last])))
+
+
+def test_the_record_is_what_is_reckoned_with(tmp_path: Path) -> None:
+    """A loop's metres are the record's, however the plant is."""
+    record = "[[record.section]]\ngauge_awg = 24\nlength_m = 2000.0\n"
+    short = '[[trouble]]\nkind = "leak"\nbetween = ["tip", "ring"]\nat_m = 1000.0\nohm = 0.01\n'
+    steps = "meter ohms tip-ring\nzero\nread\n"
+    plain = "[[plant.section]]\ngauge_awg = 26\nlength_m = 1000.0\n"
+
+    (row,) = readings(played(tmp_path, plain + record + short, steps))
+
+    # two gauges finer is 10 ** 0.2 times the ohms
+    assert row["loop_m"] == pytest.approx(1000 * 10**0.2, rel=0.02)
+
+
+def test_a_record_without_access_points_has_the_plants(tmp_path: Path) -> None:
+    """The record may say where an access point is; what it does not say is as it is."""
+    record = "[[record.section]]\ngauge_awg = 24\nlength_m = 2300.0\n"
+    said = '[[record.access]]\nname = "Ford"\nat_m = 1200.0\n'
+    said += '[[record.access]]\nname = "Mill Lane"\nat_m = 600.0\n'
+
+    bare = situation(tmp_path, ACCESS + record).scenario.recorded
+    own = situation(tmp_path, ACCESS + record + said).scenario.recorded
+
+    assert [access.at_m for access in bare.access] == [600.0, 1400.0]
+    assert [access.at_m for access in own.access] == [1200.0, 600.0]
+
+
+sections = st.lists(
+    st.tuples(st.sampled_from((19, 22, 24, 26)), st.floats(10, 3000)), min_size=1, max_size=4
+)
+
+
+@given(sections=sections, share=st.floats(0.01, 0.99))
+def test_both_parts_of_a_record_are_the_whole(
+    sections: list[tuple[int, float]], share: float
+) -> None:
+    """Seen from any place, the record toward both ends is the whole record."""
+    plant = Plant(section=tuple(Section(gauge_awg=g, length_m=m) for g, m in sections))  # type: ignore[arg-type]
+    at_m = share * plant.length_m
+
+    near, far = seen_from(plant, at_m, "near"), seen_from(plant, at_m, "far")
+
+    assert near is not None
+    assert far is not None
+    assert at_m == pytest.approx(near.length_m)
+    assert loop_ohm(plant) == pytest.approx(loop_ohm(near) + loop_ohm(far))
+    # the nearest copper is counted first, whichever way one looks
+    assert leg_ohms(near).at(1e-3) == pytest.approx(
+        leg_ohms(plant).at(at_m) - leg_ohms(plant).at(at_m - 1e-3), rel=1e-6
+    )
+
+
+def test_joints_keep_the_names_of_nodes() -> None:
+    """A joint opened or crossed has the nodes of one that is joined: only resistors differ."""
+    access = (Access(name="A", at_m=300.0), Access(name="B", at_m=700.0))
+    plant = Plant(section=(Section(gauge_awg=24, length_m=1000.0),), access=access)
+    laid = route(plant, (), 0)
+
+    opened = laid.joined({"A": frozenset()})
+
+    assert [joint.name for joint in laid.joints] == ["A", "B"]
+    assert set(opened.parts) < set(laid.parts)
+    assert len(laid.parts) - len(opened.parts) == 2
+
+
+def of(plant: Plant, *troubles: Leak) -> Situation:
+    """A situation made of objects, with what ships."""
+    from farend_sim.files import load_scheme, load_unit
+
+    scenario = Scenario(format=1, plant=plant, trouble=troubles)
+    return Situation(
+        scenario=scenario,
+        scheme=load_scheme("offset", Path()),
+        unit=load_unit("reference", Path()),
+        meters={},
+        path=Path("mine.toml"),
+    )
