@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Le, MinLen
 from pydantic import Discriminator
 
+from farend_sim.bench.block import Block
 from farend_sim.bench.faults import Fault
 from farend_sim.control.keypad import KeypadSettings
 from line_model.equipment import Equipment
@@ -46,10 +47,19 @@ class Scenario:
     beyond: Equipment = field(default_factory=Equipment)
     behind: Equipment = field(default_factory=Equipment)
     noise: Noise = field(default_factory=Noise)
+    block: Block | None = None
+    """The near end's block; None: there is none, and the pair is clipped from the start."""
     unit_faults: tuple[Fault, ...] = ()
     """What is wrong with the unit itself, from the start."""
     first: bool = False
     """A run without a scenario plays the one that is marked first."""
+
+    @property
+    def neighbours(self) -> frozenset[str]:
+        """The names of all neighbours that there are, those on posts that nobody named too."""
+        named = {one.name for one in self.plant.neighbour}
+        needed = {name for trouble in self.trouble for name in trouble.needs}
+        return frozenset(named | needed | set(self.block.names(self.plant) if self.block else ()))
 
     @property
     def recorded(self) -> Plant:

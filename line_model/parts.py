@@ -7,7 +7,7 @@ line_model/network.py, `lumped` for line_model/transient.py.
 """
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -68,6 +68,11 @@ class Part(ABC):
                 yield Branch(a, b, np.full(hz.shape, value, dtype=complex))
             elif what == "farad":
                 yield Branch(a, b, (omega * value).astype(complex))
+
+
+def nodes_of(parts: Iterable[Part]) -> set[str]:
+    """The nodes that some parts are joined to."""
+    return {node for part in parts for e in part.lumped() for node in (e.a, e.b)}
 
 
 @dataclass(frozen=True, slots=True)

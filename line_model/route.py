@@ -6,6 +6,7 @@ are `tip`, `ring`, `sheath`; the far end's are in `Route.far`. True earth is rea
 electrodes. A tap is walked as the route is, from its start.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -112,7 +113,7 @@ class _Walk:
         self.front: dict[str, str] = {conductor: conductor for conductor in (*CONDUCTORS, *legs)}
         self._parts: list[Part] = []
         self._main: list[Stretch3] = []
-        self._count = 0
+        self._count, self._counts = 0, Counter[str]()
         self._plant, self._troubles, self._seed, self._fineness = plant, troubles, seed, fineness
         self._joints: list[Joint] = []
 
@@ -121,9 +122,16 @@ class _Walk:
         self._parts.append(part)
 
     def fresh(self, conductor: str) -> str:
-        """Let a conductor go on from a new node, and name that node."""
-        self._count += 1
-        self.front[conductor] = f"{conductor[0]}{self._count}"
+        """Let a conductor go on from a new node, and name that node.
+
+        Neighbours count for themselves: the pair's nodes are the same with and without them.
+        """
+        if conductor in CONDUCTORS:
+            self._count += 1
+            self.front[conductor] = f"{conductor[0]}{self._count}"
+        else:
+            self._counts[conductor] += 1
+            self.front[conductor] = f"{conductor}.{self._counts[conductor]}"
         return self.front[conductor]
 
     def along(self, line: Line, stretches: Sequence[tuple[Stretch, str]]) -> None:
@@ -144,7 +152,8 @@ class _Walk:
         fitted = (plant.tap, plant.earth, plant.coils, plant.access) if line is ROUTE else ()
         places = {one.at_m for kind in fitted for one in kind}
         if line is ROUTE:
-            places |= {m for one in self._neighbours if (m := one.open_at_m) is not None}
+            # those of all neighbours, so that no node comes or goes with one that is asked for
+            places |= {m for one in plant.neighbour if (m := one.open_at_m) is not None}
         return sorted({*places, *(m for one in self._on(line) for m in one.spots_m)})
 
     def _on(self, line: Line) -> Iterator[Trouble | Away]:

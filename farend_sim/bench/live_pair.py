@@ -4,23 +4,32 @@ Law: whatever changes the wiring goes through `wire`, which ends the spell; the 
 their charge over. It has no time of its own and knows neither keys nor firmware.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from farend_sim.bench.dial import DialTone
 from farend_sim.bench.hearing import Steady
+from farend_sim.bench.talk import talk
 from farend_sim.bench.whereabouts import Whereabouts
 from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
-from line_model.equipment import NOTHING, RING_HZ
+from line_model.beside import OWN
+from line_model.equipment import NOTHING, RING_HZ, Equipment
+from line_model.joints import Leg
 from line_model.knees import at_rest
-from line_model.parts import Part
-from line_model.route import route
+from line_model.neighbours import Laid, in_order, leg_of
+from line_model.parts import Part, nodes_of
+from line_model.route import Route, route
 from line_model.spell import Parts, Spell, Topologies
 from line_model.terminals import NEAR, Pair, Terminals
+from line_model.transient import Capacitors
 from line_model.troubles import Trouble
 from line_model.troubles.present import changes_us, present
+
+ON_NOTHING = Terminals("leads.tip", "leads.ring")
+"""Leads that are on no pair: nodes of their own; the sheath is always at hand."""
 
 
 class LivePair:
@@ -31,7 +40,12 @@ class LivePair:
         self.unit = UnitOnPair(electrical)
         self.near = NearEnd(behind=scenario.behind)
         self.where = Whereabouts(scenario.plant)
+        self.clipped: str | None = OWN if scenario.block is None else None
+        """The pair that the leads at the near end are on, by its name; None: on none."""
+        self._known = scenario.neighbours
+        self._asked: tuple[str, ...] = ()
         self._behind_office = DialTone(NEAR.pair, NEAR.sheath)
+        self._their_offices: dict[str, DialTone] = {}
         self.lay(scenario.trouble, 0)
 
     def lay(self, troubles: tuple[Trouble, ...], now_us: int) -> None:
@@ -41,6 +55,7 @@ class LivePair:
         self._solved = Topologies(NEAR.sheath)
         self._beyond_office = DialTone(BEYOND, self._laid.far[2])
         self.stand(self.where)
+        self._in_spell = self.route.neighbours
         wired = self._wired()
         self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
         self.spell = Spell.begin(wired, now_us, self._capacitors, self._solved)
@@ -52,6 +67,7 @@ class LivePair:
         """Say what contacts, keypad and meter are now; `wire` makes it so."""
         self.unit = replace(self.unit, closed=closed)
         self.near = replace(self.near, keypad=keypad, meter=meter)
+        self._ask()
 
     def stand(self, where: Whereabouts) -> None:
         """Say where the technician is and how the joints are joined; `wire` makes it so."""
@@ -59,13 +75,27 @@ class LivePair:
         self.route = self._laid.joined(where.joins)
         self.near = replace(
             self.near,
-            here=where.terminals(self.route),
+            here=self._leads(where),
             lead=where.leads.get(where.spot, "clear"),
             left=where.left(self.route),
         )
 
-    def clip_unit(self, *, reverse: bool, ground: bool) -> None:
-        self.unit = replace(self.unit, reversed=reverse, ground=ground, clipped=True)
+    def clip(self, name: str) -> None:
+        """Put the leads at the near end on another pair; a clip lead comes off."""
+        self.clip_lead("clear")
+        self.clipped = name
+        self._ask()
+        self.stand(self.where)
+
+    def tie(self, tied: tuple[str, Leg] | None) -> None:
+        """Tie a neighbour's legs to a leg of the pair at the far end; None takes that off."""
+        self.unit = replace(self.unit, tied=tied)
+        self._ask()
+
+    def clip_unit(self, *, reverse: bool, ground: bool, to_sheath: bool = False) -> None:
+        self.unit = replace(
+            self.unit, reversed=reverse, ground=ground, clipped=True, to_sheath=to_sheath
+        )
 
     def clip_tip(self, on: bool) -> None:
         """Say whether the clip of the unit's own tip is on."""
@@ -79,16 +109,30 @@ class LivePair:
         self.stand(self.where.with_lead(lead))
 
     def lift(self) -> None:
-        """Take what is behind the near end off the pair."""
-        self.near = replace(self.near, behind=NOTHING)
+        """Take what is behind the near end off the pair that is clipped."""
+        if self.clipped:
+            self.near = replace(self.near, lifted=self.near.lifted | {self.clipped})
+        else:
+            self.near = replace(self.near, behind=NOTHING)
 
     def restore(self) -> None:
         """Put back what is behind the near end."""
-        self.near = replace(self.near, behind=self._scenario.behind)
+        if self.clipped:
+            self.near = replace(self.near, lifted=self.near.lifted - {self.clipped})
+        else:
+            self.near = replace(self.near, behind=self._scenario.behind)
+
+    @property
+    def behind(self) -> Equipment:
+        """What is behind the near end of the pair that is clipped, lifted or not."""
+        laid = self.route.neighbour(self.clipped) if self.clipped else None
+        return self._scenario.behind if laid is None else laid.behind
 
     @property
     def lifted(self) -> bool:
         """Whether what is behind the near end is off the pair, if anything is behind it."""
+        if self.clipped:
+            return self.clipped in self.near.lifted
         return self.near.behind != self._scenario.behind
 
     @property
@@ -111,7 +155,7 @@ class LivePair:
     @property
     def deadline_us(self) -> int | None:
         """When the spell is over of itself: a knee, dial tone, what comes and goes."""
-        begins = (self._beyond_office.since_us, self._behind_office.since_us)
+        begins = [office.since_us for office, _ in self._offices()]
         later = [at for at in begins if at is not None and at > self.spell.start_us]
         ends = (self.spell.deadline_us, self._changes_us, *later)
         return min((at for at in ends if at is not None), default=None)
@@ -123,19 +167,31 @@ class LivePair:
 
     def begin_spell(self, now_us: int) -> None:
         """End the spell and begin the next with what is wired now."""
-        self._capacitors.update(self.spell.capacitors(now_us))
+        held = self.spell.capacitors(now_us)
+        self._capacitors.update(held)
         if self._changes_us is not None and self._changes_us <= now_us:
             self._come_and_go(now_us)
             self.stand(self.where)
+        self._let_in(held)
         self.spell = Spell.begin(
             self._wired(), now_us, self._capacitors, self._solved, before=self.spell
         )
         self._look_for_loops(now_us)
 
+    def _let_in(self, held: Capacitors) -> None:
+        """A neighbour that was not in the circuit has lain there since yesterday, settled."""
+        if self.route.neighbours == self._in_spell:
+            return
+        bare = replace(self.near, keypad=False, meter=(), lead="clear")
+        rest = self._solved.modes(at_rest(self._wired(bare))).rest()
+        self._capacitors.update({pair: volt for pair, volt in rest.items() if pair not in held})
+        self._in_spell = self.route.neighbours
+
     def _come_and_go(self, now_us: int) -> None:
         """Let come and go what does, troubles and ringing; see when that is next."""
         of = self._scenario
-        self._laid = route(of.plant, present(self.troubles, of.seed, now_us), of.seed)
+        self._present = present(self.troubles, of.seed, now_us)
+        self._laid = self._lay_out()
         self._as_of_us = now_us
         changes = (
             changes_us(self.troubles, of.seed, now_us),
@@ -144,30 +200,66 @@ class LivePair:
         )
         self._changes_us = min((at for at in changes if at is not None), default=None)
 
-    def _wired(self) -> Parts:
-        near = replace(self.near, behind=self.near.behind.at(self._as_of_us))
+    def _lay_out(self) -> Route:
+        of = self._scenario
+        return route(of.plant, self._present, of.seed, asked=self._asked)
+
+    def _ask(self) -> None:
+        """Take into the circuit the neighbours that hands are on now, and no others."""
+        tied = self.unit.tied[0] if self.unit.tied else OWN
+        metered = (leg_of(node) for node in nodes_of(self.near.meter))
+        touched = (self.clipped or OWN, tied, *(leg[0] for leg in metered if leg))
+        asked = in_order(name for name in touched if name in self._known)
+        if asked != self._asked:
+            self._asked = asked
+            self._laid = self._lay_out()
+            self.stand(self.where)
+
+    def _leads(self, where: Whereabouts) -> Terminals:
+        """Where the leads are: at the near end on the pair that is clipped there."""
+        here = where.terminals(self.route)
+        if here != NEAR or self.clipped == OWN:
+            return here
+        laid = self.route.neighbour(self.clipped) if self.clipped else None
+        return ON_NOTHING if laid is None else laid.near
+
+    def _wired(self, near: NearEnd | None = None) -> Parts:
+        near = replace(near or self.near, behind=self.near.behind.at(self._as_of_us))
         beyond = self._scenario.beyond.at(self._as_of_us)
         return wiring(self.route, self.unit, near, beyond)
 
     def _look_for_loops(self, now_us: int) -> None:
-        for office, joined in (
-            (self._beyond_office, self._scenario.beyond),
-            (self._behind_office, self.near.behind),
-        ):
+        for office, joined in self._offices():
             if joined.equipment == "office" and not joined.ringing:
                 office.look(self.spell, now_us)
             else:
                 office.since_us = None
 
+    def _offices(self) -> Iterator[tuple[DialTone, Equipment]]:
+        """Whoever might send dial tone, and what is joined there."""
+        yield self._beyond_office, self._scenario.beyond
+        yield self._behind_office, self.near.behind
+        for one in self._theirs():
+            tone = self._their_offices.setdefault(
+                one.pair.name, DialTone(one.near.pair, one.near.sheath)
+            )
+            # in a call no office sends it
+            yield tone, NOTHING if one.pair.state == "talking" else one.behind
+
+    def _theirs(self) -> Iterator[Laid]:
+        """The neighbours in the circuit whose own equipment is not lifted."""
+        return (one for one in self.route.neighbours if one.pair.name not in self.near.lifted)
+
     # -- what stands on it ---------------------------------------------------------------------
 
     def steady(self, across: Pair, now_us: int) -> tuple[Steady, ...]:
-        """What hum and dial tone put across a pair of nodes now."""
+        """What hum, ringing, dial tone and talk put across a pair of nodes now."""
         hums = self.spell.hum_volt(across).items()
+        offices = (office.across(self.spell, across, now_us) for office, _ in self._offices())
+        talks = (talk(one, self.spell, across) for one in self._theirs())
         return (
             *(Steady("ringing" if hz == RING_HZ.value else "hum", hz, v, 0) for hz, v in hums),
-            *self._beyond_office.across(self.spell, across, now_us),
-            *self._behind_office.across(self.spell, across, now_us),
+            *(tone for tones in (*offices, *talks) for tone in tones),
         )
 
     def volt_here(self, now_us: int) -> float:

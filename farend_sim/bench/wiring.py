@@ -11,6 +11,7 @@ from farend_sim.control.keypad import KEYPAD_OHM
 from farend_sim.unit.contacts import REST, Closed, Contact
 from farend_sim.unit.profile import Electrical
 from line_model.equipment import NOTHING, Equipment
+from line_model.joints import Leg
 from line_model.meters.meter import CLIP_LEAD_OHM
 from line_model.parts import Coupled, Knee, Part, Resistor, SeriesRC
 from line_model.route import Route
@@ -42,6 +43,10 @@ class UnitOnPair:
     """Unclipped, nothing of it is on the pair, nor what is beyond it."""
     tip_on: bool = True
     """False where the clip of its own tip alone has come off."""
+    to_sheath: bool = False
+    """The clip of its own ring is on the sheath: its tone then goes along one leg."""
+    tied: tuple[str, Leg] | None = None
+    """A neighbour both of whose legs a helper has tied to a leg of the pair."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,20 +62,33 @@ class NearEnd:
     """Where keypad, ear, clip lead and meter are joined; what is behind stays at the near end."""
     left: tuple[tuple[Terminals, Lead], ...] = ()
     """Clip leads that were left on elsewhere."""
+    lifted: frozenset[str] = frozenset()
+    """Neighbours whose own equipment is off their near end."""
 
 
 def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
     """The nodes of the unit's own tip and ring."""
     if not unit.clipped:
         return LOOSE
-    tip, ring, _ = route.far
+    tip, ring, sheath = route.far
     own_tip, own_ring = (ring, tip) if unit.reversed else (tip, ring)
+    own_ring = sheath if unit.to_sheath else own_ring
     return (own_tip if unit.tip_on else LOOSE[0]), own_ring
 
 
 def wiring(route: Route, unit: UnitOnPair, near: NearEnd, beyond: Equipment) -> tuple[Part, ...]:
     """Return the whole circuit. The near sheath is its reference."""
-    return (*route.parts, *_unit(route, unit), *_near(near), *_beyond(route, unit, beyond))
+    own = (*_unit(route, unit), *_near(near), *_beyond(route, unit, beyond))
+    return (*route.parts, *own, *_neighbours(route, unit, near))
+
+
+def _neighbours(route: Route, unit: UnitOnPair, near: NearEnd) -> Iterator[Part]:
+    for one in route.neighbours:
+        yield from one.parts(lifted=one.pair.name in near.lifted)
+    if unit.tied and (good := route.neighbour(unit.tied[0])):
+        own = route.far[("tip", "ring").index(unit.tied[1])]
+        for leg in good.far.pair:
+            yield Resistor(leg, own, CLIP_LEAD_OHM)
 
 
 def _beyond(route: Route, unit: UnitOnPair, beyond: Equipment) -> Iterator[Part]:
