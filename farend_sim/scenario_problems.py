@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import PurePosixPath
 from typing import Any
 
-from farend_sim import place_problems
+from farend_sim import fitting_problems, place_problems
 from farend_sim.errors import Problem
 from farend_sim.scenario import Scenario
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG, defaults, gauge_name
@@ -27,6 +27,7 @@ def problems(scenario: Scenario) -> tuple[Problem, ...]:
         *(plant_problems(scenario.record, "record") if scenario.record else ()),
         *place_problems.problems(scenario),
         *_troubles(scenario),
+        *fitting_problems.trouble_problems(scenario),
         *_hooks(scenario),
         *_meters(scenario),
     )
@@ -39,7 +40,8 @@ def plant_problems(plant: Plant, table: str = "plant") -> Iterator[Problem]:
     for index, tap in enumerate(plant.tap):
         path = f"{table}.tap[{index}]"
         yield from _stretch(tap, path)
-        yield from _place(plant, tap.at_m, f"{path}.at_m")
+        yield from fitting_problems.place(plant.length_m, tap.at_m, f"{path}.at_m")
+    yield from fitting_problems.plant_problems(plant, table)
 
 
 def _stretch(stretch: Stretch, path: str) -> Iterator[Problem]:
@@ -72,14 +74,6 @@ def _capacitance(stretch: Stretch, path: str) -> Iterator[Problem]:
         yield Problem(f"{path}.unbalance_pf_per_km", f"{own_pf:g}", expected)
 
 
-def _place(plant: Plant, at_m: float, path: str) -> Iterator[Problem]:
-    """A place must be on the route."""
-    # The route is a sum of lengths: a place typed as its end may be over it by rounding.
-    if at_m > plant.length_m * (1 + 1e-12):
-        expected = f"a place on the route, which ends at {plant.length_m:.9g} m"
-        yield Problem(path, f"{at_m:.9g}, past the end", expected)
-
-
 def _troubles(scenario: Scenario) -> Iterator[Problem]:
     for index, trouble in enumerate(scenario.trouble):
         path = f"trouble[{index}]"
@@ -88,9 +82,6 @@ def _troubles(scenario: Scenario) -> Iterator[Problem]:
             yield from _order(trouble, path)
         if isinstance(trouble, Induction):
             yield from _harmonics(trouble, path)
-        for key in ("at_m", "from_m", "to_m"):
-            if (at_m := getattr(trouble, key, None)) is not None:
-                yield from _place(scenario.plant, at_m, f"{path}.{key}")
 
 
 def _between(trouble: Trouble, path: str) -> Iterator[Problem]:
@@ -117,11 +108,14 @@ def _harmonics(trouble: Induction, path: str) -> Iterator[Problem]:
 
 
 def _hooks(scenario: Scenario) -> Iterator[Problem]:
-    """Only a telephone has a hook."""
+    """Only a telephone has a hook, and only an office rings."""
     for table, of in (("beyond", scenario.beyond), ("behind", scenario.behind)):
         if of.hook == "off" and of.equipment != "telephone":
             found = f"'off' of equipment {of.equipment!r}"
             yield Problem(f"{table}.hook", found, "no hook but a telephone's")
+        if of.ringing and of.equipment != "office":
+            found = f"true of equipment {of.equipment!r}"
+            yield Problem(f"{table}.ringing", found, "no ringing but an office's")
 
 
 def _meters(scenario: Scenario) -> Iterator[Problem]:

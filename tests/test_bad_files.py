@@ -50,6 +50,26 @@ CASES = {
     ),
     "mutual-too-small.toml": (8, ("mutual_nf_per_km: found 0.1, expected more than 0.19",)),
     "too-hot.toml": (8, ("temperature_c: found 200, expected 90 or less",)),
+    "earth-past-the-end.toml": (
+        10,
+        ("plant.earth[0].at_m: found 3000.5, past the end", "the route, which ends at 3000 m"),
+    ),
+    "earth-twice.toml": (13, ("plant.earth[1].name: found 'post 9' again", "each name once")),
+    "earth-of-zero-ohm.toml": (11, ("plant.earth[0].ohm: found 0, expected more than 0",)),
+    "coil-of-the-scheme.toml": (12, ("plant.coil[0].name: found 'coil 1' again",)),
+    "loading-misspelt.toml": (9, ("plant.loading.scheme: found 'H89'", "did you mean 'H88'?")),
+    "bond-unknown.toml": (14, ("trouble[0].earth: found 'post9'", "did you mean 'post 9'?")),
+    "coil-unknown.toml": (13, ("trouble[0].coil: found 'coil 3'", "coil 1, coil 2")),
+    "tap-unknown.toml": (17, ("trouble[0].on: found 'U', expected a tap's name: T",)),
+    "leak-past-the-tap.toml": (
+        18,
+        ("trouble[0].at_m: found 900, past the end", "tap T, which ends at 150 m"),
+    ),
+    "tap-twice.toml": (15, ("plant.tap[1].name: found 'T' again",)),
+    "when-always.toml": (13, ("trouble[0].when.share: found 1, expected less than 1",)),
+    "when-misspelt.toml": (13, ("trouble[0].when.periods_s", "did you mean 'period_s'?")),
+    "ringing-of-a-telephone.toml": (10, ("beyond.ringing: found true of equipment 'telephone'",)),
+    "absorption-negative.toml": (7, ("absorption_percent: found -1, expected 0 or more",)),
     "tap-past-the-end.toml": (
         10,
         ("plant.tap[0].at_m: found 1200, past the end", "ends at 1000 m"),
@@ -201,5 +221,6 @@ def test_mistakes_of_a_file_are_few() -> None:
 
     assert {name for name, count in counts.items() if count > 1} <= {
         "unknown-key.toml",
+        "when-misspelt.toml",
         "a-unit-misspelt.toml",
     }

@@ -1,0 +1,76 @@
+"""What must hold between troubles, taps and what is fitted to a cable: names and places."""
+
+from collections.abc import Iterator, Sequence
+from difflib import get_close_matches
+
+from farend_sim.errors import Problem
+from farend_sim.scenario import Scenario
+from line_model.plant import Coil, Earth, Plant, Tap
+from line_model.troubles import BadCoil, Bond, Trouble
+
+PLACES = ("at_m", "from_m", "to_m")
+
+
+def plant_problems(plant: Plant, table: str) -> Iterator[Problem]:
+    """Faults of the earths and load coils, and taps of one name."""
+    yield from _names(plant.tap, f"{table}.tap")
+    yield from _names(plant.earth, f"{table}.earth")
+    scheme = plant.coils[: len(plant.coils) - len(plant.coil)]
+    yield from _names(plant.coil, f"{table}.coil", tuple(coil.name for coil in scheme))
+    for key, fitted in (("earth", plant.earth), ("coil", plant.coil)):
+        for index, one in enumerate(fitted):
+            yield from place(plant.length_m, one.at_m, f"{table}.{key}[{index}].at_m")
+
+
+def place(length_m: float, at_m: float, path: str, line: str = "the route") -> Iterator[Problem]:
+    """A place must be on its line."""
+    # The route is a sum of lengths: a place typed as its end may be over it by rounding.
+    if at_m > length_m * (1 + 1e-12):
+        expected = f"a place on {line}, which ends at {length_m:.9g} m"
+        yield Problem(path, f"{at_m:.9g}, past the end", expected)
+
+
+def trouble_problems(scenario: Scenario) -> Iterator[Problem]:
+    """Troubles name what is there, and lie on it."""
+    plant = scenario.plant
+    for index, trouble in enumerate(scenario.trouble):
+        path = f"trouble[{index}]"
+        if isinstance(trouble, Bond):
+            earths = [earth.name for earth in plant.earth]
+            yield from _known(trouble.earth, earths, "an earth of the plant", f"{path}.earth")
+        elif isinstance(trouble, BadCoil):
+            coils = [coil.name for coil in plant.coils]
+            yield from _known(trouble.coil, coils, "a load coil of the plant", f"{path}.coil")
+        yield from _on_its_line(plant, trouble, path)
+
+
+def _on_its_line(plant: Plant, trouble: Trouble, path: str) -> Iterator[Problem]:
+    """A trouble's places lie on the route, or on the tap that it is on."""
+    length_m, line = plant.length_m, "the route"
+    if trouble.line is not None:
+        lengths_m = {tap.name: tap.length_m for tap in plant.tap if tap.name}
+        if trouble.line not in lengths_m:
+            yield from _known(trouble.line, list(lengths_m), "a tap's name", f"{path}.on")
+            return
+        length_m, line = lengths_m[trouble.line], f"tap {trouble.line}"
+    for key in PLACES:
+        if (at_m := getattr(trouble, key, None)) is not None:
+            yield from place(length_m, at_m, f"{path}.{key}", line)
+
+
+def _names(
+    named: Sequence[Tap | Earth | Coil], path: str, taken: tuple[str, ...] = ()
+) -> Iterator[Problem]:
+    """Each name stands once, or a trouble could not say which it means."""
+    known = set(taken)
+    for index, one in enumerate(named):
+        if one.name is not None and one.name in known:
+            yield Problem(f"{path}[{index}].name", f"{one.name!r} again", "each name once")
+        known.add(one.name or "")
+
+
+def _known(name: str, known: Sequence[str], what: str, path: str) -> Iterator[Problem]:
+    if name not in known:
+        nearest = get_close_matches(name, known, n=1)
+        expected = f"{what}: {', '.join(known) or 'it has none'}"
+        yield Problem(path, repr(name), expected, nearest[0] if nearest else None)
