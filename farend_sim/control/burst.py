@@ -66,7 +66,7 @@ def _measured(tape: Tape, run: Run, first: int, last: int) -> tuple[Measured, in
 
 
 def _middle(tape: Tape, run: Run, first: int, last: int) -> Span:
-    length = min(MIDDLE, last - first)
+    length = min(MIDDLE, last - first) // 2 * 2
     first += (last - first - length) // 2
     frame = (first + length // 2 - FRAME // 2) // HOP
     return first, length, tape.code(min(max(frame, run.first), run.last))

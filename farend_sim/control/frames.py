@@ -40,15 +40,16 @@ _LENIENT_TWIST = 10.0 ** (16.0 / 10.0)
 
 
 @lru_cache(maxsize=64)
-def hum_basis(length: int) -> NDArray[np.float64]:
-    """Return an orthonormal basis of what is slower than HUM_HZ in so many samples."""
-    columns = [
-        column
-        for hz in np.arange(0.0, HUM_HZ + 1.0, _HUM_STEP_HZ)
-        for column in quadratures(float(hz), length)
+def hum_bases(length: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return orthonormal bases of what is slower than HUM_HZ in so many samples, even and odd."""
+    each = [quadratures(float(hz), length) for hz in np.arange(0.0, HUM_HZ + 1.0, _HUM_STEP_HZ)]
+    parts = [
+        np.linalg.svd(np.stack(columns, axis=1), full_matrices=False)[:2]
+        for columns in zip(*each, strict=True)
     ]
-    left, singular, _ = np.linalg.svd(np.stack(columns, axis=1), full_matrices=False)
-    return np.asarray(left[:, singular > _HUM_KEPT * singular[0]])
+    kept = _HUM_KEPT * max(singular[0] for _, singular in parts)
+    even, odd = (left[:, singular > kept] for left, singular in parts)
+    return even, odd
 
 
 def quadratures(hz: float, length: int) -> tuple[Samples, Samples]:
@@ -60,7 +61,7 @@ def quadratures(hz: float, length: int) -> tuple[Samples, Samples]:
 @lru_cache(maxsize=1)
 def _projector() -> tuple[NDArray[np.float64], int]:
     """Return the matrix a frame is multiplied by, and how many of its columns are hum."""
-    hum = hum_basis(FRAME)
+    hum = np.concatenate(hum_bases(FRAME), axis=1)
     columns = [hum]
     for hz in (*LOW_GRID_HZ, *HIGH_GRID_HZ):
         pair = np.stack(quadratures(hz, FRAME), axis=1)

@@ -128,6 +128,10 @@ class Keypad:
         held = (burst.key for burst in self._bursts if burst.start_us <= at_us < burst.end_us)
         return next(held, None)
 
+    def to_come(self, at_us: int) -> list[Burst]:
+        """Return the keys that sound or have yet to sound."""
+        return [burst for burst in self._bursts if burst.end_us > at_us]
+
     def waiting(self, at_us: int) -> str:
         """Return the keys that have yet to sound."""
         return "".join(burst.key for burst in self._bursts if burst.start_us > at_us)

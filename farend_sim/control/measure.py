@@ -8,11 +8,12 @@ whole burst gives how long it was.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from farend_sim.control.frames import hum_basis
+from farend_sim.control.frames import hum_bases
 from farend_sim.control.keypad import KEYS
 from farend_sim.control.limits import ReceiverLimits
 from line_model.signal import REFERENCE_VOLT, SAMPLE_HZ, Samples, volt_to_dbm
@@ -23,13 +24,14 @@ _ROUNDS = 4
 """Refinements at most; from between two grid points it has settled by then. Source: trials."""
 _RIDGE = 1e-13
 """Added to a diagonal of ones: an absent tone gets no weight, instead of a division by zero."""
-_SETTLED = 2.0 * np.pi * 0.01 / SAMPLE_HZ
-"""A step of 0.01 Hz is the last one; the next would be a millionth of that."""
+_SETTLED = 2.0 * np.pi * 0.1 / SAMPLE_HZ
+"""A step of 0.1 Hz is the last one; the next would be a thousandth of that."""
 _NO_VOLT = 1e-9 * REFERENCE_VOLT
 """-180 dBm, so that silence has a level."""
 _DB_PER_PART = 20.0 / math.log(10.0)
 _OMEGA = 2.0 * np.pi / SAMPLE_HZ
 """Radians a sample for each hertz."""
+_HALF = 0.5**0.5
 _STEP = 2.0 * np.pi * 30.0 / SAMPLE_HZ
 """Largest step of a refinement, 30 Hz: the fit must not run off to another tone."""
 
@@ -74,16 +76,18 @@ def measure_each(
     """Fit two tones to each of several stretches of one length: one law, any number at once.
 
     Args:
-        stack: a stretch a row.
+        stack: a stretch a row, of an even number of samples.
         keys: what each was taken for.
         near_hz: two frequencies near each one's.
     """
     length = stack.shape[1]
-    hum = hum_basis(length)
-    bare = stack - (hum @ (hum.T @ stack[:, :, None]))[:, :, 0]
+    hum, hums = _hum(length)
+    right, left = stack[:, length // 2 :], stack[:, length // 2 - 1 :: -1]
+    folded = np.stack((right + left, right - left), axis=1) * _HALF
+    bare = folded - np.matvec(hum, np.vecmat(folded, hum))
     omega, fit, rest = _fitted(bare, hum, near_hz * _OMEGA)
     power = (np.square(fit[:, :2]) + np.square(fit[:, 2:])) / 2.0 + _NO_VOLT**2
-    noise = np.maximum(rest / (length - hum.shape[1] - 6), _NO_VOLT**2)
+    noise = np.maximum(rest / (length - hums - 6), _NO_VOLT**2)
     margin = np.maximum(power.sum(axis=1) / noise, 1e-20)
     doubt = np.sqrt(noise / length * (1.0 / power).sum(axis=1))
     peak = np.abs(stack).max(axis=1)
@@ -113,25 +117,35 @@ def measure_each(
     ]
 
 
+# A stretch is folded about its middle into what is even and what is odd there: cosines live in the
+# one half and sines in the other, so each needs half the work. Only the two steps of frequency,
+# whose slopes have a part in both, are solved for together.
+
+
+@lru_cache(maxsize=64)
+def _hum(length: int) -> tuple[NDArray[np.float64], int]:
+    """Return bases of even and odd hum of folded stretches, as wide as the wider; and their sum."""
+    bases = [basis[length // 2 :] / _HALF for basis in hum_bases(length)]
+    wide = max(basis.shape[1] for basis in bases)
+    padded = [np.pad(basis, ((0, 0), (0, wide - basis.shape[1]))) for basis in bases]
+    return np.stack(padded), sum(basis.shape[1] for basis in bases)
+
+
 def _fitted(
     bare: NDArray[np.float64], hum: NDArray[np.float64], omega: NDArray[np.float64]
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     """Refine the frequencies of each stretch; return them, the weights, and what is left over."""
-    offsets = np.arange(bare.shape[1]) - (bare.shape[1] - 1) / 2.0
-    fit, rest = _solve(_model(omega, len(offsets)), hum, bare)
+    fit, rest = _solve(_model(omega, bare.shape[2]), hum, bare)
     live = np.arange(len(bare))
     for _ in range(_ROUNDS):
-        model, own = _model(omega[live], len(offsets)), fit[live]
-        # The slope of a cos + b sin over frequency: how the fit would move with it.
-        slopes = offsets * (own[:, 2:, None] * model[:, :2] - own[:, :2, None] * model[:, 2:])
-        solved, rest[live] = _solve(np.concatenate((model, slopes), axis=1), hum, bare[live])
+        solved, rest[live] = _solve(_sloped(omega[live], fit[live], bare.shape[2]), hum, bare[live])
         fit[live] = solved[:, :4]
         omega[live] += np.clip(solved[:, 4:], -_STEP, _STEP)
         live = live[np.abs(solved[:, 4:]).max(axis=1) >= _SETTLED]
         if not live.size:
             break
     if live.size:
-        fit[live], rest[live] = _solve(_model(omega[live], len(offsets)), hum, bare[live])
+        fit[live], rest[live] = _solve(_model(omega[live], bare.shape[2]), hum, bare[live])
     return omega, fit, rest
 
 
@@ -148,10 +162,23 @@ def _turns(omega: NDArray[np.float64], first: float, count: int) -> NDArray[np.c
     return flat[..., :count]
 
 
-def _model(omega: NDArray[np.float64], length: int) -> NDArray[np.float64]:
-    """Return cosine low, cosine high, sine low, sine high about the middle of each stretch."""
-    turns = _turns(omega, -(length - 1) / 2.0, length)
-    return np.concatenate((turns.real, turns.imag), axis=1)
+def _model(omega: NDArray[np.float64], count: int) -> NDArray[np.float64]:
+    """Return cosines low and high of the even half, then sines of the odd half."""
+    turns = _turns(omega, 0.5, count)
+    return np.stack((turns.real, turns.imag), axis=1) / _HALF
+
+
+def _sloped(
+    omega: NDArray[np.float64], fit: NDArray[np.float64], count: int
+) -> NDArray[np.float64]:
+    """Return the model, and in both halves how the fit would move with each frequency."""
+    out = np.empty((len(omega), 2, 4, count))
+    out[:, :, :2] = _model(omega, count)
+    # The slope of a cos + b sin: the sine is even when it is multiplied by the offset.
+    weights = np.stack((-fit[:, :2], fit[:, 2:]), axis=1)[..., None]
+    np.multiply(out[:, ::-1, :2], weights, out=out[:, :, 2:])
+    out[:, :, 2:] *= np.arange(count) + 0.5
+    return out
 
 
 def _solve(
@@ -159,16 +186,34 @@ def _solve(
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return the least-squares weights of the rows, hum free to be anything, and what is left."""
     shadow = rows @ hum
-    gram = rows @ rows.swapaxes(1, 2) - shadow @ shadow.swapaxes(1, 2)
+    halves = rows @ rows.swapaxes(2, 3) - shadow @ shadow.swapaxes(2, 3)
+    seen = np.matvec(rows, bare)
+    gram, seen = (
+        _joined(halves),
+        np.concatenate((seen[:, 0, :2], seen[:, 1, :2], seen[:, :, 2:].sum(axis=1)), axis=1),
+    )
     scale = np.sqrt(np.einsum("...ii->...i", gram)) + 1e-150
     gram /= scale[:, :, None] * scale[:, None, :]
     np.einsum("...ii->...i", gram)[...] += _RIDGE
-    seen = rows @ bare[:, :, None]
-    weights = np.linalg.solve(gram, seen / scale[:, :, None])[:, :, 0] / scale
-    left = bare - (weights[:, None] @ rows)[:, 0]
-    shade = (left[:, None] @ hum)[:, 0]
-    rest = np.einsum("ij,ij->i", left, left) - np.einsum("ij,ij->i", shade, shade)
+    weights = np.linalg.solve(gram, (seen / scale)[:, :, None])[:, :, 0] / scale
+    own = np.stack((weights[:, :2], weights[:, 2:4]), axis=1)
+    steps = np.broadcast_to(weights[:, None, 4:], (len(rows), 2, weights.shape[1] - 4))
+    left = bare - np.vecmat(np.concatenate((own, steps), axis=2), rows)
+    shade = np.vecmat(left, hum)
+    rest = np.square(left).sum(axis=(1, 2)) - np.square(shade).sum(axis=(1, 2))
     return weights, np.maximum(rest, 0.0)
+
+
+def _joined(halves: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Join the products of both halves: cosines and sines do not meet, slopes are in both."""
+    slopes = halves.shape[2] - 2
+    gram = np.zeros((len(halves), 4 + slopes, 4 + slopes))
+    gram[:, :2, :2], gram[:, 2:4, 2:4] = halves[:, 0, :2, :2], halves[:, 1, :2, :2]
+    if slopes:
+        gram[:, :2, 4:], gram[:, 2:4, 4:] = halves[:, 0, :2, 2:], halves[:, 1, :2, 2:]
+        gram[:, 4:, :4] = gram[:, :4, 4:].swapaxes(1, 2)
+        gram[:, 4:, 4:] = halves[:, 0, 2:, 2:] + halves[:, 1, 2:, 2:]
+    return gram
 
 
 def why_refused(found: Measured, limits: ReceiverLimits) -> str | None:

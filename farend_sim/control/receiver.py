@@ -305,7 +305,7 @@ def _why_not(burst: Burst, volts: Samples, receiver: Receiver, digits: list[str]
         return f"key {burst.key} was heard as {' '.join(digits)}"
     # Too little reached even the first look; the second one names what there was.
     first, last = sample_span(burst.start_us, burst.end_us)
-    length = min(MIDDLE, last - first)
+    length = min(MIDDLE, last - first) // 2 * 2
     first += (last - first - length) // 2
     low, high = burst.tones
     found = measure(volts[first : first + length], burst.key, (low.hz, high.hz))
