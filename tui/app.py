@@ -1,24 +1,37 @@
-"""The Pair bench: the full-screen app, a thin shell around one sitting.
+"""The full screen: which room is open, one timer, and what every room has in common.
 
-Law 1: snapshots up, verbs down. Panels get views and post what was asked; only this file acts.
-Law 2: one timer. It asks the pace how much time has passed and lets the bench have it.
+Law 1: one timer. It asks the pace how much time has passed and lets the bench have it.
+Law 2: what is asked comes here by the name of its act; the room in front does it, or this does.
 """
 
-from typing import cast
+from collections.abc import Callable, Iterator
+from functools import partial
+from pathlib import Path
+from typing import Any, cast
 
 from textual import on
 from textual.app import App
+from textual.command import CommandPalette
+from textual.screen import Screen
 
-from farend_sim.bench.wiring import Lead
-from tui.card import card
-from tui.frame import trainee, trainer
-from tui.help_text import help_text
+from farend_sim.errors import BadFileError
+from farend_sim.files import load_situation
+from farend_sim.situation import Situation
+from tui.at_bench import AtBench
+from tui.data_folder import shown_before
+from tui.keymap import Group
+from tui.logbook_file import LogbookFile, default_path
 from tui.pace import Pace
-from tui.panels.asked import Asked, KeyPressed, NoteTyped
-from tui.questions import ACROSS, HELPER_ACTS, LEADS, NO_METER, meters
+from tui.palette import Acts, Offer, acts_of
+from tui.panels.asked import Asked, KeyPressed, NoteTyped, SchemePlayed
+from tui.rooms import Item
 from tui.screens.bench_screen import BenchScreen
-from tui.screens.chooser import Chooser
 from tui.screens.help_screen import HelpScreen
+from tui.screens.home_screen import HomeScreen
+from tui.screens.line_asked import LineAsked
+from tui.screens.room import Room
+from tui.screens.tour_screen import TourScreen
+from tui.script import Script
 from tui.sitting import Sitting
 from tui.themes import DARK, LIGHT
 
@@ -27,152 +40,214 @@ TICK_S = 1 / 25
 
 
 class PairBench(App[None]):
-    """One bench under a person's hands."""
+    """Home and its rooms; or, given a sitting, one bench and nothing else."""
 
     TITLE = NAME
     CSS_PATH = "app.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    COMMANDS = {Acts}  # noqa: RUF012 (the library's own way of saying it)
 
     def __init__(
         self,
-        sitting: Sitting,
+        sitting: Sitting | None,
         pace: Pace,
         *,
         feet: bool = False,
         trainers: bool = False,
         light: bool = False,
+        logbook: Path | None = None,
     ) -> None:
         super().__init__()
-        self._sitting, self._pace = sitting, pace
-        self._feet, self._trainers = feet, trainers
-        scenario = sitting.situation.scenario
-        self._brief = " ".join(scenario.brief.split())
-        title = scenario.title or sitting.situation.path.stem
-        self._card = card(sitting.situation.scheme)
-        self.bench_screen = BenchScreen(NAME, title, self._brief, self._card)
+        self._pace, self._feet, self._trainers, self._logbook = pace, feet, trainers, logbook
+        self.at: AtBench | None = None
+        self._first = sitting
+        self._sat: list[Sitting] = []
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = LIGHT.name if light else DARK.name
 
     def on_mount(self) -> None:
-        self.push_screen(self.bench_screen)
+        if self._first is None:
+            self.push_screen(HomeScreen(NAME))
+            if not shown_before("tour"):
+                self.push_screen(TourScreen())
+        else:
+            self.sit_down(self._first)
         self.set_interval(TICK_S, self.tick)
 
-    # -- time ----------------------------------------------------------------------------------
+    @property
+    def written(self) -> dict[Path, int]:
+        """How many entries went into which logbook."""
+        written: dict[Path, int] = {}
+        for sitting in self._sat:
+            path = sitting.logbook.path
+            written[path] = written.get(path, 0) + len(sitting.entries)
+        return written
+
+    # -- a bench -------------------------------------------------------------------------------
+
+    @property
+    def bench_screen(self) -> BenchScreen:
+        """The screen of the bench that is open."""
+        assert self.at is not None
+        return self.at.screen
+
+    def sit_down(self, sitting: Sitting) -> None:
+        """Open a bench."""
+        self._sat.append(sitting)
+        self.at = AtBench(
+            self, sitting, self._pace, name=NAME, feet=self._feet, trainers=self._trainers
+        )
+        self._pace.paused = False
+        self.push_screen(self.at.screen)
+
+    def open_situation(self, situation: Situation) -> Sitting:
+        """Open a bench on a situation, its logbook where it belongs."""
+        path = self._logbook or default_path(situation.path.stem)
+        sitting = Sitting(situation, LogbookFile(path))
+        self.sit_down(sitting)
+        return sitting
 
     def tick(self) -> None:
         """Let the bench have the time that has passed."""
-        self.advance(self._pace.take_us())
+        by_us = self._pace.take_us()
+        if self.at is not None:
+            self.at.advance(by_us)
 
     def advance(self, by_us: int) -> None:
         """Let time pass at the bench, and show what came of it."""
-        self._sitting.advance(by_us)
-        self.refresh_views()
+        assert self.at is not None
+        self.at.advance(by_us)
 
     def refresh_views(self) -> None:
         """Put the picture of now on the screen."""
-        if self.bench_screen.is_mounted:
-            far = trainer(self._sitting) if self._trainers else None
-            self.bench_screen.set_class(self._trainers, "-trainer")
-            self.bench_screen.show(trainee(self._sitting, self._pace, self._feet), far)
-
-    # -- what was asked ------------------------------------------------------------------------
+        if self.at is not None:
+            self.at.refresh()
 
     @on(KeyPressed)
     def _press(self, message: KeyPressed) -> None:
-        self._sitting.press(message.key)
-        self.refresh_views()
+        if self.at is not None:
+            self.at.press(message.key)
 
     @on(NoteTyped)
     def _note(self, message: NoteTyped) -> None:
-        if self._sitting.note(message.text):
-            self.bench_screen.logbook.clear_draft()
-        self.refresh_views()
+        if self.at is not None:
+            self.at.note(message.text)
+
+    # -- what was asked ------------------------------------------------------------------------
 
     @on(Asked)
     def _asked(self, message: Asked) -> None:
         self.action_act(message.act)
 
     def action_act(self, name: str) -> None:
-        """Do what was asked by a key or a button."""
-        sitting, pace = self._sitting, self._pace
-        acts = {
-            "meter": self._ask_meter,
-            "across": self._ask_across,
-            "read": sitting.read,
-            "zero": sitting.zero,
-            "lead": self._ask_lead,
-            "lift": sitting.lift,
-            "helper": self._ask_helper,
-            "write": sitting.write,
-            "note": self.bench_screen.logbook.begin_note,
-            "length": self._turn_length,
-            "pause": pace.pause,
-            "faster": pace.faster,
-            "slower": pace.slower,
-            "help": self._help,
-            "light": self._turn_light,
-            "trainer": self._turn_trainer,
-            "leave": self._leave,
-        }
+        """Do what was asked by a key or a button: the room's own act goes before a common one."""
+        acts = self._common() | self._own()
         acts[name]()
         self.refresh_views()
 
-    # -- questions -----------------------------------------------------------------------------
+    def _common(self) -> dict[str, Callable[[], Any]]:
+        return {
+            "help": self._help,
+            "light": self._turn_light,
+            "palette": self.action_command_palette,
+            "tour": lambda: self.push_screen(TourScreen()),
+            "back": self.pop_screen,
+            "leave": self._leave,
+        }
 
-    def _ask_meter(self) -> None:
-        answers = meters(self._sitting.bench.meters)
-        self.push_screen(Chooser("Which meter?", answers), self._meter_chosen)
+    def _own(self) -> dict[str, Callable[[], Any]]:
+        own: dict[str, Callable[[], Any]] = {}
+        if self.at is not None:
+            own |= self.at.acts()
+        if isinstance(room := self.front, Room):
+            own = (own | {"help": self._help} if self.at is None else own) | room.acts()
+        return own
 
-    def _meter_chosen(self, name: str | None) -> None:
-        if name is not None:
-            across = self._sitting.bench.snapshot().across or ACROSS[0][0]
-            self._sitting.clip(None if name == NO_METER else name, across)
-            self.refresh_views()
+    @property
+    def front(self) -> Screen[Any]:
+        """The screen in front, questions and help not counted."""
+        return next(each for each in reversed(self.screen_stack) if not each.is_modal)
 
-    def _ask_across(self) -> None:
-        self.push_screen(Chooser("Across which terminals?", ACROSS), self._across_chosen)
+    @property
+    def _groups(self) -> tuple[Group, ...]:
+        front = self.front
+        return front.groups if isinstance(front, Room) else ()
 
-    def _across_chosen(self, across: str | None) -> None:
-        if across is not None:
-            self._sitting.clip_across(across)
-            self.refresh_views()
+    def offers(self) -> Iterator[Offer]:
+        """What the palette finds now."""
+        yield from acts_of(self._groups, self.action_act)
+        if isinstance(self.front, HomeScreen):
+            for item in self.front.items():
+                yield item.title, item.about, partial(self.open_item, item)
 
-    def _ask_lead(self) -> None:
-        self.push_screen(Chooser("A clip lead at the near end?", LEADS), self._lead_chosen)
-
-    def _lead_chosen(self, lead: str | None) -> None:
-        if lead is not None:
-            self._sitting.put_lead(cast(Lead, lead))
-            self.refresh_views()
-
-    def _ask_helper(self) -> None:
-        self.push_screen(Chooser("Ask the helper to ...", HELPER_ACTS), self._helper_chosen)
-
-    def _helper_chosen(self, act: str | None) -> None:
-        if act is not None:
-            self._sitting.ask(act)
-            self.refresh_views()
-
-    # -- the screen itself ---------------------------------------------------------------------
+    def action_command_palette(self) -> None:
+        """The library's palette over our own acts, in our own words."""
+        if not CommandPalette.is_open(cast("App[object]", self)):
+            self.push_screen(CommandPalette(placeholder="a word of what you want to do"))
 
     def _help(self) -> None:
-        self.push_screen(HelpScreen(help_text(self._card, self._brief)))
-
-    def _turn_length(self) -> None:
-        self._feet = not self._feet
+        front = self.front
+        if isinstance(front, Room):
+            self.push_screen(HelpScreen(front.help()))
 
     def _turn_light(self) -> None:
         self.theme = DARK.name if self.theme == LIGHT.name else LIGHT.name
 
-    def _turn_trainer(self) -> None:
-        self._trainers = not self._trainers
-
     def _leave(self) -> None:
-        """What was typed and not written yet is written first."""
-        if self._sitting.note(self.bench_screen.logbook.draft):
-            self.exit()
+        """From a bench to home, from home out; what was typed is written first."""
+        if self.at is not None:
+            if not self.at.leave():
+                return
+            self.at = None
+            if self._first is None:
+                self.pop_screen()
+                return
+        self.exit()
 
     async def action_quit(self) -> None:
         """The library's own way out leads past the logbook too."""
-        self._leave()
+        if self.at is None or self.at.leave():
+            self.exit()
+
+    # -- the rooms -----------------------------------------------------------------------------
+
+    @on(HomeScreen.Opened)
+    def _opened(self, message: HomeScreen.Opened) -> None:
+        self.open_item(message.item)
+
+    def open_item(self, item: Item) -> None:
+        """Open what home lists; what is wrong with a file is told, and home stays."""
+        try:
+            if item.kind == "file":
+                self.push_screen(LineAsked("Which scenario file?"), self._open_file)
+            elif item.kind == "scenario":
+                self.open_situation(load_situation(item.name))
+            else:
+                item_screen = _screen_of(item)
+                self.push_screen(item_screen)
+        except BadFileError as error:
+            self.push_screen(HelpScreen(str(error), "This cannot be opened"))
+
+    @on(SchemePlayed)
+    def _play(self, message: SchemePlayed) -> None:
+        """A finding's keys on a bench of its own, the trainer's panel open."""
+        self.open_situation(message.situation)
+        assert self.at is not None
+        self.at.trainers = True
+        self.at.script = Script(message.keyed, message.what)
+
+    def _open_file(self, path: str | None) -> None:
+        if path:
+            name = path if "/" in path or path.endswith(".toml") else f"./{path}"
+            self.open_item(Item("scenario", name, name))
+
+
+def _screen_of(item: Item) -> Room:
+    """The room of an item that is no bench; labs are loaded when they are entered."""
+    if item.kind == "scheme":
+        from tui.screens.scheme_lab import SchemeLab
+
+        return SchemeLab(item.name)
+    from tui.screens.hold_lab import HoldLab
+
+    return HoldLab(item.kind, item.name)

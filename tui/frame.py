@@ -12,6 +12,8 @@ from tui.card import middle_hz
 from tui.pace import Pace
 from tui.sitting import Sitting, shown_reading
 from tui.view_far import FarView, far
+from tui.view_line import LineView, line_view
+from tui.view_switches import Switch, switches
 
 _SOUNDS = 30
 
@@ -55,6 +57,30 @@ def trainer(sitting: Sitting) -> FarView:
     return far(inside, receiver, sitting.bench.now_us)
 
 
+@dataclass(frozen=True, slots=True)
+class InsideView:
+    """The trainer's screen: everything, marked as what no technician sees."""
+
+    clock: view.ClockView
+    far: FarView
+    line: LineView
+    switches: tuple[Switch, ...]
+    said: str
+
+
+def inside(sitting: Sitting, pace: Pace, feet: bool, columns: int) -> InsideView:
+    """The whole pair at this moment, its drawing so many columns wide."""
+    bench = sitting.bench
+    scenario = sitting.situation.scenario
+    return InsideView(
+        clock=view.clock(bench.now_us, pace.rate, pace.paused),
+        far=trainer(sitting),
+        line=line_view(scenario, sitting.away, sitting.along(), columns, feet),
+        switches=tuple(switches(sitting, feet)),
+        said=sitting.said,
+    )
+
+
 def _stage_s(sitting: Sitting) -> dict[Stage, float]:
     """How long each stage of the clipped meter's cycle lasts [s]."""
     meter = sitting.bench.meter
@@ -63,7 +89,7 @@ def _stage_s(sitting: Sitting) -> dict[Stage, float]:
     cycle = meter.profile.cycle
     return {
         Stage.HANDS: cycle.hands_s,
-        Stage.RANGE: cycle.range_s,
+        Stage.RANGE: getattr(cycle, "range_s", 0.0),
         Stage.SETTLE: cycle.settle_s,
         Stage.SAMPLE: cycle.sample_s / cycle.looks,
     }

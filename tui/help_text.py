@@ -3,7 +3,7 @@
 from textual.content import Content
 
 from tui.card import Card, CardRow
-from tui.keymap import GROUPS
+from tui.keymap import GROUPS, Group
 
 CAUTIONS = """\
 Presume a pair live until it is measured; prove the meter on a known source before and after.
@@ -14,30 +14,41 @@ Never open, strap or ground a working, alarm, medical, emergency or marked circu
 Confirm that the unit has let go before leaving."""
 
 
-def help_text(card: Card, brief: str) -> Content:
-    """Everything the help screen says."""
+def bench_help(card: Card, brief: str) -> Content:
+    """Everything the help screen says at a bench."""
     parts = [
         _heading("This pair"),
         Content(brief),
-        *_keys(),
+        _heading("Keypad"),
+        _line("0-9 * #", "Sent over the pair, one after another"),
+        *_keys(GROUPS),
         _heading(f"The card: {card.title}"),
         Content(card.about),
         *(_row(row) for row in card.commands),
         _heading("What the unit sounds"),
         *(_row(row) for row in card.replies),
-        _heading("Cautions: what is practised here is done, for real, on conductors that can hurt"),
-        Content(CAUTIONS),
+        *_cautions(),
     ]
     return Content("\n").join(parts)
+
+
+def keys_help(groups: tuple[Group, ...]) -> Content:
+    """What the help screen says elsewhere."""
+    return Content("\n").join([*_keys(groups), *_cautions()])
+
+
+def _cautions() -> tuple[Content, Content]:
+    heading = "Cautions: what is practised here is done, for real, on conductors that can hurt"
+    return _heading(heading), Content(CAUTIONS)
 
 
 def _heading(words: str) -> Content:
     return Content.assemble("\n", (words, "bold $accent"))
 
 
-def _keys() -> list[Content]:
-    lines = [_heading("Keypad"), _line("0-9 * #", "Sent over the pair, one after another")]
-    for group in GROUPS:
+def _keys(groups: tuple[Group, ...]) -> list[Content]:
+    lines: list[Content] = []
+    for group in groups:
         lines.append(_heading(group.title))
         lines += [_line(act.mark, act.about) for act in group.acts]
     return lines

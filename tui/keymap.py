@@ -5,6 +5,8 @@ The keys of the pair's own keypad are not here: digits, * and # go to it as they
 
 from dataclasses import dataclass
 
+from textual.binding import Binding, BindingType
+
 KEYPAD = "123456789*0#"
 """The keypad's keys, row by row."""
 
@@ -69,14 +71,108 @@ GROUPS = (
         (
             Act("help", "question_mark", "?", "help", "Keys, and the card of the codes"),
             Act("light", "d", "d", "dark, light", "Dark letters on light, or light on dark"),
-            Act("trainer", "f8", "F8", "trainer", "For the trainer: show the far end's inside"),
+            Act("palette", "ctrl+p", "^p", "all acts", "Type a word of what you want to do"),
             Act("leave", "q", "q", "leave", "Leave the bench; the logbook is kept"),
+        ),
+    ),
+    Group(
+        "For the trainer",
+        (
+            Act("trainer", "f8", "F8", "trainer", "Show the far end's inside below the bench"),
+            Act("inside", "f9", "F9", "the whole pair", "The trainer's screen: line, unit, faults"),
+        ),
+    ),
+)
+"""At the bench."""
+
+_AWAY = (
+    Act("help", "question_mark", "?", "help", "These keys, and the cautions"),
+    Act("light", "d", "d", "dark, light", "Dark letters on light, or light on dark"),
+    Act("palette", "ctrl+p", "^p", "all acts", "Type a word of what you want to do"),
+)
+
+HOME = (
+    Group(
+        "Home",
+        (
+            Act("enter", "enter", "Enter", "open", "Open what is marked"),
+            Act("rooms", "left", "left", "rooms", "Go to the rooms"),
+            Act("things", "right", "right", "list", "Go to what is in the room"),
+            Act("tour", "t", "t", "tour", "A tour of a minute"),
+            *_AWAY,
+            Act("leave", "q", "q", "leave", "Leave the program"),
+        ),
+    ),
+)
+
+INSIDE = (
+    Group(
+        "The trainer's screen",
+        (
+            Act("switch", "enter", "Enter", "in or out", "Put what is marked in, or take it out"),
+            Act("pause", "space", "space", "pause", "Let time stand, or go on"),
+            Act("faster", "plus", "+", "faster", "Let time go faster: 4 times, 20 times"),
+            Act("slower", "minus", "-", "slower", "Let time go slower again"),
+            Act("length", "f", "f", "m/ft", "Lengths in metres or in feet"),
+            *_AWAY,
+            Act("back", "escape,f9,q", "Esc", "bench", "Back to the bench"),
+        ),
+    ),
+)
+
+SCHEME_LAB = (
+    Group(
+        "Scheme lab",
+        (
+            Act("check", "c", "c", "check", "Check the scheme against all that can be keyed"),
+            Act("play", "enter", "Enter", "play", "Play the marked finding's keys on the bench"),
+            *_AWAY,
+            Act("back", "escape,q", "Esc", "home", "Back to where you came from"),
+        ),
+    ),
+)
+
+HOLD_LAB = (
+    Group(
+        "Hold lab",
+        (
+            Act("shorter", "left", "left", "shorter", "A hold one second shorter"),
+            Act("longer", "right", "right", "longer", "A hold one second longer"),
+            Act("much_shorter", "down", "down", "10 s shorter", "A hold ten seconds shorter"),
+            Act("much_longer", "up", "up", "10 s longer", "A hold ten seconds longer"),
+            Act("best", "b", "b", "cheapest", "The hold that wastes least"),
+            *_AWAY,
+            Act("back", "escape,q", "Esc", "home", "Back to where you came from"),
+        ),
+    ),
+)
+
+DEBRIEF = (
+    Group(
+        "Debrief",
+        (
+            Act("earlier", "left", "left", "earlier", "The step before"),
+            Act("later", "right", "right", "later", "The step after"),
+            Act("first", "home", "Home", "first", "The first step"),
+            Act("last", "end", "End", "last", "The last step"),
+            *_AWAY,
+            Act("back", "escape,q", "Esc", "back", "Back to where you came from"),
         ),
     ),
 )
 
 ACTS = {act.name: act for group in GROUPS for act in group.acts}
-"""Every act by its name."""
+"""Every act at the bench by its name."""
+
+
+def bindings(groups: tuple[Group, ...]) -> list[BindingType]:
+    """What a screen binds: every key of its table asks the app for its act."""
+    return [
+        Binding(act.key, f"app.act('{act.name}')", act.label, show=False)
+        for group in groups
+        for act in group.acts
+    ]
+
 
 HINTS = ("help", "pause", "faster", "slower", "light", "leave")
 """What the last line of the screen tells; help tells the rest."""

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from farend_sim.errors import BadFileError
+from tui.data_folder import data_folder
 
 Entry = Mapping[str, Any]
 
@@ -47,5 +48,4 @@ class LogbookFile:
 
 def default_path(scenario: str) -> Path:
     """Where the logbook of a scenario is kept if nobody names a file."""
-    home = os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share"
-    return Path(home) / "farend-sim" / "logbook" / f"{scenario}.jsonl"
+    return data_folder() / "logbook" / f"{scenario}.jsonl"

@@ -7,11 +7,11 @@ it only through `far`, which is asked for by the trainer's switch alone.
 from collections import deque
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any, cast
+from typing import Any
 
 from farend_sim.bench.along import Along, along
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.faults import FAULTS, Fault
+from farend_sim.bench.faults import FAULTS
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
 from farend_sim.bench.wiring import Lead
 from farend_sim.situation import Situation
@@ -275,8 +275,7 @@ class Sitting:
     def switch(self, name: str) -> None:
         """Put a fault of the unit or a trouble of the line in, or take it out: `trouble 1`."""
         if name in FAULTS:
-            fault = cast(Fault, name)
-            self.bench.set_fault(fault, fault not in self.bench.unit.faults)
+            self.bench.set_fault(name, name not in self.bench.unit.faults)
         else:
             out = self.away ^ {int(name.split()[1])}
             written = enumerate(self.situation.scenario.trouble)

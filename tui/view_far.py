@@ -24,6 +24,9 @@ class FarView:
     """The keypad's four low tones."""
     high: "LevelsView"
     """Its four high ones."""
+    keyed: str = ""
+    """What its decoder keeps."""
+    power: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +49,8 @@ def far(inside: Far, receiver: ReceiverLevels, now_us: int) -> FarView:
         scale=f"dBm at its receiver (dB over its floor of {receiver.floor_dbm:g} dBm)",
         low=_levels(receiver.level_dbm[:_GROUP], receiver.floor_dbm),
         high=_levels(receiver.level_dbm[_GROUP:], receiver.floor_dbm),
+        keyed=inside.keyed or "nothing",
+        power="none" if inside.state is State.UNPOWERED else "its battery",
     )
 
 

@@ -34,10 +34,16 @@ def places(route: Route) -> Iterator[tuple[float, Triple]]:
     at_m, last = 0.0, None
     for stretch in route.main:
         if stretch.near != last:
-            yield at_m, stretch.near
+            yield at_m, _triple(stretch.near)
         at_m += stretch.length_m
         last = stretch.far
-        yield at_m, stretch.far
+        yield at_m, _triple(stretch.far)
+
+
+def _triple(nodes: tuple[str, ...]) -> Triple:
+    """The pair's own nodes; neighbours' legs follow them."""
+    tip, ring, sheath = nodes[:3]
+    return tip, ring, sheath
 
 
 def _at(at_m: float, nodes: Triple, spell: Spell, at_us: int) -> Along:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from tests.tui.at_bench import screen_of, sit_down
 from tui.card import card
-from tui.help_text import help_text
+from tui.help_text import bench_help
 from tui.keymap import ACTS, GROUPS, HINTS, KEYPAD
 
 
@@ -20,7 +20,7 @@ def test_no_key_does_two_things() -> None:
 def test_help_tells_every_key_and_every_code(tmp_path: Path) -> None:
     """The help screen is made from the tables, so nothing is left out of it."""
     scheme = sit_down(tmp_path).situation.scheme
-    text = help_text(card(scheme), "").plain
+    text = bench_help(card(scheme), "").plain
 
     missing = [act.about for act in ACTS.values() if act.about not in text]
     missing += [command.code for command in scheme.command if command.code not in text]
@@ -36,6 +36,7 @@ async def test_every_act_is_done(tmp_path: Path) -> None:
         for name in ACTS:
             if name != "leave":
                 app.action_act(name)
+                await pilot.pause()
         app.action_act("leave")
 
     assert app.return_code == 0

@@ -28,27 +28,36 @@ def bench(
 ) -> None:
     """Work SCENARIO by hand: keypad, meters, an ear on the pair, a logbook.
 
-    SCENARIO is a file or the name of a shipped one; left out, it is the first to look at. ? on the
-    screen tells the keys. No reading here proves a real pair safe.
+    SCENARIO is a file or the name of a shipped one; left out, home opens, where all there is can be
+    chosen. ? on the screen tells the keys. No reading here proves a real pair safe.
     """
-    sitting = _sitting(scenario, logbook)
+    sitting = None if scenario is None else _sitting(scenario, logbook)
+    _demand_file(logbook)
     _demand_terminal()
     from tui.app import PairBench
     from tui.pace import Pace
 
-    PairBench(sitting, Pace(), feet=feet, trainers=trainer, light=light).run()
-    written = len(sitting.entries)
-    click.echo(f"logbook: {written} written, in {sitting.logbook.path}", err=True)
+    app = PairBench(sitting, Pace(), feet=feet, trainers=trainer, light=light, logbook=logbook)
+    app.run()
+    for path, written in app.written.items():
+        click.echo(f"logbook: {written} written, in {path}", err=True)
 
 
-def _sitting(scenario: str | None, logbook: Path | None) -> "Sitting":
+def _sitting(scenario: str, logbook: Path | None) -> "Sitting":
     from farend_sim.files import load_situation
-    from tui.commands.first import first
     from tui.logbook_file import LogbookFile, default_path
     from tui.sitting import Sitting
 
-    situation = load_situation(scenario or first())
+    situation = load_situation(scenario)
     return Sitting(situation, LogbookFile(logbook or default_path(situation.path.stem)))
+
+
+def _demand_file(logbook: Path | None) -> None:
+    """A logbook that cannot be written is told before anything could be lost."""
+    if logbook is not None:
+        from tui.logbook_file import LogbookFile
+
+        LogbookFile(logbook)
 
 
 def _demand_terminal() -> None:

@@ -2,6 +2,9 @@
 
 from textual.message import Message
 
+from farend_sim.scheme_lab.finding import Keyed
+from farend_sim.situation import Situation
+
 
 class KeyPressed(Message):
     """A key of the pair's keypad."""
@@ -25,3 +28,11 @@ class NoteTyped(Message):
     def __init__(self, text: str) -> None:
         super().__init__()
         self.text = text
+
+
+class SchemePlayed(Message):
+    """A finding's keys are to be played on a bench."""
+
+    def __init__(self, situation: Situation, keyed: tuple[Keyed, ...], what: str) -> None:
+        super().__init__()
+        self.situation, self.keyed, self.what = situation, keyed, what

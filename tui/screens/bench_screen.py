@@ -4,15 +4,14 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from tui.card import Card
 from tui.frame import TraineeView
-from tui.keymap import ACTS, HINTS, KEYPAD
+from tui.keymap import ACTS, GROUPS, HINTS, KEYPAD, bindings
 from tui.panels.asked import KeyPressed
 from tui.panels.clock import Clock
 from tui.panels.code_card import CodeCard
@@ -24,22 +23,16 @@ from tui.panels.meter_face import MeterFace
 from tui.panels.near_end import NearEnd
 from tui.panels.said import Said
 from tui.panels.trainer import Trainer
+from tui.screens.room import Room
 from tui.view import CAUTION
 from tui.view_far import FarView
 
-_WIDTHS = [(0, "-narrow"), (96, "-middling"), (130, "-wide")]
-_HEIGHTS = [(0, "-low"), (28, "-middle"), (40, "-tall")]
-"""From how many columns and lines the style sheet's names hold."""
 
-
-class BenchScreen(Screen[None]):
+class BenchScreen(Room):
     """Three columns under the brief, the caution below."""
 
-    HORIZONTAL_BREAKPOINTS = _WIDTHS
-    VERTICAL_BREAKPOINTS = _HEIGHTS
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(act.key, f"app.act('{act.name}')", show=False) for act in ACTS.values()
-    ]
+    groups = GROUPS
+    BINDINGS: ClassVar[list[BindingType]] = bindings(GROUPS)
 
     def __init__(self, name: str, title: str, brief: str, card: Card) -> None:
         super().__init__()

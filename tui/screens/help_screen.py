@@ -17,12 +17,12 @@ class HelpScreen(ModalScreen[None]):
         Binding("escape,q,question_mark", "dismiss(None)", "back", show=False)
     ]
 
-    def __init__(self, text: Content) -> None:
+    def __init__(self, text: Content | str, title: str = "Help") -> None:
         super().__init__()
-        self._text = text
+        self._text, self._title = text, title
 
     def compose(self) -> ComposeResult:
         with VerticalScroll(id="help") as scroll:
-            scroll.border_title = "Help"
+            scroll.border_title = self._title
             scroll.border_subtitle = "arrows scroll; Escape goes back"
-            yield Static(self._text)
+            yield Static(self._text, markup=False)

@@ -1,0 +1,82 @@
+"""The hold lab on the screen: a cost curve with a hold that the arrow keys move, tables below."""
+
+from collections.abc import Callable
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from farend_sim.hold_lab.text_plot import plot_text, table_text
+from tui.hold_case import HoldCase, fleet_case, meter_case
+from tui.keymap import HOLD_LAB, bindings
+from tui.panels.hints import hints
+from tui.screens.lab import Lab
+from tui.view import CAUTION
+
+SHORTEST_S, LONGEST_S = 1.0, 3600.0
+
+
+class HoldLab(Lab[HoldCase]):
+    """One question: a meter, or a fleet."""
+
+    groups = HOLD_LAB
+    BINDINGS: ClassVar[list[BindingType]] = bindings(HOLD_LAB)
+
+    def __init__(self, kind: str, name: str) -> None:
+        super().__init__()
+        self._kind, self._of = kind, name
+        self._case: HoldCase | None = None
+        self._hold_s = 0.0
+        self._heading = Static(" Hold lab", classes="heading", markup=False)
+        self._now, self._rest = Static(markup=False), Static(markup=False)
+
+    def compose(self) -> ComposeResult:
+        yield self._heading
+        with VerticalScroll(id="lab", can_focus=False):
+            yield self._now
+            yield self._rest
+        yield Static(CAUTION, id="caution", markup=False)
+        yield Static(hints(HOLD_LAB), id="hints")
+
+    def on_mount(self) -> None:
+        ask = meter_case if self._kind == "meter" else fleet_case
+        self.begin(f"working it out: {self._of}", lambda: ask(self._of))
+
+    def told(self, words: str) -> None:
+        self._now.update(words)
+
+    def done(self, result: HoldCase) -> None:
+        self._case, self._hold_s = result, round(result.default_s)
+        self._heading.update(f" Hold lab | {result.title}")
+        tables = [line for table in result.answer.tables for line in ("", *table_text(table))]
+        notes = [f"warning: {each}" for each in result.answer.warnings]
+        self._rest.update("\n".join([*tables, "", *notes, *result.answer.notes]))
+        self._show()
+
+    def acts(self) -> dict[str, Callable[[], Any]]:
+        return {
+            "shorter": lambda: self._move(-1),
+            "longer": lambda: self._move(1),
+            "much_shorter": lambda: self._move(-10),
+            "much_longer": lambda: self._move(10),
+            "best": self._to_best,
+        }
+
+    def _move(self, by_s: float) -> None:
+        self._hold_s = min(LONGEST_S, max(SHORTEST_S, self._hold_s + by_s))
+        self._show()
+
+    def _to_best(self) -> None:
+        if self._case is not None:
+            self._hold_s = float(round(self._case.best_s))
+            self._show()
+
+    def _show(self) -> None:
+        case = self._case
+        if case is None:
+            return
+        default = f"the unit comes with {case.default_s:g} s, cheapest is {case.best_s:.0f} s"
+        lines = (f"A hold of {self._hold_s:.0f} s: {default}", *case.rows(self._hold_s), "")
+        self._now.update("\n".join([*lines, *plot_text(case.plot(self._hold_s))]))

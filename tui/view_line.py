@@ -1,0 +1,139 @@
+"""The line as a drawing, for the trainer: sections to scale, troubles under them, volts along it.
+
+Pure: a plant, its troubles and what stands along the route in; lines of text out.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from farend_sim.bench.along import Along
+from farend_sim.scenario import Scenario
+from line_model.troubles import Trouble
+from tui.view import length
+
+_MARK = "\u25b2"
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """Lines of text, one under the other."""
+
+    drawing: str
+    troubles: tuple[str, ...]
+    volts: tuple[str, ...]
+    """Heading and rows of a table."""
+
+
+def line_view(
+    scenario: Scenario, away: frozenset[int], at: Sequence[Along], columns: int, feet: bool
+) -> LineView:
+    """The whole of it.
+
+    Args:
+        scenario: the plant and its troubles.
+        away: which of the troubles are out, by their place in the file.
+        at: what stands along the route.
+        columns: how wide the drawing is.
+        feet: whether lengths are told in feet.
+    """
+    return LineView(
+        "\n".join(_drawing(scenario, away, columns, feet)),
+        tuple(
+            f"{number}  {told(trouble, feet)}" for number, trouble in enumerate(scenario.trouble, 1)
+        ),
+        tuple(_volts(at, feet)),
+    )
+
+
+def told(trouble: Trouble, feet: bool) -> str:
+    """A trouble in a line: its kind, what it is on, where, and its numbers."""
+    parts: list[str] = [trouble.kind]
+    on = getattr(trouble, "between", None) or (getattr(trouble, "conductor", None),)
+    parts += ["-".join(name for name in on if name)]
+    if (spot := spots(trouble)) is not None:
+        parts.append("at " + " to ".join(length(at_m, feet) for at_m in spot))
+    for key, unit in _NUMBERS:
+        if (value := getattr(trouble, key, None)) is not None:
+            parts.append(f"{value:g} {unit}")
+    if trouble.kind == "series" and getattr(trouble, "ohm", None) is None:
+        parts.append("open")
+    return " ".join(part for part in parts if part)
+
+
+_NUMBERS = (
+    ("volt", "V"),
+    ("rms_volt", "V rms"),
+    ("ohm", "ohm"),
+    ("ohm_km", "ohm km"),
+    ("emf_volt", "V of its own"),
+    ("breakdown_volt", "V breakdown"),
+)
+
+
+def spots(trouble: Trouble) -> tuple[float, ...] | None:
+    """Where it is along the route [m]: a place or a stretch; None if all along, or on a tap."""
+    if getattr(trouble, "on", None) is not None:
+        return None
+    if (at_m := getattr(trouble, "at_m", None)) is not None:
+        return (at_m,)
+    from_m, to_m = getattr(trouble, "from_m", None), getattr(trouble, "to_m", None)
+    return None if from_m is None else tuple(m for m in (from_m, to_m) if m is not None)
+
+
+def _drawing(scenario: Scenario, away: frozenset[int], columns: int, feet: bool) -> Iterable[str]:
+    """Names, the cable between the two ends, marks under it."""
+    plant = scenario.plant
+    total_m = plant.length_m
+    near, far = "near ", " far"
+    wide = max(20, columns - len(near) - len(far))
+
+    def column(at_m: float) -> int:
+        return min(wide - 1, round(at_m / total_m * (wide - 1)))
+
+    names, cable = [" "] * wide, ["\u2550"] * wide
+    start_m = 0.0
+    for section in plant.section:
+        room = column(start_m + section.length_m) - column(start_m) - 1
+        name = f"{_gauge(section)}, {length(section.length_m, feet)}"
+        for offset, letter in enumerate(name[: max(0, room)]):
+            names[column(start_m) + 1 + offset] = letter
+        start_m += section.length_m
+        cable[column(start_m)] = "\u256c"
+    for tap in plant.tap:
+        cable[column(tap.at_m)] = "\u2566"
+    cable[0], cable[-1] = "\u2560", "\u2563"
+    marks = [" "] * wide
+    for number, trouble in enumerate(scenario.trouble):
+        spot = spots(trouble)
+        if spot is None:
+            continue
+        left, right = column(spot[0]), column(spot[-1])
+        for at in range(left, right + 1):
+            marks[at] = "\u00b7" if number in away else _MARK
+        if right + 1 < wide:
+            marks[right + 1] = str((number + 1) % 10)
+    blank = " " * len(near)
+    yield blank + "".join(names).rstrip()
+    yield near + "".join(cable) + far
+    yield blank + "".join(marks).rstrip()
+
+
+def _gauge(section: object) -> str:
+    awg = getattr(section, "gauge_awg", None)
+    return f"{awg} AWG" if awg is not None else f"{getattr(section, 'diameter_mm', 0):g} mm"
+
+
+def _volts(at: Sequence[Along], feet: bool) -> Iterable[str]:
+    yield f"{'place':>7}{'tip V':>8}{'ring V':>8}{'tip-ring':>9}{'sheath':>7}"
+    for one in at:
+        between = (
+            None if one.tip_volt is None or one.ring_volt is None else one.tip_volt - one.ring_volt
+        )
+        volts = (_volt(one.tip_volt), _volt(one.ring_volt), _volt(between), _volt(one.sheath_volt))
+        yield f"{length(one.at_m, feet):>7}{volts[0]:>8}{volts[1]:>8}{volts[2]:>9}{volts[3]:>7}"
+
+
+def _volt(value: float | None) -> str:
+    if value is None:
+        return "-"
+    return "0.00" if abs(value) < 0.005 else f"{value:.2f}"
