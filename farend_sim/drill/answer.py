@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, get_args
 
 from farend_sim.scenario import Scenario
-from line_model.troubles import Conductor
+from line_model.troubles import BadCoil, Bond, Conductor, Reversal
 
 Action = Literal["close", "repair", "replace", "report", "change-unit"]
 """What to do: nothing is wrong, so close the ticket; mend it at the place; put new cable into the
@@ -19,6 +19,7 @@ ACTIONS: tuple[Action, ...] = get_args(Action)
 
 NONE = "none"
 UNIT = "unit"
+CROSS = "cross"
 KINDS = (
     NONE,
     "leak",
@@ -28,9 +29,13 @@ KINDS = (
     "reversal",
     "split",
     "induction",
+    "bond",
+    "coil",
+    CROSS,
     UNIT,
 )
-"""A scenario's own words for a trouble; `none` is a good pair, `unit` a unit at fault."""
+"""A scenario's own words for a trouble; `none` is a good pair, `cross` a leak to a neighbour pair's
+leg, `unit` a unit at fault."""
 
 ResistanceClass = Literal["short", "low", "middle", "high", "open"]
 CLASS_LIMITS_OHM: tuple[tuple[float, ResistanceClass], ...] = (
@@ -92,16 +97,29 @@ def conductors(named: Sequence[str]) -> tuple[Conductor, ...]:
 
 def truth(scenario: Scenario) -> tuple[Answer, ...]:
     """What is wrong with a scenario's pair, near to far; a good pair is one answer too."""
-    found = [_answer(scenario, index) for index in range(len(scenario.trouble))]
-    found.sort(key=lambda one: math.inf if one.at_m is None else one.at_m)
+    found = [answer_of(scenario, index) for index in in_order(scenario)]
+    if scenario.unit_faults:
+        found.append(Answer(kind=UNIT, action="change-unit"))
     return tuple(found) or (GOOD_PAIR,)
 
 
-def _answer(scenario: Scenario, index: int) -> Answer:
+def in_order(scenario: Scenario) -> list[int]:
+    """The numbers of a scenario's troubles, near to far; those without a place come last."""
+
+    def place(index: int) -> float:
+        stretch = _stretch(scenario, scenario.trouble[index])
+        return math.inf if stretch is None else sum(stretch) / 2
+
+    return sorted(range(len(scenario.trouble)), key=place)
+
+
+def answer_of(scenario: Scenario, index: int) -> Answer:
+    """The answer that tells of one trouble."""
     trouble: Any = scenario.trouble[index]
     stretch = _stretch(scenario, trouble)
+    is_cross = any("." in name for name in getattr(trouble, "between", ()))
     return Answer(
-        kind=trouble.kind,
+        kind=CROSS if is_cross else trouble.kind,
         leg=_seen(scenario, index, None if stretch is None else stretch[0]),
         at_m=None if stretch is None else sum(stretch) / 2,
         within_m=None if stretch is None else (stretch[1] - stretch[0]) / 2,
@@ -113,9 +131,13 @@ def _answer(scenario: Scenario, index: int) -> Answer:
 def _stretch(scenario: Scenario, trouble: Any) -> tuple[float, float] | None:
     """Where a trouble starts and ends along the route [m]; nowhere, or all along, is None."""
     at_m = getattr(trouble, "at_m", None)
-    if (on := getattr(trouble, "on", None)) is not None:
+    if isinstance(trouble, Bond):
+        at_m = next(earth.at_m for earth in scenario.plant.earth if earth.name == trouble.earth)
+    elif isinstance(trouble, BadCoil):
+        at_m = next(coil.at_m for coil in scenario.plant.coil if coil.name == trouble.coil)
+    elif trouble.line is not None:
         # From the near end a whole tap lies where it is joined.
-        at_m = next(tap.at_m for tap in scenario.plant.tap if tap.name == on)
+        at_m = next(tap.at_m for tap in scenario.plant.tap if tap.name == trouble.line)
     if at_m is not None:
         return at_m, at_m
     from_m = getattr(trouble, "from_m", None)
@@ -132,7 +154,7 @@ def _seen(scenario: Scenario, index: int, at_m: float | None) -> tuple[Conductor
     nearer = [
         each
         for place, each in enumerate(scenario.trouble)
-        if each.kind == "reversal" and at_m is not None and (each.at_m, place) < (at_m, index)
+        if isinstance(each, Reversal) and at_m is not None and (each.at_m, place) < (at_m, index)
     ]
     other = {"tip": "ring", "ring": "tip"} if len(nearer) % 2 else {}
     return conductors([other.get(name, name) for name in own if name])

@@ -9,7 +9,7 @@ A drill on a screen and one of typed lines differ in one thing: a typed step las
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
@@ -22,6 +22,10 @@ from farend_sim.drill.files import drill_of
 from farend_sim.drill.journal import Entry, Journal, read_journal
 from farend_sim.drill.seal import BrokenSealError, deciphered, enciphered
 from farend_sim.errors import BadFileError
+from farend_sim.scenario import Scenario
+
+if TYPE_CHECKING:
+    from farend_sim.drill.verdict import Verdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +48,8 @@ class Attempt:
         self.about: Mapping[str, Any] = {}
         """What the journal's head says: who, and when it was begun."""
         self.done: list[Done] = []
+        self.entries: list[Entry] = []
+        """The journal's lines after its head."""
         self.hints = 0
         self.handed_in = False
         self._journal = journal
@@ -99,6 +105,7 @@ class Attempt:
         if self._journal is not None:
             self._write({})
             self._journal.close()
+            self._journal = None
 
     # -- what a person does --------------------------------------------------------------------
 
@@ -157,6 +164,21 @@ class Attempt:
                 stand[done.step.answer.kind, done.step.answer.leg] = done.step.answer
         return tuple(stand.values())
 
+    def verdict(self) -> "Verdict":
+        """How it is marked as it stands."""
+        from farend_sim.drill.verdict import judge  # the rubric reads attempts
+
+        return judge(self)
+
+    def in_world(self, scenario: Scenario) -> "Attempt":
+        """The same acts at the same times where the plant is another."""
+        situation = replace(self.drill.situation, scenario=scenario)
+        other = Attempt(replace(self.drill, situation=situation))
+        for entry in self.entries:
+            if not entry.get("handed_in"):
+                other._again(entry)
+        return other
+
     # ------------------------------------------------------------------------------------------
 
     def _parsed(self, text: str) -> s.Step:
@@ -164,11 +186,15 @@ class Attempt:
             raise BadFileError("found a step, expected none: the attempt is handed in")
         line = len(self.done) + 1
         (step,) = parse(text, "step", self.drill.meters)
+        if isinstance(step, s.UnitFault):
+            raise BadFileError("step: found a fault put into the unit, which is not for a trainee")
         return replace(step, line=line)
 
     def _write(self, entry: Entry) -> None:
+        entry = {"at_us": self.bench.now_us, **entry}
         if self._journal is not None:
-            self._journal.add({"at_us": self.bench.now_us, **entry})
+            self._journal.add(entry)
+        self.entries.append(entry)
 
     def _do(self, step: s.Step) -> Row:
         before = self.bench.snapshot()
@@ -214,6 +240,7 @@ class Attempt:
 
     def _again(self, entry: Entry) -> None:
         """Do again what an entry says."""
+        self.entries.append(entry)
         if entry["at_us"] > self.bench.now_us:
             self._advance_to(entry["at_us"])
         if "step" in entry:

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Le, MinLen
 
-from farend_sim.drill.answer import UNIT, Action, Answer, truth
+from farend_sim.drill.answer import Action, Answer, truth
 from farend_sim.drill.seal import Sealed
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
@@ -60,8 +60,10 @@ class Lesson:
     """What can be found out with the meters at hand; no more is marked."""
     action: Action | None = None
     """What is to be done, where it is not what the trouble's kind says."""
-    unit_fault: str = ""
-    """What is wrong with the unit itself, in words; then the answer is `kind=unit`."""
+    within_m: float | None = None
+    """How close a place has to be; None: so many percent of the route, as the rubric says [m]."""
+    repair: bool = False
+    """Whether the trouble is to be made good and measured again, not only found."""
     expert: str = ""
     """What an expert would have done, in the author's words: shown after the drill only."""
     practice: str = ""
@@ -98,8 +100,5 @@ class Drill:
     @property
     def truth(self) -> tuple[Answer, ...]:
         """What is wrong, as a trainee would have to say it."""
-        lesson = self.lesson
-        if lesson.unit_fault:
-            return (Answer(kind=UNIT, action=lesson.action or "change-unit"),)
-        found = truth(self.situation.scenario)
-        return tuple(replace(one, action=lesson.action or one.action) for one in found)
+        own, found = self.lesson.action, truth(self.situation.scenario)
+        return tuple(replace(one, action=own or one.action) for one in found)

@@ -1,0 +1,164 @@
+"""What a trainee's readings could tell apart: the same acts played where the trouble is another.
+
+The one idea: a reading shows a thing if it would have read otherwise, had the thing been otherwise.
+So no table says which meter shows which trouble. The acts are played again on a pair without the
+trouble, with it on the other leg, further on, of other ohms; where no reading differs by more than
+the meters' accuracy, what was answered was not known.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+from farend_sim.bench import steps as s
+from farend_sim.drill.answer import same_resistance
+from farend_sim.drill.attempt import Attempt, Done
+from farend_sim.drill.drill import Part
+from farend_sim.scenario import Scenario
+from line_model.troubles import Leak, Series, Trouble
+
+MOVED_FACTOR = 2.0
+"""A place is moved by so many times what it may be off. Invented here."""
+OHM_FACTOR = 10.0
+"""A resistance becomes so many times as large, or as small. Invented here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Which parts of a trouble the readings could show, and which readings did."""
+
+    shown: frozenset[Part]
+    readings: tuple[int, ...]
+    """Their places among what was done: those that read otherwise without the trouble."""
+
+
+def evidence(attempt: Attempt, index: int, within_m: float) -> Evidence:
+    """What an attempt's readings show of the scenario's trouble number `index`."""
+    scenario = attempt.drill.situation.scenario
+    without = _with(scenario, index, None)
+    tell = _differ(attempt, without)
+    shown: set[Part] = {"kind"} if tell else set()
+    trouble = scenario.trouble[index]
+    others_of: tuple[tuple[Part, list[Any]], ...] = (
+        ("leg", _other_legs(trouble)),
+        ("place", _moved(scenario, trouble, MOVED_FACTOR * within_m)),
+        ("ohm", _other_ohms(trouble)),
+    )
+    for part, others in others_of:
+        worlds = [_with(scenario, index, other) for other in others]
+        if all(_differ(attempt, world) for world in worlds):
+            shown.add(part)
+    return Evidence(frozenset(shown), tell)
+
+
+def evidence_of_none(attempt: Attempt) -> tuple[str, ...]:
+    """The usual troubles that an attempt's readings of a good pair would have missed."""
+    scenario = attempt.drill.situation.scenario
+    missed = []
+    for name, trouble in _usual(scenario.plant.length_m / 2):
+        if not _differ(attempt, replace(scenario, trouble=(*scenario.trouble, trouble))):
+            missed.append(name)
+    return tuple(missed)
+
+
+def evidence_of_unit(attempt: Attempt) -> tuple[int, ...]:
+    """What was done that would have come out otherwise with a sound unit: heard or read."""
+    sound = attempt.in_world(replace(attempt.drill.situation.scenario, unit_faults=()))
+    pairs = zip(attempt.done, sound.done, strict=False)
+    heard = [at for at, (a, b) in enumerate(pairs) if _heard(a) != _heard(b)]
+    return tuple(sorted({*heard, *_between(attempt, sound)}))
+
+
+def _heard(done: Done) -> list[Any]:
+    return [(one["what"], one["pattern"]) for one in done.row.get("heard") or ()]
+
+
+def _usual(at_m: float) -> Iterator[tuple[str, Trouble]]:
+    """A leak between each two conductors, and each leg open, midway."""
+    for a, b in (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath")):
+        yield f"a leak {a}-{b}", Leak(kind="leak", between=(a, b), at_m=at_m, ohm=1e5)
+    yield "an open tip", Series(kind="series", conductor="tip", at_m=at_m)
+    yield "an open ring", Series(kind="series", conductor="ring", at_m=at_m)
+
+
+# -- other worlds ------------------------------------------------------------------------------
+
+
+def _with(scenario: Scenario, index: int, trouble: Trouble | None) -> Scenario:
+    others = list(scenario.trouble)
+    others[index : index + 1] = [] if trouble is None else [trouble]
+    return replace(scenario, trouble=tuple(others))
+
+
+def _other_legs(trouble: Any) -> list[Any]:
+    """The trouble with tip and ring exchanged; none where that is the same."""
+    other = {"tip": "ring", "ring": "tip"}
+    if hasattr(trouble, "conductor"):
+        leg = other.get(trouble.conductor)
+        return [] if leg is None else [replace(trouble, conductor=leg)]
+    between = getattr(trouble, "between", None)
+    if between is None or {"tip", "ring"} <= set(between):
+        return []
+    return [replace(trouble, between=tuple(other.get(name, name) for name in between))]
+
+
+def _moved(scenario: Scenario, trouble: Any, by_m: float) -> list[Any]:
+    """The trouble nearer and further, as far as the route goes."""
+    names = [each.name for each in fields(trouble) if each.name in ("at_m", "from_m", "to_m")]
+    places = {name: at for name in names if (at := getattr(trouble, name)) is not None}
+    if not places or trouble.line is not None:
+        return []
+    room = (-min(places.values()), scenario.plant.length_m - max(places.values()))
+    shifts = [by for by in (-by_m, by_m) if room[0] <= by <= room[1]]
+    return [replace(trouble, **{name: at + by for name, at in places.items()}) for by in shifts]
+
+
+def _other_ohms(trouble: Any) -> list[Any]:
+    """The trouble with ohms of another class, more and fewer; an open conductor with 10 kohm."""
+    for name in ("ohm", "ohm_km"):
+        if (ohm := getattr(trouble, name, None)) is not None:
+            others = [ohm * factor for factor in (OHM_FACTOR, 1 / OHM_FACTOR)]
+            return [
+                replace(trouble, **{name: other})
+                for other in others
+                if name == "ohm_km" or not same_resistance(ohm, other)
+            ]
+    return [replace(trouble, ohm=1e4)] if isinstance(trouble, Series) else []
+
+
+# -- readings side by side ---------------------------------------------------------------------
+
+
+def _differ(attempt: Attempt, world: Scenario) -> tuple[int, ...]:
+    """The readings that come out otherwise in a world."""
+    return _between(attempt, attempt.in_world(world))
+
+
+def _between(attempt: Attempt, other: Attempt) -> tuple[int, ...]:
+    meters = attempt.drill.situation.meters
+    pairs = enumerate(zip(attempt.done, other.done, strict=False))
+    return tuple(at for at, (a, b) in pairs if is_reading(a) and _tells(a, b, meters))
+
+
+def is_reading(done: Done) -> bool:
+    """Whether it is a reading that came to rest."""
+    return isinstance(done.step, s.Read) and done.row.get("settled") is True
+
+
+def readings_of(done: Iterable[Done]) -> list[Done]:
+    """The readings that were made, at rest or not."""
+    return [each for each in done if isinstance(each.step, s.Read) and "shown" in each.row]
+
+
+def _tells(here: Done, there: Done, meters: Any) -> bool:
+    """Whether two readings differ by more than two meters of the kind may."""
+    if "shown" not in there.row:
+        return False
+    a, b = here.row.get("value"), there.row.get("value")
+    if a is None or b is None:
+        return a is not b
+    profile: Any = meters[here.row["meter"]]
+    percent = getattr(profile, "accuracy_percent", 1.0)
+    count = 10.0 ** -len(str(here.row["shown"]).partition(".")[2])
+    counts = getattr(profile, "accuracy_counts", 2) * count
+    return bool(abs(a - b) > 2 * (max(abs(a), abs(b)) * percent / 100 + counts))

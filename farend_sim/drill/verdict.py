@@ -1,0 +1,103 @@
+"""The verdict on an attempt: its marks, what failed it, its errors, and truth beside belief.
+
+Law: a good answer does not make up for what could have hurt somebody, nor for readings that do not
+show it. Such marks fail the drill by themselves, whatever the sum is.
+"""
+
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from farend_sim.drill.answer import Answer
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.rubric import MARKS, WEIGHTS, Group, Judged, Mark
+from farend_sim.drill.slips import Slip, slips_of
+from farend_sim.drill.story import Story
+
+PASS_PERCENT = 70.0
+"""A pass. Invented here."""
+HINT_COSTS = 3.0
+"""Of a hundred, for each hint. Invented here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A mark as it was given: points of those that this drill asks."""
+
+    name: str
+    group: Group
+    points: float
+    most: float
+    why: str
+    fails: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What a trainee is told of an attempt."""
+
+    drill: str
+    title: str
+    passed: bool
+    score: float
+    """Of a hundred."""
+    given: tuple[Given, ...]
+    not_asked: tuple[str, ...]
+    """Groups and marks that this drill cannot ask; the others are scaled up."""
+    failed_by: tuple[str, ...]
+    slips: tuple[Slip, ...]
+    truth: tuple[Answer, ...]
+    answers: tuple[Answer, ...]
+    took_s: float
+    budget_s: float
+    hints: int
+    skills: tuple[str, ...]
+    practice: str
+
+
+def judge(attempt: Attempt) -> Verdict:
+    """Judge an attempt as it stands."""
+    story = Story(attempt)
+    judged = [(mark, mark.judge(story)) for mark in MARKS]
+    given = tuple(_given(judged))
+    failed_by = tuple(f"{one.name}: {one.why}" for one in given if one.fails)
+    score = max(0.0, sum(one.points for one in given) - HINT_COSTS * attempt.hints)
+    groups = {one.group for one in given}
+    return Verdict(
+        drill=attempt.drill.name,
+        title=attempt.drill.title,
+        passed=not failed_by and score >= PASS_PERCENT,
+        score=round(score, 1),
+        given=given,
+        not_asked=(
+            *(group for group in WEIGHTS if group not in groups),
+            *(mark.name for mark, one in judged if one is None and mark.group in groups),
+        ),
+        failed_by=failed_by,
+        slips=slips_of(story),
+        truth=attempt.drill.truth,
+        answers=attempt.answers,
+        took_s=story.took_s,
+        budget_s=attempt.drill.lesson.budget_s,
+        hints=attempt.hints,
+        skills=attempt.drill.lesson.skills,
+        practice=attempt.drill.lesson.practice,
+    )
+
+
+def _given(judged: list[tuple[Mark, Judged | None]]) -> Iterator[Given]:
+    """Each mark that is asked, scaled: marks to their group's weight, groups to a hundred."""
+    sums: dict[Group, float] = {}
+    for mark, one in judged:
+        if one is not None:
+            sums[mark.group] = sums.get(mark.group, 0.0) + mark.points
+    whole = sum(WEIGHTS[group] for group in sums)
+    for mark, one in judged:
+        if one is not None:
+            most = mark.points / sums[mark.group] * WEIGHTS[mark.group] / whole * 100
+            yield Given(mark.name, mark.group, one.share * most, most, one.why, one.fails)
+
+
+def as_table(verdict: Verdict) -> dict[str, Any]:
+    """A verdict as JSON has it."""
+    return asdict(verdict)
