@@ -60,6 +60,12 @@ class Analysis:
     next_m: float | None
     """The joint that parts the longest suspect stretch best; None where it has none."""
 
+    @property
+    def both_ways_m(self) -> tuple[float, ...]:
+        """The places that look bad both ways: what is wrong may be the joint itself."""
+        bad = {(each.look.at_m, each.look.toward) for each in self.looks if not each.good}
+        return tuple(sorted(m for m, toward in bad if toward == "near" and (m, "far") in bad))
+
 
 def least_ohm(length_m: float) -> float:
     """What good insulation of a length reads at least [ohm]."""

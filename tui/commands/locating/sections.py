@@ -107,6 +107,7 @@ def _json(plant: "Plant", answer: "Analysis") -> dict[str, object]:
             for each in answer.looks
         ],
         "next_m": answer.next_m,
+        "both_ways_m": list(answer.both_ways_m),
         "length_m": plant.length_m,
         "why": None,
     }
@@ -120,13 +121,19 @@ def _lines(plant: "Plant", answer: "Analysis", feet: bool) -> Iterator[str]:
         yield f"{what} between {length_text(part.from_m, feet)} and {length_text(part.to_m, feet)}"
     if not answer.stretches:
         yield "no look is bad: nothing is suspect"
+    for at_m in answer.both_ways_m:
+        yield f"bad both ways from {_joint(plant, at_m, feet)}: it may be the joint itself"
     if answer.next_m is not None:
-        named = [f"{a.name}, the joint" for a in plant.access if a.at_m == answer.next_m]
-        which = named[0] if named else "the joint"
-        yield f"look next at {which} at {length_text(answer.next_m, feet)}"
+        yield f"look next at {_joint(plant, answer.next_m, feet)}"
     above, line, *told = route_lines(plant, feet)
     marks = [(part.from_m, part.to_m, part.holds) for part in answer.stretches]
     yield from ("", above, line, stretch_line(marks, plant.length_m), *told)
+
+
+def _joint(plant: "Plant", at_m: float, feet: bool) -> str:
+    """A joint, by its name where it has one."""
+    named = [f"{access.name}, the joint" for access in plant.access if access.at_m == at_m]
+    return f"{named[0] if named else 'the joint'} at {length_text(at_m, feet)}"
 
 
 def _judged(each: "Judged", feet: bool) -> str:
