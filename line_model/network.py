@@ -12,7 +12,7 @@ from copy import copy
 
 import numpy as np
 
-from line_model.parts import Branch, Complex, Part, Real
+from line_model.parts import Block, Branch, Complex, Part, Real
 
 _ALL = slice(None)
 
@@ -56,13 +56,17 @@ class Mesh:
     def _take(self, parts: Iterable[Part], rows: slice = _ALL) -> None:
         """Join parts, in some rows of `hz`."""
         parts = list(parts)
-        branches = [branch for part in parts for branch in part.exact(self.hz[rows])]
-        for branch in branches:
-            self._node(branch.a)
-            self._node(branch.b)
+        joined = [each for part in parts for each in part.exact(self.hz[rows])]
+        for each in joined:
+            for name in each.nodes if isinstance(each, Block) else each[:2]:
+                self._node(name)
         self._grow()
-        for branch in branches:
-            self._join(branch, rows)
+        for each in joined:
+            if isinstance(each, Block):
+                at = np.array([self._at[name] for name in each.nodes])
+                self.siemens[rows, at[:, None], at] += each.siemens
+            else:
+                self._join(each, rows)
         self._drive(parts, rows)
 
     def _grow(self) -> None:

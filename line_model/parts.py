@@ -44,6 +44,14 @@ class Alternating(NamedTuple):
     amp: complex
 
 
+class Block(NamedTuple):
+    """Admittances between each two of some nodes [S], shape (frequencies, nodes, nodes)."""
+
+    nodes: tuple[str, ...]
+    siemens: Complex
+    """Symmetric; nothing on the diagonal."""
+
+
 @dataclass(frozen=True, slots=True)
 class Part(ABC):
     """Anything that can stand in a circuit."""
@@ -60,7 +68,7 @@ class Part(ABC):
         """Its alternating currents: of hum, of ringing."""
         return iter(())
 
-    def exact(self, hz: Real) -> Iterator[Branch]:
+    def exact(self, hz: Real) -> Iterator[Branch | Block]:
         """The part's branches at each frequency; 0 Hz is its steady state."""
         omega = 2j * np.pi * hz
         for what, a, b, value in self.lumped():

@@ -21,7 +21,7 @@ import numpy as np
 
 from line_model.beside import ALONE, Beside
 from line_model.cable import PerMetre
-from line_model.parts import Branch, Complex, Element, Part, Real
+from line_model.parts import Block, Complex, Element, Part, Real
 
 CONDUCTORS = ("tip", "ring", "sheath")
 SHEATH = 2
@@ -98,8 +98,8 @@ class Stretch3(Part):
         for a, b, siemens in self.leaks:
             yield self.names.index(a), self.names.index(b), 0.0, siemens
 
-    def exact(self, hz: Real) -> Iterator[Branch]:
-        yield from _solved(self, tuple(hz.tolist()))
+    def exact(self, hz: Real) -> Iterator[Block]:
+        yield _solved(self, tuple(hz.tolist()))
 
     def drive(self) -> Iterator[Element]:
         return iter(())
@@ -108,15 +108,14 @@ class Stretch3(Part):
         """Lumps that are this stretch at 0 Hz, so settled readings equal the exact DC."""
         posts = [self.near, *(self._post(i) for i in range(1, self.lumps)), self.far]
         dx = self.length_m / self.lumps
-        left, right = ([f"{end}.{name}" for name in self.names] for end in ("left", "right"))
-        lump = _two_port(self, np.zeros(1), dx, tuple(left), tuple(right))
-        joins = [(a, b, float(siemens[0].real)) for a, b, siemens in lump]
+        lump = _two_port(self, np.zeros(1), dx)[0].real
+        joins = [(i, j, float(lump[i, j])) for i, j in combinations(range(len(lump)), 2)]
         farads = [(i, j, farad * (dx / 2)) for i, j, farad, _ in self.shunts() if farad]
         yield from self._slow()
         for before, after in pairwise(posts):
-            at = dict(zip((*left, *right), (*before, *after), strict=True))
-            for a, b, siemens in joins:
-                yield Element("siemens", at[a], at[b], siemens)
+            ends = (*before, *after)
+            for i, j, siemens in joins:
+                yield Element("siemens", ends[i], ends[j], siemens)
             for post in (before, after):
                 for i, j, farad in farads:
                     yield Element("farad", post[i], post[j], farad)
@@ -135,9 +134,10 @@ class Stretch3(Part):
 
 
 @lru_cache(maxsize=512)
-def _solved(stretch: Stretch3, hz: tuple[float, ...]) -> tuple[Branch, ...]:
+def _solved(stretch: Stretch3, hz: tuple[float, ...]) -> Block:
     """A stretch at some frequencies: the same in every state of whatever is joined to it."""
-    return tuple(_two_port(stretch, np.array(hz), stretch.length_m, stretch.near, stretch.far))
+    port = _two_port(stretch, np.array(hz), stretch.length_m)
+    return Block((*stretch.near, *stretch.far), port)
 
 
 def _shunt(stretch: Stretch3, omega: Real) -> Complex:
@@ -161,9 +161,8 @@ def _soaked(farad: float, omega: Real) -> Complex:
     return total
 
 
-def _two_port(
-    stretch: Stretch3, hz: Real, length_m: float, near: Nodes, far: Nodes
-) -> Iterator[Branch]:
+def _two_port(stretch: Stretch3, hz: Real, length_m: float) -> Complex:
+    """Branches among near and then far ends, shape (frequencies, 2 n, 2 n) [S]."""
     omega = 2 * np.pi * hz
     z = np.stack([ohm + 1j * omega * henry for ohm, henry in stretch.series()], axis=1)
     root = np.sqrt(z)
@@ -172,14 +171,17 @@ def _two_port(
     left = vectors / root[:, :, None]
     right = np.linalg.inv(vectors) / root[:, None, :]
     square: Complex = (values * length_m**2).astype(np.complex128)
-    across = (left * _sinh_rest(square)[:, None, :]) @ right / length_m
-    ends = (left * _tanh_end(square)[:, None, :]) @ right / length_m
-    for i in range(len(near)):
-        yield Branch(near[i], far[i], across[:, i, i] + 1 / (z[:, i] * length_m))
-    for i, j in combinations(range(len(near)), 2):
-        mutual = (across[:, i, j] + across[:, j, i]) / 2
-        for a, b in ((near[i], far[j]), (near[j], far[i])):
-            yield Branch(a, b, mutual)
-        end = -(ends[:, i, j] + ends[:, j, i]) / 2 - mutual
-        for row in (near, far):
-            yield Branch(row[i], row[j], end)
+    across = _even((left * _sinh_rest(square)[:, None, :]) @ right / length_m)
+    ends = -_even((left * _tanh_end(square)[:, None, :]) @ right / length_m) - across
+    own = np.arange(n := z.shape[1])
+    ends[:, own, own] = 0
+    across[:, own, own] += 1 / (z * length_m)
+    port = np.empty((hz.size, 2 * n, 2 * n), dtype=complex)
+    port[:, :n, :n] = port[:, n:, n:] = ends
+    port[:, :n, n:] = port[:, n:, :n] = across
+    return port
+
+
+def _even(matrix: Complex) -> Complex:
+    """What rounding has made a little lopsided, made symmetric again."""
+    return (matrix + matrix.transpose(0, 2, 1)) / 2

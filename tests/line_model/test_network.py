@@ -126,4 +126,5 @@ def test_a_plant_seen_from_its_ends_is_the_plant(way: Route, ohm: float) -> None
 
     for a, b in PAIRS:
         assert pytest.approx(whole.ohm(a, b), rel=1e-9) == joined.ohm(a, b)
-        assert pytest.approx(whole.volt(a, b), rel=1e-9, abs=1e-5) == joined.volt(a, b)
+        # a source behind milliohms drives amperes, whose rounding stands across megohms
+        assert pytest.approx(whole.volt(a, b), rel=1e-9, abs=2e-4) == joined.volt(a, b)
