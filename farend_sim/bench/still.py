@@ -25,14 +25,17 @@ class Still:
     def __init__(self, parts: Parts, solved: Topologies) -> None:
         self._parts, self._solved = at_rest(parts), solved
         self._direct: Mesh | None = None
+        self._volt: dict[Pair, float | None] = {}
         self._ohm: dict[_Asked, dict[float, complex]] = {}
         self._hum: dict[Pair, dict[float, complex]] = {}
 
     def settled(self, a: str, b: str) -> float | None:
         """V(a) - V(b) [V]; None between islands."""
-        if self._direct is None:
-            self._direct = Mesh((0.0,), self._parts)
-        return self._direct.volt(a, b)
+        if (a, b) not in self._volt:
+            if self._direct is None:
+                self._direct = Mesh((0.0,), self._parts)
+            self._volt[a, b] = self._direct.volt(a, b)
+        return self._volt[a, b]
 
     def transfer_ohm(self, into: Pair, across: Pair, hz: tuple[float, ...]) -> dict[float, complex]:
         """Voltage across one pair of nodes for each ampere into another [V/A], 0 if none."""
