@@ -124,6 +124,22 @@ class Pace:
         return self.sample_s / self.looks
 
 
+def plain_cycle(pace: Pace, taken: tuple[Taken, ...]) -> Do | None:
+    """The cycle of a meter with one setting: hands, settling, looks; None when it is over."""
+    if not taken:
+        return Do(Stage.HANDS, pace.hands_s)
+    if taken[-1].do.stage is Stage.HANDS:
+        return Do(Stage.SETTLE, pace.settle_s)
+    if len(looks_of(taken)) < pace.looks:
+        return Do(Stage.SAMPLE, pace.look_s, takes=True, firm=True)
+    return None
+
+
+def looks_of(taken: tuple[Taken, ...]) -> tuple[Taken, ...]:
+    """What was taken while the display was written."""
+    return tuple(each for each in taken if each.do.stage is Stage.SAMPLE)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeterFile(ABC):
     """What every meter's file says, and what every kind of meter must know to do."""
@@ -144,6 +160,8 @@ class MeterFile(ABC):
     accuracy_percent: Above0
     accuracy_counts: Count
     cycle: Pace
+    caution: str = ""
+    """What a person must know before it is clipped on."""
 
     @abstractmethod
     def inside(self, setting: Hashable) -> tuple[Part, ...]:

@@ -1,0 +1,134 @@
+"""An insulation tester: a test voltage behind a limiting resistance, read a stated time after it.
+
+Law: it looks for foreign voltage first, charges the pair, reads, and discharges what it charged.
+"""
+
+from collections.abc import Hashable
+from dataclasses import dataclass
+from math import isfinite
+from typing import Annotated, ClassVar, Literal
+
+from annotated_types import MinLen
+
+from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Stage, Taken
+from line_model.meters.display import Scale
+from line_model.meters.leads import MINUS, PLUS
+from line_model.meters.ranged import mean
+from line_model.meters.standing import Standing
+from line_model.parts import Part, Resistor, Source
+from line_model.plant import Above0
+
+FOREIGN = "foreign voltage"
+"""What the display says instead of testing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InsulationRange:
+    """One range of the display; the circuit is the same on all of them."""
+
+    full_scale_ohm: Above0
+    resolution_ohm: Above0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InsulationCycle(Pace):
+    """`settle_s` is how long the pair is charged before the display is written."""
+
+    check_s: Above0
+    """A look for foreign voltage [s]."""
+    discharge_s: Above0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Insulation(MeterFile):
+    """An insulation tester; its voltage is dangerous."""
+
+    UNIT: ClassVar[str] = "ohm"
+    REST: ClassVar[Hashable] = "off"
+
+    kind: Literal["insulation"]
+    cycle: InsulationCycle
+    test_volt: Above0
+    limit_ohm: Above0
+    """In series with the test voltage."""
+    idle_ohm: Above0
+    """What it is to the pair before the press: a voltmeter."""
+    discharge_ohm: Above0
+    foreign_volt: Above0
+    """From so much on, it refuses to test."""
+    range: Annotated[tuple[InsulationRange, ...], MinLen(1)]
+
+    def inside(self, setting: Hashable) -> tuple[Part, ...]:
+        if setting == "test":
+            return (Source(PLUS, MINUS, self.test_volt, self.limit_ohm),)
+        ohm = self.discharge_ohm if setting == "discharge" else self.idle_ohm
+        return (Resistor(PLUS, MINUS, ohm),)
+
+    def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
+        return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
+
+    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
+        return (standing.settled(PLUS, MINUS) or 0.0,)
+
+    def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
+        cycle = self.cycle
+        if not taken:
+            return Do(Stage.HANDS, cycle.hands_s)
+        last = taken[-1]
+        done = sum(each.do.stage is last.do.stage for each in taken)
+        if last.do.stage is Stage.HANDS:
+            return Do(Stage.CHECK, cycle.check_s, "off", takes=True)
+        if last.do.stage is Stage.CHECK and abs(last.amount[0]) > self.foreign_volt:
+            return Came(None, FOREIGN, more=(("foreign_volt", last.amount[0].real),))
+        if last.do.stage is Stage.CHECK or (last.do.stage is Stage.CHARGE and done < cycle.looks):
+            return Do(Stage.CHARGE, cycle.settle_s / cycle.looks, "test", takes=True)
+        if last.do.stage is Stage.CHARGE or (last.do.stage is Stage.SAMPLE and done < cycle.looks):
+            return Do(Stage.SAMPLE, cycle.look_s, "test", takes=True, firm=True)
+        if last.do.stage is Stage.SAMPLE:
+            return Do(Stage.DISCHARGE, cycle.discharge_s, "discharge")
+        return self._came(taken, own)
+
+    def live(self, taken: tuple[Taken, ...], own: Own) -> str:
+        """The climb, while the pair charges."""
+        if taken and taken[-1].do.stage is Stage.CHARGE:
+            ohm = self._ohm(taken[-1].amount, own)
+            return f"{self._scale(ohm).digits(ohm)} and climbing"
+        return ""
+
+    def _came(self, taken: tuple[Taken, ...], own: Own) -> Came:
+        looks = [each for each in taken if each.do.stage is Stage.SAMPLE]
+        first = next(each for each in taken if each.do.stage is Stage.CHARGE)
+        value = self._ohm(mean([look.amount for look in looks]), own)
+        end = self._ohm(looks[-1].rest, own)
+        scale = self._scale(value)
+        near_end = isfinite(end) and abs(value - end) <= self._accuracy(end)
+        over = scale.over(value)
+        each = [self._ohm(look.amount, own) for look in looks]
+        return Came(
+            value=None if over else value,
+            shown=scale.shown(each, value, self._accuracy(value)),
+            over=over,
+            settled=near_end or (over and scale.over(end)),
+            more=(("after_s", self.cycle.settle_s), ("early_ohm", self._early(first, own))),
+        )
+
+    def _early(self, first: Taken, own: Own) -> float | None:
+        """What it showed at the first look of the climb; None over range."""
+        ohm = self._ohm(first.amount, own)
+        return None if self._scale(ohm).over(ohm) else ohm
+
+    def _ohm(self, amount: Amount, own: Own) -> float:
+        volt = amount[0].real
+        short = self.test_volt - volt
+        return self.limit_ohm * volt / short * self.gain(own) if short > 0 else float("inf")
+
+    def _scale(self, ohm: float) -> Scale:
+        """The finest range that shows a value."""
+        on = next((r for r in self.range if abs(ohm) <= r.full_scale_ohm), self.range[-1])
+        return Scale(on.full_scale_ohm, on.resolution_ohm)
+
+    def _accuracy(self, ohm: float) -> float:
+        if not isfinite(ohm):
+            return 0.0
+        counts = self.accuracy_counts * self._scale(ohm).step
+        return abs(ohm) * self.accuracy_percent / 100 + counts

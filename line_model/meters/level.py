@@ -1,0 +1,101 @@
+"""A level meter: ends the pair in its own resistance and reads what arrives, in dBm and as loss.
+
+Law: of looks that are shorter than a burst it shows the loudest, so a tone with gaps reads as loud
+as a steady one. Loss is against what the sender is set to, and told near the sender's frequency.
+"""
+
+from collections.abc import Hashable
+from dataclasses import dataclass
+from math import inf, log10
+from typing import ClassVar, Literal
+
+from line_model.meters.cycle import (
+    Amount,
+    Came,
+    Do,
+    MeterFile,
+    Own,
+    Pace,
+    Taken,
+    looks_of,
+    plain_cycle,
+)
+from line_model.meters.display import Scale
+from line_model.meters.leads import MINUS, PLUS
+from line_model.meters.standing import Standing
+from line_model.parts import Part, Resistor
+from line_model.plant import Above0, AtLeast0
+
+NEAR_HZ = 0.02
+"""So near the sender's frequency a tone is taken for the sender's [of it]: invented."""
+UNDER = "under range"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Level(MeterFile):
+    """A level meter."""
+
+    UNIT: ClassVar[str] = "dbm"
+
+    kind: Literal["level"]
+    cycle: Pace
+    terminate_ohm: Above0
+    from_hz: AtLeast0
+    """What is below is filtered off: power hum."""
+    least_dbm: float
+    most_dbm: float
+    resolution_db: Above0
+    sent_dbm: float
+    """What a sender at the far end is set to, into its own resistance."""
+    sent_hz: Above0
+
+    def inside(self, setting: Hashable) -> tuple[Part, ...]:
+        return (Resistor(PLUS, MINUS, self.terminate_ohm),)
+
+    def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
+        """The mean square, and its mean frequency times itself: a counter's view of it."""
+        sines = [
+            one
+            for one in standing.alternating(PLUS, MINUS, from_us, to_us)
+            if one.hz >= self.from_hz
+        ]
+        tones = sum((one.mean_square for one in sines), 0.0)
+        turns = sum((one.mean_square * one.hz for one in sines), 0.0)
+        return tones + standing.noise_volt(PLUS, MINUS) ** 2, tones, turns
+
+    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
+        return self.probe(setting, standing, now_us, now_us + 1)
+
+    def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
+        return plain_cycle(self.cycle, taken) or self._came(looks_of(taken), own)
+
+    def _dbm(self, amount: Amount, own: Own) -> float:
+        watt = amount[0].real / self.terminate_ohm * self.gain(own) ** 2
+        return 10 * log10(watt / 1e-3) if watt > 0 else -inf
+
+    def _came(self, looks: tuple[Taken, ...], own: Own) -> Came:
+        loudest = max(looks, key=lambda look: look.amount[0].real)
+        value = self._dbm(loudest.amount, own)
+        if not value >= self.least_dbm:
+            return Came(None, UNDER)
+        within = 20 * log10(1 + self.accuracy_percent / 100)
+        within += self.accuracy_counts * self.resolution_db
+        agree = sum(value - self._dbm(look.amount, own) <= within for look in looks)
+        over = value > self.most_dbm
+        return Came(
+            value=None if over else value,
+            shown="over" if over else Scale(inf, self.resolution_db).digits(value),
+            over=over,
+            settled=agree >= min(2, len(looks)),
+            more=() if over else self._more(loudest.amount, value),
+        )
+
+    def _more(self, amount: Amount, value: float) -> tuple[tuple[str, float], ...]:
+        """The frequency where a tone stands out, and the loss where it is the sender's."""
+        total, tones, turns = (each.real for each in amount)
+        if tones < total / 2:
+            return ()
+        hz = turns / tones
+        if abs(hz - self.sent_hz) > NEAR_HZ * self.sent_hz:
+            return (("hz", hz),)
+        return ("hz", hz), ("loss_db", self.sent_dbm - value)
