@@ -32,6 +32,7 @@ from farend_sim.unit.codes import compile as compiled
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
+from line_model.joints import Leg
 from line_model.meters.meter import Meter, Reading, Stage
 from line_model.plant import Plant
 from line_model.signal import SAMPLE_US
@@ -127,9 +128,9 @@ class Bench:
         """Do something to the unit: its button, its battery."""
         self._apply(self.unit.handle(event, self.now_us))
 
-    def clip_unit(self, *, reverse: bool, ground: bool) -> None:
+    def clip_unit(self, *, reverse: bool, ground: bool, to_sheath: bool = False) -> None:
         """Clip the unit on anew."""
-        self.pair.clip_unit(reverse=reverse, ground=ground)
+        self.pair.clip_unit(reverse=reverse, ground=ground, to_sheath=to_sheath)
         self._rewire()
 
     def unclip_unit(self) -> None:
@@ -137,16 +138,36 @@ class Bench:
         self.pair.unclip_unit()
         self._rewire()
 
+    def tie(self, tied: tuple[str, Leg] | None) -> None:
+        """Tie a neighbour's legs to a leg of the pair at the far end; None takes that off."""
+        self.pair.tie(tied)
+        self._rewire()
+
+    # -- verbs: at the block -----------------------------------------------------------------------
+
+    def clip(self, name: str) -> None:
+        """Clip keypad, ear and meter to a pair at the block, by its name."""
+        self.pair.clip(name)
+        self._moved()
+
     # -- verbs: along the route -----------------------------------------------------------------
 
     def stand(self, where: Whereabouts) -> None:
         """Stand there, with the joints so; a meter moved to other nodes has no reading yet."""
         moved = where.spot != self.pair.where.spot
         self.pair.stand(where)
-        if self.meter and moved:
+        if moved:
+            self._moved()
+        else:
+            self._rewire()
+
+    def _moved(self) -> None:
+        """The leads are elsewhere: a meter has no reading yet, and what sounds is as loud there."""
+        if self.meter:
             self.meter.clip(self.meter.across)
             self.meter.reading = None
         self._rewire()
+        self.ear.moved(self.spell, self.pair.unit_pair, self.pair.here.pair)
 
     def mend(self, troubles: tuple[Trouble, ...]) -> None:
         """Lay the plant with what troubles are left, all of it settled."""

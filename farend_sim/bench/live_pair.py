@@ -215,6 +215,14 @@ class LivePair:
             self._laid = self._lay_out()
             self.stand(self.where)
 
+    def with_neighbour(self, name: str) -> tuple[Parts, Terminals]:
+        """The circuit with one neighbour more, and the near end of that pair; for a look at it."""
+        of = self._scenario
+        asked = in_order(self._asked, (name,) if name else ())
+        way = route(of.plant, self._present, of.seed, asked=asked).joined(self.where.joins)
+        laid = way.neighbour(name)
+        return self._wired(way=way), NEAR if laid is None else laid.near
+
     def _leads(self, where: Whereabouts) -> Terminals:
         """Where the leads are: at the near end on the pair that is clipped there."""
         here = where.terminals(self.route)
@@ -223,10 +231,10 @@ class LivePair:
         laid = self.route.neighbour(self.clipped) if self.clipped else None
         return ON_NOTHING if laid is None else laid.near
 
-    def _wired(self, near: NearEnd | None = None) -> Parts:
+    def _wired(self, near: NearEnd | None = None, way: Route | None = None) -> Parts:
         near = replace(near or self.near, behind=self.near.behind.at(self._as_of_us))
         beyond = self._scenario.beyond.at(self._as_of_us)
-        return wiring(self.route, self.unit, near, beyond)
+        return wiring(way or self.route, self.unit, near, beyond)
 
     def _look_for_loops(self, now_us: int) -> None:
         for office, joined in self._offices():

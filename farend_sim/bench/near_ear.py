@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from farend_sim.bench.hearing import Solved, Steady, sound_hz, sounder_gain
-from farend_sim.control.ear import Heard, of_click, of_dial_tone, of_noise, of_sound
+from farend_sim.control.ear import Heard, of_click, of_dial_tone, of_noise, of_sound, of_talk
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.signal import power_sum_dbm, volt_to_dbm
@@ -34,9 +34,17 @@ class NearEar:
     def begin(self, sound: Sound, now_us: int, spell: Solved, unit_pair: Pair, here: Pair) -> None:
         """A sound of the unit's begins; its level is the line's as it is now."""
         self.end(now_us)
+        self._now = self._sounding(sound, spell, unit_pair, here)
+
+    def moved(self, spell: Solved, unit_pair: Pair, here: Pair) -> None:
+        """The ear is elsewhere; what sounds goes on, as loud as it is there."""
+        if self._now is not None:
+            self._now = self._sounding(self._now.sound, spell, unit_pair, here)
+
+    def _sounding(self, sound: Sound, spell: Solved, unit_pair: Pair, here: Pair) -> _Sounding:
         gain = sounder_gain(spell, self._electrical, unit_pair, here, sound_hz(sound))
         volt = self._electrical.tone_volt
-        self._now = _Sounding(sound, {f: volt_to_dbm(volt * abs(g)) for f, g in gain.items()})
+        return _Sounding(sound, {f: volt_to_dbm(volt * abs(g)) for f, g in gain.items()})
 
     def end(self, now_us: int) -> None:
         """The unit falls silent."""
@@ -67,6 +75,8 @@ class NearEar:
         levels = {one.hz: volt_to_dbm(abs(one.phasor_volt)) for one in tones}
         if what == "dial":
             return of_dial_tone(levels, self._noise_dbm, from_us)
+        if what == "talk":
+            return of_talk(levels, self._noise_dbm, from_us)
         # an ear is as deaf to low hum as the weighting says
         loud = power_sum_dbm([level + c_message_db(hz) for hz, level in levels.items()])
         heard = of_noise(loud, hum=True, start_us=from_us)

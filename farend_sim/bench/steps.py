@@ -55,6 +55,8 @@ class UnitClip(Typed):
 
     reversed: bool = False
     ground: bool = True
+    to_sheath: bool = False
+    """The clip of its own ring on the sheath."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,6 +203,41 @@ class Repair(Typed):
     by_m: float
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clip(Typed):
+    """Clip the leads at the near end to a post of the block."""
+
+    post: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Probe(Typed):
+    """Hold the tone probe to a post: between its legs, or from one to the sheath."""
+
+    post: int
+    leg: Leg | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pinch(Typed):
+    """Press the legs at a post together, and hold the probe there meanwhile."""
+
+    post: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tie(Typed):
+    """A helper ties both legs of a good neighbour to a leg of the pair, at the far end."""
+
+    neighbour: str
+    leg: Leg
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Untie(Typed):
+    """The helper takes that off."""
+
+
 Step = (
     UnitWake
     | UnitOff
@@ -227,4 +264,9 @@ Step = (
     | OpenJoint
     | Join
     | Repair
+    | Clip
+    | Probe
+    | Pinch
+    | Tie
+    | Untie
 )

@@ -9,7 +9,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import cast, get_args
 
-from farend_sim.bench import place_words, steps
+from farend_sim.bench import block_words, place_words, steps
 from farend_sim.bench.answer_words import USAGE as ANSWER
 from farend_sim.bench.answer_words import read_answer
 from farend_sim.bench.faults import FAULTS, Fault
@@ -83,7 +83,7 @@ _PLAIN_UNIT: dict[str, Callable[..., Step]] = {
 
 def _unit_clip(line: Line, words: list[str]) -> Step:
     for word in words:
-        choice(word, ("reversed", "no-ground"))
+        choice(word, ("reversed", "no-ground", "tip-sheath"))
         if words.count(word) > 1:
             raise MistakeError(f"{word!r} twice", "it once")
     return steps.UnitClip(
@@ -91,6 +91,7 @@ def _unit_clip(line: Line, words: list[str]) -> Step:
         text=line.text,
         reversed="reversed" in words,
         ground="no-ground" not in words,
+        to_sheath="tip-sheath" in words,
     )
 
 
@@ -166,7 +167,8 @@ class Verb:
 
 VERBS: dict[str, Verb] = {
     "unit": Verb(
-        "unit wake, off, clip [reversed] [no-ground], unclip, or battery out or in", _unit
+        "unit wake, off, clip [reversed] [no-ground] [tip-sheath], unclip, or battery out or in",
+        _unit,
     ),
     "fault": Verb("fault NAME on or off", _fault),
     "lift": Verb("lift, and no more", _plain(steps.Lift)),
@@ -186,6 +188,11 @@ VERBS: dict[str, Verb] = {
     "bond": Verb("bond, and no more", _plain(steps.Bond)),
     "open-joint": Verb("open-joint, and no more", _plain(steps.OpenJoint)),
     "join": Verb(place_words.JOIN, place_words.read_join),
+    "clip": Verb(block_words.CLIP, block_words.read_clip),
+    "probe": Verb(block_words.PROBE, block_words.read_probe),
+    "pinch": Verb(block_words.PINCH, block_words.read_pinch),
+    "tie": Verb(block_words.TIE, block_words.read_tie),
+    "untie": Verb("untie, and no more", _plain(steps.Untie)),
     "repair": Verb(place_words.REPAIR, place_words.read_repair),
 }
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict, replace
 from typing import Any
 
-from farend_sim.bench import acts_places
+from farend_sim.bench import acts_block, acts_places
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.situation import Situation
@@ -31,12 +31,14 @@ def play(situation: Situation, steps: Iterable[s.Step], show_unit: bool = False)
 def play_one(bench: Bench, step: s.Step) -> Row:
     """Do one step at a bench: the row of what came of it, with what only the far end knows."""
     start_us = bench.now_us
-    return _row(bench, step, start_us, _ACTS[type(step)](bench, step))
+    came = acts_block.unclipped(bench, step) or _ACTS[type(step)](bench, step)
+    return _row(bench, step, start_us, came)
 
 
 def begin_one(bench: Bench, step: s.Step) -> Row:
     """Do one step and let no time pass: keys sound, and a reading is made, while time goes on."""
-    return _row(bench, step, bench.now_us, {**_ACTS, **_BEGINS}[type(step)](bench, step))
+    came = acts_block.unclipped(bench, step) or {**_ACTS, **_BEGINS}[type(step)](bench, step)
+    return _row(bench, step, bench.now_us, came)
 
 
 def reading_row(bench: Bench, step: s.Step, start_us: int) -> Row:
@@ -106,7 +108,7 @@ def _battery(bench: Bench, step: s.UnitBattery) -> Row:
 
 
 def _clip(bench: Bench, step: s.UnitClip) -> Row:
-    bench.clip_unit(reverse=step.reversed, ground=step.ground)
+    bench.clip_unit(reverse=step.reversed, ground=step.ground, to_sheath=step.to_sheath)
     return {}
 
 
@@ -123,7 +125,7 @@ def _fault(bench: Bench, step: s.UnitFault) -> Row:
 def _lift(bench: Bench, step: s.Lift) -> Row:
     if acts_places.where(bench):
         return _refused("what is behind the near end is there, and you are not")
-    if bench.situation.scenario.behind.equipment == "none":
+    if bench.pair.behind.equipment == "none":
         return _refused("nothing is behind the near end of this pair")
     if bench.pair.lifted:
         return _refused("it is lifted already")
@@ -252,6 +254,7 @@ _ACTS: dict[type, Act] = {
     s.Zero: _zero,
     s.Note: _note,
     **acts_places.ACTS,
+    **acts_block.ACTS,
     s.Log: _log,
     s.Say: _say,
 }

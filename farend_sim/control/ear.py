@@ -72,6 +72,14 @@ def of_dial_tone(
     return Heard("dial", f"{tones}, steady", start_us / 1e6, level_dbm)
 
 
+def of_talk(level_by_hz: Mapping[float, float], noise_dbm: float, start_us: int) -> Heard | None:
+    """Return another pair's talk as heard: voices nobody could follow, or None."""
+    level_dbm = power_sum_dbm(list(level_by_hz.values()))
+    if not audible(level_dbm, noise_dbm):
+        return None
+    return Heard("noise", "voices, from another pair", start_us / 1e6, level_dbm)
+
+
 def of_click(level_dbm: float, noise_dbm: float, at_us: int) -> Heard | None:
     """Return a contact's click as heard, or None."""
     if not audible(level_dbm, noise_dbm):
