@@ -114,7 +114,7 @@ class Loading:
         return tuple(
             Coil(
                 name=f"coil {i + 1}",
-                at_m=(i + 0.5) * spacing_m,
+                at_m=round((i + 0.5) * spacing_m, 6),
                 millihenry=millihenry,
                 ohm=self.ohm,
             )

@@ -5,14 +5,25 @@ constants per metre. Every lump is half its shunts, its resistances and inductan
 shunts. Node 0 is the near sheath.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.profile import Electrical
 from line_model.cable import per_metre
-from line_model.plant import Plant, Stretch
-from line_model.troubles import AtPlace, Battery, Leak, Reversal, Series, Trouble, Wet
+from line_model.plant import Coil, Plant, Stretch
+from line_model.troubles import (
+    AtPlace,
+    BadCoil,
+    Battery,
+    Bond,
+    Leak,
+    Reversal,
+    Series,
+    Trouble,
+    Wet,
+)
 
 Nodes = dict[str, str]
 """The node that tip, ring and sheath have reached."""
@@ -27,6 +38,8 @@ class Ladder:
     seed: int = 0
     lumps_per_km: int = 20
     inductance: bool = True
+    hum: float = 0.0
+    """By how much what alternates in the earth is taken."""
     cards: list[str] = field(default_factory=list)
     sources: dict[str, float] = field(default_factory=dict)
     """The DC sources of the plant by name [V]."""
@@ -59,11 +72,24 @@ class Ladder:
     # -- the plant ---------------------------------------------------------------------------
 
     def _walk(self) -> None:
+        sections = [(s, f"section {s.name or i}") for i, s in enumerate(self.plant.section)]
+        self._line(None, sections)
+        self._earth("0", self.plant.near_earth_ohm, 0.0, 0.0)
+        far = self.plant.far_earth_volt, self.plant.far_earth_ac_volt
+        self._earth(self._node["sheath"], self.plant.far_earth_ohm, *far)
+
+    def _line(self, line: str | None, stretches: Sequence[tuple[Stretch, str]]) -> None:
+        """The route, or a tap by its name: lay it from place to place."""
         ends = [0.0]
-        for section in self.plant.section:
-            ends.append(ends[-1] + section.length_m)
-        places = {*ends, *(tap.at_m for tap in self.plant.tap)}
-        for trouble in self.troubles:
+        for stretch, _ in stretches:
+            ends.append(ends[-1] + stretch.length_m)
+        places, here = {*ends}, [each for each in self.troubles if each.line == line]
+        if line is None:
+            plant = self.plant
+            places |= {tap.at_m for tap in plant.tap}
+            places |= {earth.at_m for earth in plant.earth}
+            places |= {coil.at_m for coil in plant.coils}
+        for trouble in here:
             if isinstance(trouble, Wet):
                 places |= {trouble.from_m, trouble.to_m}
             elif isinstance(trouble, AtPlace):
@@ -72,26 +98,63 @@ class Ladder:
         for here_m in sorted(places):
             if before_m is not None:
                 which = max(i for i, end_m in enumerate(ends) if end_m <= before_m)
-                section = self.plant.section[which]
-                label = f"section {section.name or which}"
                 wet_here = [
                     each
-                    for each in self.troubles
+                    for each in here
                     if isinstance(each, Wet) and each.from_m <= before_m and here_m <= each.to_m
                 ]
-                self._node = self._lay(section, label, here_m - before_m, wet_here)
-            self._stand(here_m)
+                self._node = self._lay(*stretches[which], here_m - before_m, wet_here)
+            if line is None:
+                self._fit(here_m)
+            for trouble in here:
+                if isinstance(trouble, AtPlace) and trouble.at_m == here_m:
+                    self._trouble(trouble)
             before_m = here_m
-        self.add("r", "0", "trueearth", self.plant.near_earth_ohm)
-        self.add("r", "trueearth", self._node["sheath"], self.plant.far_earth_ohm)
 
-    def _stand(self, here_m: float) -> None:
+    def _fit(self, here_m: float) -> None:
+        """What belongs there: taps, then earths, then load coils."""
         for i, tap in enumerate(self.plant.tap):
             if tap.at_m == here_m:
-                self._lay(tap, f"tap {tap.name or i}", tap.length_m, [])
-        for trouble in self.troubles:
-            if isinstance(trouble, AtPlace) and trouble.at_m == here_m:
-                self._trouble(trouble)
+                main = self._node
+                self._line(tap.name or f"tap {i}", [(tap, f"tap {tap.name or i}")])
+                self._node = main
+        for earth in self.plant.earth:
+            bad = [t for t in self.troubles if isinstance(t, Bond) and t.earth == earth.name]
+            if earth.at_m == here_m and all(bond.ohm is not None for bond in bad):
+                more = sum(bond.ohm or 0.0 for bond in bad)
+                self._earth(self._node["sheath"], earth.ohm + more, earth.volt, earth.ac_volt)
+        for coil in self.plant.coils:
+            bad_coils = [t for t in self.troubles if isinstance(t, BadCoil) and t.coil == coil.name]
+            if coil.at_m == here_m and all(bad.wrong != "missing" for bad in bad_coils):
+                self._coil(coil, turned=bool(bad_coils))
+
+    def _earth(self, sheath: str, ohm: float, volt: float, ac_volt: float) -> None:
+        """An electrode: true earth there is so many volts from true earth at the near end."""
+        inside = self.node()
+        name = self.add("v", inside, "trueearth", volt)
+        self.sources[name] = volt
+        self.cards[-1] += f" ac {ac_volt * self.hum!r}"
+        self.add("r", sheath, inside, ohm)
+
+    def _coil(self, coil: Coil, turned: bool) -> None:
+        """Two windings on one core: the core's field is an inductor that carries both currents.
+
+        Its voltage, a quarter of what the loop's inductance would drop, stands in both legs.
+        """
+        beyond, k = {**self._node, "tip": self.node(), "ring": self.node()}, len(self.cards)
+        for leg, sign in (("tip", 1), ("ring", 1 if turned else -1)):
+            self.add("r", self._node[leg], f"w{leg}{k}", coil.ohm / 2)
+            if not self.inductance:
+                self.add("v", f"w{leg}{k}", beyond[leg], 0.0)
+                continue
+            self.cards += [
+                f"vsense{leg}{k} w{leg}{k} x{leg}{k} 0",
+                f"ecore{leg}{k} x{leg}{k} {beyond[leg]} core{k} 0 {sign}",
+                f"fcore{leg}{k} 0 core{k} vsense{leg}{k} {sign}",
+            ]
+        if self.inductance:
+            self.add("l", f"core{k}", "0", coil.millihenry * 1e-3 / 4)
+        self._node = beyond
 
     def _trouble(self, trouble: AtPlace) -> None:
         at = self._node
@@ -122,6 +185,10 @@ class Ladder:
         at = self._node
         for i in range(count + 1):
             share_m = dx_m / 2 if i in (0, count) else dx_m
+            for leg in ("tip", "ring") if per.slow_farad else ():
+                for seconds in (2.0, 10.0, 45.0):
+                    third = per.slow_farad * share_m / 3
+                    self.series_rc(at[leg], at["sheath"], seconds / third, third)
             for a, b, farad, siemens in shunts:
                 if farad:
                     self.add("c", at[a], at[b], farad * share_m)
