@@ -46,7 +46,8 @@ def _converted(value: Any, path: Path, typed: Path, result: InMetres) -> Any:
             continue
         converted = _converted(inside, (*path, name), (*typed, key), result)
         is_number = isinstance(converted, int | float) and not isinstance(converted, bool)
-        table[name] = converted * FOOT_M if name != key and is_number else converted
+        # rounded, so that 3000 ft and 914.4 m are one place
+        table[name] = round(converted * FOOT_M, 9) if name != key and is_number else converted
     return table
 
 
