@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from difflib import get_close_matches
 
 from farend_sim.errors import Problem
 from farend_sim.scenario import Scenario
@@ -26,7 +27,13 @@ def problems(scenario: Scenario) -> Iterator[Problem]:
             expected = "an access point of the plant: " + (
                 ", ".join(sorted(known)) or "it has none"
             )
-            yield Problem(f"record.access[{index}].name", repr(access.name), expected)
+            nearest = get_close_matches(access.name, known, n=1)
+            yield Problem(
+                f"record.access[{index}].name",
+                repr(access.name),
+                expected,
+                nearest[0] if nearest else None,
+            )
     for index, access in enumerate(scenario.plant.access):
         if record.access and access.name not in said:
             found = f"{access.name!r}, of which the record says nothing"

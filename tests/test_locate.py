@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from tests.bench.play import rows
 from tui.commands import main
 from tui.commands.locate import METHODS
 
@@ -279,3 +280,39 @@ def test_help_of_locate_loads_nothing_heavy(words: list[str]) -> None:
     )
 
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_sections_are_looked_at_by_name() -> None:
+    """Looks really taken at named access points bring it to the joint that holds the trouble."""
+    looks = []
+    for row in rows("opened-both-ways"):
+        if "looking" in row and "shown" in row:
+            looks += ["--look", row["where"], row["looking"], row["shown"]]
+
+    before = answer("opened-both-ways", "sections", *looks[:16])
+    after = answer("opened-both-ways", "sections", *looks)
+
+    assert before["next_m"] == 1650
+    assert after["both_ways_m"] == [1650]
+    assert [(part["from_m"], part["to_m"]) for part in after["stretches"]] == [
+        (1250, 1650),
+        (1650, 2400),
+    ]
+
+
+def test_a_place_that_the_record_does_not_have_is_told() -> None:
+    """A misspelt access point is refused with those there are."""
+    refused = locate("opened-both-ways", "sections", "--look", "Fort", "far", "4k")
+
+    assert refused.exit_code == 2
+    assert "found 'Fort', expected a distance or an access point of the record: Mill Lane" in (
+        refused.stderr
+    )
+
+
+def test_the_record_is_asked_and_not_the_plant() -> None:
+    """What the record does not know is not in a place: the short lies 200 m nearer by it."""
+    found = answer("forgotten-length", "loop", "--ohm", "231.0", "--contact-ohm", "0.4")
+
+    assert found["length_m"] == 2200
+    assert found["at_m"] == pytest.approx(1350, abs=3)

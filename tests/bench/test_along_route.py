@@ -111,12 +111,12 @@ def test_both_looks_add_up_to_the_whole_loop(tmp_path: Path, place: str) -> None
 
 @pytest.mark.parametrize("place", ["Mill Lane", "Ford"])
 def test_an_opened_joint_takes_the_unit_out_of_hearing(tmp_path: Path, place: str) -> None:
-    """Keys from the near side of an opened joint do not reach the unit; from the far side they do."""
+    """Keys on the near side of an opened joint do not reach the unit; on the far side they do."""
     knock = "keys #*27\nlisten 2\n"
     rows = played(tmp_path, ACCESS, f"go {place}\nopen-joint\n{knock}look far\n{knock}")
 
     deaf, hears = (row for row in rows if row["step"] == "listen 2")
-    assert ([], 1) == (heard([deaf]), len(heard([hears])))
+    assert (heard([deaf]), len(heard([hears]))) == ([], 1)
 
 
 def test_what_is_left_on_is_left_on(tmp_path: Path) -> None:
@@ -184,7 +184,7 @@ def test_a_dig_finds_what_is_within_reach(off_m: float) -> None:
 
 
 def test_a_repair_shows_in_the_test_after_it(tmp_path: Path) -> None:
-    """A dig in the wrong place costs its time and changes nothing; the right one clears the pair."""
+    """A dig in the wrong place costs time and changes nothing; the right one clears the pair."""
     steps = f"{READ_ALL}repair 1950\n{READ_ALL}repair Ford +500\n{READ_ALL}"
     rows = played(tmp_path, ACCESS + LEAK, steps)
 
@@ -241,14 +241,14 @@ def test_what_cannot_be_done_is_refused(tmp_path: Path) -> None:
 
 
 def test_the_unit_goes_off_the_pair_and_on_again(tmp_path: Path) -> None:
-    """Switched off it loads the pair still; unclipped nothing of it is there; clipped it answers."""
+    """Unclipped, nothing of the unit is on the pair and it hears nothing; clipped, it answers."""
     knock = "keys #*27\nlisten 2\n"
     steps = f"unit unclip\nunit unclip\n{knock}unit wake\nwait 3\nunit clip\n{knock}"
     rows = played(tmp_path, ACCESS, steps)
 
     assert refusals(rows) == ["the unit is off the pair already"]
     first, last = (row for row in rows if row["step"] == "listen 2")
-    assert ([], 1) == (heard([first]), len(heard([last])))
+    assert (heard([first]), len(heard([last]))) == ([], 1)
 
 
 def test_the_record_is_what_is_reckoned_with(tmp_path: Path) -> None:
