@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import PurePosixPath
 from typing import Any
 
-from farend_sim import fitting_problems, place_problems
+from farend_sim import fitting_problems, neighbour_problems, place_problems
 from farend_sim.errors import Problem
 from farend_sim.scenario import Scenario
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG, defaults, gauge_name
@@ -28,6 +28,7 @@ def problems(scenario: Scenario) -> tuple[Problem, ...]:
         *place_problems.problems(scenario),
         *_troubles(scenario),
         *fitting_problems.trouble_problems(scenario),
+        *neighbour_problems.problems(scenario),
         *_hooks(scenario),
         *_meters(scenario),
     )
