@@ -78,10 +78,11 @@ class Restore(Typed):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeterOn(Typed):
-    """Clip a meter across two terminals."""
+    """Clip a meter across two terminals, or a bridge to a bad leg and a good one."""
 
     meter: str
-    across: Across
+    across: str
+    """An `Across`, or `bad=tip good=ring`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

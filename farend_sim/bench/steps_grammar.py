@@ -9,7 +9,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import cast, get_args
 
-from farend_sim.bench import block_words, place_words, steps
+from farend_sim.bench import block_words, meter_words, place_words, steps
 from farend_sim.bench.answer_words import USAGE as ANSWER
 from farend_sim.bench.answer_words import read_answer
 from farend_sim.bench.faults import FAULTS, Fault
@@ -25,7 +25,6 @@ LONGEST_S = 86_400.0
 LONGEST_KEY_MS = 60_000
 LEVELS_DBM = (-80.0, 10.0)
 """The limits of a scenario's own `[keypad]`: they only catch slips. Invented here."""
-ACROSS = get_args(steps.Across)
 NEAR = get_args(steps.NearLead)
 
 
@@ -95,17 +94,6 @@ def _unit_clip(line: Line, words: list[str]) -> Step:
     )
 
 
-def _meter(line: Line) -> Step:
-    if line.words == ("off",):
-        return steps.MeterOff(line=line.line, text=line.text)
-    _exactly(line, 2)
-    meter, across = line.words
-    if line.meters is not None:
-        choice(meter, line.meters)
-    known = cast(steps.Across, choice(across, ACROSS))
-    return steps.MeterOn(line=line.line, text=line.text, meter=meter, across=known)
-
-
 def _near(line: Line) -> Step:
     _exactly(line, 1)
     lead = cast(steps.NearLead, choice(line.words[0], NEAR))
@@ -173,7 +161,7 @@ VERBS: dict[str, Verb] = {
     "fault": Verb("fault NAME on or off", _fault),
     "lift": Verb("lift, and no more", _plain(steps.Lift)),
     "restore": Verb("restore, and no more", _plain(steps.Restore)),
-    "meter": Verb("meter NAME A-B (such as tip-ring), or meter off", _meter),
+    "meter": Verb(meter_words.METER, meter_words.read_meter),
     "near": Verb("near short, ground, loop or clear", _near),
     "keys": Verb("keys DIGITS [on=MS off=MS level=DBM]", _keys),
     "wait": Verb("wait SECONDS", _wait),

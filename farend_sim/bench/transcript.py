@@ -11,10 +11,10 @@ from typing import Any
 from farend_sim.bench import acts_block, acts_places
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
+from farend_sim.bench.places_m import places_m
 from farend_sim.situation import Situation
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.table import State
-from line_model.worksheet.record import loop_metres
 
 Row = dict[str, Any]
 Act = Callable[[Bench, Any], Row]
@@ -145,8 +145,11 @@ def _restore(bench: Bench, step: s.Restore) -> Row:
 def _meter_on(bench: Bench, step: s.MeterOn) -> Row:
     if step.meter not in bench.meters:
         return _refused(f"no meter named {step.meter!r} is at hand")
+    profile = bench.meters[step.meter].profile
+    if (why := profile.refuses(step.across)) is not None:
+        return _refused(why)
     bench.clip_meter(step.meter, step.across)
-    return {}
+    return {"caution": profile.caution} if profile.caution else {}
 
 
 def _meter_off(bench: Bench, step: s.MeterOff) -> Row:
@@ -206,9 +209,7 @@ def _finished(bench: Bench) -> Row:
     assert reading is not None
     row = asdict(reading)
     row.update(row.pop("more"))
-    if reading.unit == "ohm" and reading.across in _PAIR and reading.value is not None:
-        row["loop_m"] = bench.recorded and loop_metres(reading.value, bench.recorded)
-    return row
+    return {**row, **places_m(reading, bench)}
 
 
 def _zero(bench: Bench, step: s.Zero) -> Row:
@@ -232,9 +233,6 @@ def _log(bench: Bench, step: s.Log) -> Row:
 def _say(bench: Bench, step: s.Say) -> Row:
     return {"answered": None if step.answer is None else asdict(step.answer)}
 
-
-_PAIR = ("tip-ring", "ring-tip")
-"""Across these an ohms reading may be a loop's, and is told in metres too."""
 
 _ACTS: dict[type, Act] = {
     s.UnitWake: _wake,

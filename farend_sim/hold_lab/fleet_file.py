@@ -11,6 +11,7 @@ from farend_sim.files import find, find_scheme, load_situation
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.profiles import Timed, timed
 from farend_sim.situation import Situation
+from line_model.meters.leads import bad_good
 from line_model.plant import Above0, AtLeast0
 
 Function = Literal["tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair"]
@@ -61,7 +62,7 @@ ACROSS = tuple(
     for plus in ("tip", "ring", "sheath", "tip+ring")
     for minus in ("tip", "ring", "sheath", "tip+ring")
     if not set(plus.split("+")) & set(minus.split("+"))
-)
+) + tuple(bad_good(bad, good) for bad, good in (("tip", "ring"), ("ring", "tip")))
 
 
 def load_fleet(name: str) -> Fleet:

@@ -126,6 +126,6 @@ class Noise(MeterFile):
     def _more(self, noise: float, influence: float) -> More:
         return (
             ("power_influence_dbrnc", influence),
-            ("balance_db", influence - noise),
+            ("balance_db", influence - noise if influence > 0 else None),
             ("acceptable", acceptable(noise, influence)),
         )

@@ -27,10 +27,35 @@ def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
         yield _MARGIN + _sound(sound)
     if "shown" in done:
         yield _MARGIN + _reading(done)
-    if (loop_m := done.get("loop_m")) is not None:
-        yield f"{_MARGIN}as a loop of this cable: {_length(loop_m, feet)}"
+    for key, words in _PLACES.items():
+        if (length_m := done.get(key)) is not None:
+            yield f"{_MARGIN}{words}: {_length(length_m, feet)}"
     if (far := done.get("far")) is not None:
         yield _MARGIN + _far(far)
+
+
+_PLACES = {
+    "loop_m": "as a loop of this cable",
+    "open_m": "as an open of this cable",
+    "trouble_m": "to the trouble, by the record",
+    "to_strap_m": "from the trouble to the strap",
+}
+"""What a reading's places are, in words."""
+_FIGURES = {
+    "fraction": "of the slide {:.4f}",
+    "loop_ohm": "loop {:.1f} ohm",
+    "to_strap_ohm": "on to the strap {:.1f} ohm",
+    "loss_percent": "loss {:.1f} %",
+    "first_kick_division": "first kick {:.1f}",
+    "rest_division": "rest {:.1f}",
+    "hz": "{:.0f} Hz",
+    "loss_db": "loss {:.1f} dB",
+    "power_influence_dbrnc": "power influence {:.1f} dBrnC",
+    "balance_db": "balance {:.1f} dB",
+    "foreign_volt": "{:.1f} V",
+}
+"""What else a display shows, and how."""
+_UNITS = {"nf": "nF", "dbm": "dBm", "dbrnc": "dBrnC", "division": "divisions"}
 
 
 def _length(length_m: float, feet: bool) -> str:
@@ -46,7 +71,10 @@ def _sound(sound: dict[str, Any]) -> str:
 
 def _reading(done: dict[str, Any]) -> str:
     """What the display shows; a technician's notes say which meter and where."""
-    shown = done["shown"] if done.get("over") else f"{done['shown']} {done['unit']}"
+    worded = done.get("over") or not any(digit.isdigit() for digit in done["shown"])
+    shown = done["shown"] if worded else f"{done['shown']} {_UNITS.get(done['unit'], done['unit'])}"
+    more = (how.format(done[key]) for key, how in _FIGURES.items() if done.get(key) is not None)
+    shown = "; ".join([shown, *more])
     # Only the far end's view knows whether a display has come to rest.
     wandering = "" if done.get("settled", True) else " (not settled)"
     looking = f", toward the {done['looking']} end" if "looking" in done else ""
