@@ -15,8 +15,8 @@ from line_model.parts import Real
 from line_model.plant import Plant
 
 Percent = Annotated[float, Ge(0), Le(100)]
-LEAST = 1e-6
-"""What is surely known is known this well: no share of a covariance is nought."""
+_COMMON = 7
+"""Columns that move all sections alike."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +37,8 @@ class Doubt:
     insulation_factor: Annotated[float, Gt(1)] = 1.3
     """Likewise the insulation."""
     ground_lead_percent: Percent = 10.0
+    capacitance_percent: Percent = 1.0
+    """Of all sections alike; the limit is 8 %, 7 CFR 1755.860(m)(1)(i)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +50,13 @@ class Axes:
 
     @property
     def count(self) -> int:
-        return 6 + 2 * self.sections
+        return _COMMON + 2 * self.sections
 
     @property
     def names(self) -> tuple[str, ...]:
         """What each column moves."""
         common = ("temperature", "gauge", "sheath", "earth", "insulation", "ground lead")
+        common += ("capacitance",)
         each = range(self.sections)
         return (*common, *(f"section {k}" for k in each), *(f"unbalance {k}" for k in each))
 
@@ -62,8 +65,8 @@ class Axes:
         of, k = self.doubt, self.sections
         warm = COPPER_TEMPCO_PER_C.value * of.temperature_c * nu[..., 0:1]
         common = warm + of.gauge_percent / 100 * nu[..., 1:2]
-        own = common + of.section_percent / 100 * nu[..., 6 : 6 + k]
-        apart = of.unbalance_percent / 100 * nu[..., 6 + k : 6 + 2 * k]
+        own = common + of.section_percent / 100 * nu[..., _COMMON : _COMMON + k]
+        apart = of.unbalance_percent / 100 * nu[..., _COMMON + k : _COMMON + 2 * k]
         return 1 + own + apart, 1 + own - apart
 
     def sheath(self, nu: Real) -> Real:
@@ -77,6 +80,10 @@ class Axes:
     def insulation(self, nu: Real) -> Real:
         """Factor of the insulation's ohms."""
         return np.asarray(self.doubt.insulation_factor ** nu[..., 4])
+
+    def farads(self, nu: Real) -> Real:
+        """Factor of the cable's capacitance."""
+        return np.asarray(1 + self.doubt.capacitance_percent / 100 * nu[..., 6])
 
     def ground_lead(self, nu: Real) -> Real:
         """Factor of the ground lead's ohms."""

@@ -29,7 +29,12 @@ from line_model.troubles import Conductor
 Stands = Literal["nothing", "across", "in", "swap"]
 """Nowhere; between two conductors; in the way of each of some; tip and ring exchanged."""
 NODE: dict[str, int] = {"tip": TIP, "ring": RING, "sheath": SHEATH}
-_SHORT_OHM, _LEAK_OHM = 0.1, 3e7
+SHORT_OHM = (0.02, 3.0)
+"""Metal on metal: common practice, no source."""
+LEAK_OHM = (30.0, 3e7)
+"""Everything else between two conductors: dirt, damp, a wet splice; likewise."""
+SERIES_OHM = (10.0, 1e5)
+BATTERY_OHM = (30.0, 3e6)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,15 +120,16 @@ def _all() -> Iterator[Suspect]:
         ("ring", "sheath"),
     )
     for pair in pairs:
-        yield Suspect(kind="leak", leg=pair, stands="across", ohm=(_SHORT_OHM, _LEAK_OHM))
+        yield Suspect(kind="leak", leg=pair, stands="across", ohm=LEAK_OHM)
+        yield Suspect(kind="leak", leg=pair, stands="across", ohm=SHORT_OHM)
     for leg in legs:
-        yield Suspect(kind="series", leg=(leg,), stands="in", ohm=(3.0, 1e5))
+        yield Suspect(kind="series", leg=(leg,), stands="in", ohm=SERIES_OHM)
     yield from (Suspect(kind="series", leg=(each,), stands="in") for each in (*legs, "sheath"))
     yield Suspect(kind="series", leg=legs, stands="in")
     for leg in legs:
         for volt in (-50.0, 50.0):
             yield Suspect(
-                kind="battery", leg=(leg,), stands="across", ohm=(30.0, 3e6), volt=(volt, 3.0),
+                kind="battery", leg=(leg,), stands="across", ohm=BATTERY_OHM, volt=(volt, 3.0),
                 weight=0.5,
             )  # fmt: skip
     yield Suspect(kind="reversal", stands="swap")

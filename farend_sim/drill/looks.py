@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from farend_sim.bench.line_report import STATES
-from farend_sim.bench.steps import Across, NearLead
+from farend_sim.bench.steps import NearLead
 
 LEADS: tuple[NearLead, ...] = get_args(NearLead)
-ACROSS: tuple[Across, ...] = get_args(Across)
+TWO_ENDS = ("tip-ring", "tip-sheath", "ring-sheath")
+"""Between which terminals a meter with two leads is read; turned about they tell of sources."""
 State = Literal[
     "idle", "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair"
 ]
@@ -22,7 +23,8 @@ class Setting:
     """How a reading is taken."""
 
     meter: str
-    across: Across
+    across: str
+    """As steps have it: `tip-ring`, or a bridge's `bad=tip good=ring`."""
     state: State = "idle"
     """What the unit was told to be, and acknowledged."""
     lead: NearLead = "clear"
@@ -55,9 +57,9 @@ class Look:
         return self.value is None
 
     @property
-    def wanders(self) -> bool:
-        """Whether it is no reading, but two ends of one."""
-        return self.low is not None and self.high is not None
+    def spread(self) -> float:
+        """Half of what it wandered by."""
+        return 0.0 if self.low is None or self.high is None else (self.high - self.low) / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,3 +67,23 @@ class Reply:
     """Whether a knock was answered: what the ear says of the pair."""
 
     heard: bool
+
+
+def look_shown(setting: Setting, shown: str, value: float | None) -> Look:
+    """A look at a display: what it shows is what a person knows, and no digit more."""
+    if value is None:
+        return Look(setting=setting, value=None)
+    if ".." in shown:
+        low, _, high = shown.partition("..")
+        if _number(low) is None or _number(high) is None:
+            return Look(setting=setting, value=value)
+        return Look(setting=setting, value=value, low=_number(low), high=_number(high))
+    number = _number(shown)
+    return Look(setting=setting, value=value if number is None else number)
+
+
+def _number(text: str) -> float | None:
+    try:
+        return float(text)
+    except ValueError:
+        return None

@@ -1,4 +1,4 @@
-"""What stands to the near and to the far side of any places on a record, at 0 Hz, side by side.
+"""What stands to the near and to the far side of any places on a record, side by side.
 
 Law: the record is cut into runs at whatever stands on it; each run has a part before a place and a
 part behind it, one of which may be of no length. So one shape of circuit serves every place, and
@@ -36,6 +36,7 @@ from line_model.network import Mesh
 from line_model.parts import Real
 from line_model.plant import Plant, Stretch, Tap
 from line_model.route import Route
+from line_model.section import _soaked
 
 _FAR = ("tip", "ring", "sheath")
 _KEPT, _FRESH, _OLD = (0, 1, 2), (4, 5, 6), (7, 8, 9)
@@ -66,12 +67,13 @@ class Sight:
         """The record cut at its joints and taps."""
         return tuple(_runs(self.record))
 
-    def near(self, at_m: Real, nu: Real) -> Circuit:
+    def near(self, at_m: Real, nu: Real, hz: float = 0.0) -> Circuit:
         """From the near end to places: nodes near tip, ring, sheath, earth, then the place's three.
 
         Args:
             at_m: places (...).
             nu: nuisances (..., K).
+            hz: the frequency that is looked at.
         """
         shape = np.broadcast_shapes(at_m.shape, nu.shape[:-1])
         ohm = self.record.near_earth_ohm * self.axes.earth(nu)
@@ -79,77 +81,62 @@ class Sight:
         # the near end is its own front until a first stretch is laid
         first = True
         for run in self.runs:
-            laid = self._laid(run, np.clip(at_m - run.start_m, 0, run.end_m - run.start_m), nu)
+            length_m = np.clip(at_m - run.start_m, 0, run.end_m - run.start_m)
+            laid = self._laid(run, length_m, nu, hz)
             if first:
                 whole = joined(placed(whole, (0, 1, 2, 3), 7), placed(laid, (*_KEPT, *_FRESH), 7))
                 first = False
             else:
                 behind = placed(whole, (0, 1, 2, 3, *_OLD), 10)
                 whole = without_last(joined(behind, placed(laid, (*_OLD, *_FRESH), 10)), 3)
-            for tap in self._taps(run, nu):
+            for tap in self._taps(run, nu, hz):
                 here = np.asarray(at_m >= run.end_m, float)
                 shown = Circuit(tap.siemens * here[..., None, None], tap.amp)
                 whole = joined(whole, placed(shown, _FRESH, 7))
         return whole
 
-    def far(self, at_m: Real, nu: Real, states: tuple[str, ...], swapped: bool = False) -> Circuit:
+    def far(self, at_m: Real, nu: Real, states: tuple[str, ...], hz: float = 0.0) -> Circuit:
         """From places to the far end with the unit there: (states, ..., 4), the place's front."""
-        whole = self._end(nu, states, swapped)
+        whole = self._end(nu, states, hz)
         for run in reversed(self.runs):
-            for tap in self._taps(run, nu):
+            for tap in self._taps(run, nu, hz):
                 here = np.asarray(at_m < run.end_m, float)
                 shown = Circuit(tap.siemens * here[..., None, None], tap.amp)
                 whole = joined(whole, placed(shown, (TIP, RING, SHEATH), 4))
             length_m = run.end_m - run.start_m
-            laid = self._laid(run, length_m - np.clip(at_m - run.start_m, 0, length_m), nu)
+            laid = self._laid(run, length_m - np.clip(at_m - run.start_m, 0, length_m), nu, hz)
             behind = placed(whole, (*_FRESH, EARTH), 7)
             laid = placed(laid, (0, 1, 2, *_FRESH), 7)
             whole = without_last(joined(behind, laid), 3)
         return whole
 
-    def between(self, from_m: Real, to_m: Real, nu: Real, leaks: Values) -> Circuit:
-        """From places to places further on, with more leakage a metre (..., 3, 3): six nodes."""
-        whole: Circuit | None = None
-        for run in self.runs:
-            start, end = (np.clip(m, run.start_m, run.end_m) for m in (from_m, to_m))
-            laid = self._laid(run, end - start, nu, leaks)
-            if whole is None:
-                whole = laid
-            else:
-                both = joined(
-                    placed(whole, (0, 1, 2, 6, 7, 8), 9), placed(laid, (6, 7, 8, 3, 4, 5), 9)
-                )
-                whole = without_last(both, 3)
-        assert whole is not None
-        return whole
-
-    def _laid(self, run: Run, length_m: Real, nu: Real, leaks: Values | None = None) -> Circuit:
+    def _laid(self, run: Run, length_m: Real, nu: Real, hz: float) -> Circuit:
         tip, ring = self.axes.legs(nu)
-        series = np.stack(
-            [
-                run.per.tip_ohm * tip[..., run.section],
-                run.per.ring_ohm * ring[..., run.section],
-                run.per.sheath_ohm * self.axes.sheath(nu),
-            ],
-            axis=-1,
-        )
-        shunt = np.zeros((*series.shape[:-1], 3, 3))
-        for leg in (TIP, RING):
-            leaked = run.per.leg_sheath_siemens / self.axes.insulation(nu)
-            shunt[..., leg, SHEATH] = shunt[..., SHEATH, leg] = leaked
-        return stretch(series, shunt if leaks is None else shunt + leaks, length_m)
+        per, omega = run.per, 2j * np.pi * hz
+        legs = (per.tip_ohm * tip[..., run.section], per.ring_ohm * ring[..., run.section])
+        series = np.stack([*legs, per.sheath_ohm * self.axes.sheath(nu)], axis=-1)
+        leaked = per.leg_sheath_siemens / self.axes.insulation(nu)
+        if not hz:
+            return stretch(series, _shunt(leaked, leaked, 0.0 * leaked), length_m)
+        farads = self.axes.farads(nu)
+        soaked = _soaked(per.slow_farad, np.array([2 * np.pi * hz]))[0]
+        to_sheath = [
+            leaked + farads * (omega * farad + soaked)
+            for farad in (per.tip_sheath_farad, per.ring_sheath_farad)
+        ]
+        shunt = _shunt(*to_sheath, omega * per.tip_ring_farad * farads)
+        henry = np.array([per.leg_henry, per.leg_henry, 0.0])
+        return stretch(series + omega * henry, shunt, length_m)
 
-    def _taps(self, run: Run, nu: Real) -> Iterator[Circuit]:
+    def _taps(self, run: Run, nu: Real, hz: float) -> Iterator[Circuit]:
         for per, length_m in run.taps:
             tap = replace(run, per=per, taps=())
-            yield without_last(self._laid(tap, np.full(nu.shape[:-1], length_m), nu), 3)
+            yield without_last(self._laid(tap, np.full(nu.shape[:-1], length_m), nu, hz), 3)
 
-    def _end(self, nu: Real, states: tuple[str, ...], swapped: bool) -> Circuit:
+    def _end(self, nu: Real, states: tuple[str, ...], hz: float) -> Circuit:
         """The far end in each state: a front, (states, ..., 4)."""
         factors, where = np.unique(self.axes.ground_lead(nu), return_inverse=True)
-        each = [
-            [self._unit(state, float(factor), swapped) for factor in factors] for state in states
-        ]
+        each = [[self._unit(state, float(factor), hz) for factor in factors] for state in states]
         shape = (len(states), *nu.shape[:-1])
         siemens = np.array([[c.siemens for c in row] for row in each])[:, where.ravel()]
         amp = np.array([[c.amp for c in row] for row in each])[:, where.ravel()]
@@ -157,14 +144,23 @@ class Sight:
         ohm = self.record.far_earth_ohm * self.axes.earth(nu)
         return joined(unit, branch(shape, 4, SHEATH, EARTH, 1 / ohm))
 
-    def _unit(self, state: str, lead_factor: float, swapped: bool) -> Circuit:
+    def _unit(self, state: str, lead_factor: float, hz: float) -> Circuit:
         own = self.electrical
         of = replace(own, ground_lead_ohm=own.ground_lead_ohm * lead_factor)
-        unit = UnitOnPair(of, SETTLED[State(state)], reversed=swapped)
+        unit = UnitOnPair(of, SETTLED[State(state)])
         parts = wiring(Route((), _FAR, ()), unit, NearEnd(), self.beyond)
-        seen = Mesh((0.0,), at_rest(parts)).seen_from(_FAR)
+        seen = Mesh((hz,), at_rest(parts)).seen_from(_FAR)
         at = tuple(_FAR.index(name) for name in seen.nodes)
-        return placed(Circuit(seen.siemens[0].real, seen.dc_amp[0].real), at, 4)
+        siemens = seen.siemens[0] if hz else seen.siemens[0].real
+        return placed(Circuit(siemens, seen.dc_amp[0].real), at, 4)
+
+
+def _shunt(tip: Values, ring: Values, across: Values) -> Values:
+    """Admittances between tip, ring and sheath (..., 3, 3)."""
+    shunt = np.zeros((*np.shape(tip), 3, 3), np.result_type(tip, across))
+    for a, b, value in ((TIP, SHEATH, tip), (RING, SHEATH, ring), (TIP, RING, across)):
+        shunt[..., a, b] = shunt[..., b, a] = value
+    return shunt
 
 
 def _runs(plant: Plant) -> Iterator[Run]:

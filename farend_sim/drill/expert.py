@@ -1,0 +1,201 @@
+"""The expert: ranks what may be wrong by what was read, and says which reading would tell most.
+
+Law: it knows readings, the record and the papers of instruments and unit; never the truth. A
+trouble is pinned down when one answer holds at least SURE of the posterior, and its place and its
+ohms are known as well as the answer needs them.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from farend_sim.drill.answer import Answer, same_resistance
+from farend_sim.drill.doubt import Doubt, axes
+from farend_sim.drill.forecast import LN_OHM, PLACE, Forecast
+from farend_sim.drill.hypothesis import Suspect, suspects
+from farend_sim.drill.likelihood import Belief, Weighing, evidence
+from farend_sim.drill.looks import Look
+from farend_sim.drill.laws import laws
+from farend_sim.drill.sight import Sight
+from farend_sim.situation import Situation
+from line_model.parts import Real
+from line_model.plant import Plant
+
+SURE = 0.95
+"""A share of the posterior that is taken for certain. Common practice, no source."""
+BAND = 0.95
+"""What share of the posterior a band holds."""
+WITHIN_PERCENT, WITHIN_M = 4.0, 15.0
+"""A place is known when its band is at most this to either side: of the distance, or in metres,
+whichever is more. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mixture:
+    """A sum of Gaussians of one column."""
+
+    share: Real
+    mean: Real
+    sd: Real
+    low: float = -np.inf
+    high: float = np.inf
+
+    def quantiles(self, *parts: float) -> list[float]:
+        """Where so much of it lies below; inside its limits."""
+        from scipy.special import ndtr
+
+        reach = 5 * self.sd.max()
+        low = max(self.low, float((self.mean - reach).min()))
+        high = min(self.high, float((self.mean + reach).max()))
+        at = np.unique(np.concatenate([np.linspace(low, high, 400), self._around(low, high)]))
+        sd = np.maximum(self.sd, 1e-9)
+        below = ndtr((at[:, None] - self.mean) / sd) @ self.share
+        below = (below - below[0]) / max(below[-1] - below[0], 1e-300)
+        return [float(np.interp(part, below, at)) for part in parts]
+
+    def _around(self, low: float, high: float) -> Real:
+        """Points close about each Gaussian: a grid of the whole may miss a sharp one."""
+        turns = np.linspace(-4, 4, 33)
+        return np.clip(self.mean[:, None] + turns * self.sd[:, None], low, high).ravel()
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A median, and what holds BAND of the posterior around it."""
+
+    at: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """One answer and how likely it is."""
+
+    suspect: Suspect
+    share: float
+    place_m: Band | None
+    ohm: Band | None
+    beliefs: tuple[Belief, ...]
+    weights: Real
+    """Of each belief within this answer."""
+
+    @property
+    def label(self) -> str:
+        return self.suspect.label
+
+    def answers(self) -> list[Answer]:
+        """What the expert would answer."""
+        place, ohm = self.place_m, self.ohm
+        within = None if place is None else max(place.at - place.low, place.high - place.at)
+        return self.suspect.answers(
+            None if place is None else place.at, within, None if ohm is None else ohm.at
+        )
+
+    @property
+    def knows_place(self) -> bool:
+        """Whether the place is known as well as an answer needs it."""
+        if self.place_m is None:
+            return True
+        half = (self.place_m.high - self.place_m.low) / 2
+        return half <= max(WITHIN_M, WITHIN_PERCENT / 100 * self.place_m.at)
+
+    @property
+    def knows_ohm(self) -> bool:
+        """Whether the resistance is known to its class."""
+        return self.ohm is None or same_resistance(self.ohm.low, self.ohm.high)
+
+
+@dataclass(frozen=True, slots=True)
+class Opinion:
+    """The ranking after some readings, likeliest first."""
+
+    ranked: tuple[Ranked, ...]
+
+    @property
+    def best(self) -> Ranked:
+        return self.ranked[0]
+
+    def pinned(self, place: bool = True, ohm: bool = True) -> bool:
+        """Whether the trouble is pinned down, in what is asked for."""
+        best = self.best
+        sure = best.share >= SURE
+        return sure and (best.knows_place or not place) and (best.knows_ohm or not ohm)
+
+
+class Expert:
+    """Someone who knows a record, a unit and some meters, and has not been told the truth."""
+
+    def __init__(self, weighing: Weighing) -> None:
+        self.weighing = weighing
+
+    def opinion(self, looks: Sequence[Look]) -> Opinion:
+        """Rank every suspect by some readings."""
+        weighed = self.weighing.weigh(evidence(self.forecast, looks))
+        return opinion(weighed, self.weighing.length_m)
+
+    @property
+    def forecast(self) -> Forecast:
+        return self.weighing.forecast
+
+
+def expert(situation: Situation, record: Plant | None = None, doubt: Doubt | None = None) -> Expert:
+    """An expert for a situation: of its trouble, seed and true plant nothing is taken.
+
+    Args:
+        situation: gives the unit, the meters and what is beyond the unit.
+        record: what the plant is said to be; the situation's own record if left out.
+        doubt: how far the record may be off.
+    """
+    plant = situation.scenario.recorded if record is None else record
+    sight = Sight(
+        plant, situation.unit.electrical, situation.scenario.beyond, axes(plant, doubt or Doubt())
+    )
+    meters = laws(situation.meters, situation.unit.electrical)
+    return Expert(Weighing(Forecast(sight, meters), suspects()))
+
+
+def opinion(beliefs: Sequence[Belief], length_m: float) -> Opinion:
+    """Put beliefs of one answer together, and the likeliest first."""
+    best = max(belief.log_evidence for belief in beliefs)
+    weight = np.array([np.exp(belief.log_evidence - best) for belief in beliefs])
+    weight /= weight.sum()
+    groups: dict[tuple[str, tuple[str, ...], bool], list[int]] = {}
+    for index, belief in enumerate(beliefs):
+        suspect = belief.suspect
+        groups.setdefault((suspect.kind, suspect.leg, suspect.open), []).append(index)
+    ranked = [
+        _ranked([beliefs[i] for i in group], weight[group], length_m) for group in groups.values()
+    ]
+    return Opinion(tuple(sorted(ranked, key=lambda one: -one.share)))
+
+
+def _ranked(beliefs: list[Belief], weight: Real, length_m: float) -> Ranked:
+    share = float(weight.sum())
+    own = weight / share if share > 0 else np.full(len(beliefs), 1 / len(beliefs))
+    first = beliefs[int(own.argmax())].suspect
+    place = _band(_mixture(beliefs, own, PLACE, 0.0, length_m)) if first.placed else None
+    ohm = None
+    if first.ohm is not None:
+        logs = _band(_mixture(beliefs, own, LN_OHM))
+        ohm = Band(*(float(np.exp(value)) for value in (logs.at, logs.low, logs.high)))
+    return Ranked(first, share, place, ohm, tuple(beliefs), own)
+
+
+def _mixture(
+    beliefs: list[Belief], own: Real, column: int, low: float = -np.inf, high: float = np.inf
+) -> Mixture:
+    return Mixture(
+        np.concatenate([w * belief.share for w, belief in zip(own, beliefs, strict=True)]),
+        np.concatenate([belief.mean[:, column] for belief in beliefs]),
+        np.sqrt(np.concatenate([belief.covariance[:, column, column] for belief in beliefs])),
+        low,
+        high,
+    )
+
+
+def _band(mixture: Mixture) -> Band:
+    edge = (1 - BAND) / 2
+    low, at, high = mixture.quantiles(edge, 0.5, 1 - edge)
+    return Band(at, low, high)

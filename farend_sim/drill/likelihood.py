@@ -1,0 +1,252 @@
+"""How well each suspect explains what was read, and what it then leaves open.
+
+Law: what a suspect leaves open (place, logarithm of ohms, volts) starts as a mosaic of small
+Gaussians that tile it evenly. Each is updated by the readings through the network made linear at
+its own best point, with what the record leaves open beside it (an iterated extended Kalman
+update). Their weights are evidence; their sum is the posterior. So a place that nothing tells of
+stays spread over the route, two places that explain alike both stay, and no case is special.
+
+Source: Gaussian sum filter, Alspach and Sorenson 1972; the iterated update as Gauss-Newton, Bell
+and Cathey 1993 (from memory).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from farend_sim.drill.forecast import LN_OHM, PLACE, VOLT, Channel, Forecast, Pairs
+from farend_sim.drill.hypothesis import Suspect
+from farend_sim.drill.laws import Asked, Seen
+from farend_sim.drill.looks import Look
+from line_model.parts import Real
+
+PLACES = 20
+"""Tiles along the route."""
+_LN_STEP = 1.0
+"""Tiles are this far apart in the logarithm of ohms, at most."""
+_OVERLAP = 0.6
+"""Standard deviation of a tile, of their distance: their sum is flat to 1 %."""
+_KEEP = 14.0
+"""A tile whose evidence is less by more than this, of its logarithm, is dropped."""
+_MOST = 60
+_ROUNDS = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """The looks as the expert weighs them, each in its law's own quantity."""
+
+    asked: tuple[Asked, ...]
+    value: Real
+    sd: Real
+    slack: Real
+    gain: Real
+    """What each instrument's gain moves: (M, instruments)."""
+
+
+def evidence(forecast: Forecast, looks: Sequence[Look]) -> Evidence:
+    """Weigh looks; those that tell nothing are left out."""
+    each: list[tuple[Look, Seen]] = []
+    for look in looks:
+        law = forecast.meters.get(look.setting.meter)
+        if law is not None and (seen := law.seen(look)) is not None:
+            each.append((look, seen))
+    names = sorted({look.setting.meter for look, _ in each})
+    gain = np.zeros((len(each), len(names)))
+    for row, (look, one) in enumerate(each):
+        gain[row, names.index(look.setting.meter)] = one.gain
+    return Evidence(
+        asked=tuple(Asked(look.setting, one.range) for look, one in each),
+        value=np.array([one.value for _, one in each]),
+        sd=np.array([one.sd for _, one in each]),
+        slack=np.array([one.slack for _, one in each]),
+        gain=gain,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Tiles:
+    """Small Gaussians on a grid: means (X, R, 3), and standard deviations (3)."""
+
+    mean: Real
+    sd: Real
+
+    @property
+    def open(self) -> list[int]:
+        """The columns that are open at all."""
+        return [column for column in range(3) if self.sd[column] > 0]
+
+
+def tiles(suspect: Suspect, length_m: float) -> Tiles:
+    """Tile what a suspect leaves open."""
+    place, place_sd = _tiled(0.0, length_m, PLACES) if suspect.placed else _known(length_m / 2)
+    ohm, ohm_sd = _known(0.0)
+    if suspect.ohm is not None:
+        low, high = np.log(suspect.ohm)
+        ohm, ohm_sd = _tiled(low, high, int(np.ceil((high - low) / _LN_STEP)))
+    volt, volt_sd = suspect.volt or (0.0, 0.0)
+    grid = np.stack(np.meshgrid(place, ohm, [volt], indexing="ij"), axis=-1)[:, :, 0]
+    return Tiles(grid, np.array([place_sd, ohm_sd, volt_sd]))
+
+
+def _tiled(low: float, high: float, count: int) -> tuple[Real, float]:
+    step = (high - low) / count
+    return low + step * (np.arange(count) + 0.5), _OVERLAP * step
+
+
+def _known(value: float) -> tuple[Real, float]:
+    return np.array([value]), 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """What a suspect looks like after the readings: a sum of Gaussians."""
+
+    suspect: Suspect
+    log_evidence: float
+    """Of the suspect, its own weight included."""
+    share: Real
+    """Of each Gaussian (N)."""
+    mean: Real
+    """(N, 3 + K): place, logarithm of ohms, volts, then the record's nuisances."""
+    covariance: Real
+    """(N, 3 + K, 3 + K)."""
+
+
+class Weighing:
+    """All suspects against one record; what does not depend on readings is worked out once."""
+
+    def __init__(self, forecast: Forecast, suspects: Sequence[Suspect]) -> None:
+        self.forecast, self.suspects = forecast, tuple(suspects)
+        self.length_m = forecast.sight.record.length_m
+        self._count = forecast.sight.axes.count
+        self._tiles = [tiles(suspect, self.length_m) for suspect in self.suspects]
+        self._steps = np.full(3 + self._count, 0.05)
+        self._steps[PLACE], self._steps[LN_OHM], self._steps[VOLT] = 0.5, 1e-3, 1e-3
+        self._pairs: dict[tuple[int, Channel], Pairs] = {}
+        self._at_tiles: dict[tuple[int, Asked], tuple[Real, Real]] = {}
+
+    def weigh(self, of: Evidence) -> list[Belief]:
+        """Every suspect that explains the readings at all, and what it leaves open."""
+        rough = [self._screened(index, of) for index in range(len(self.suspects))]
+        best = max(float(log.max()) for log in rough)
+        found = []
+        for index, log in enumerate(rough):
+            likely = int((log > best - 2 * _KEEP).sum())
+            if likely:
+                chosen = np.argsort(-log, axis=None)[: min(_MOST, likely)]
+                found.append(self._updated(index, chosen, of))
+        return found
+
+    # -- rough: the tiles' own centres, with their width as one more doubt ---------------------
+
+    def _screened(self, index: int, of: Evidence) -> Real:
+        """Roughly weigh every tile at its centre (X, R)."""
+        sd = self._tiles[index].sd
+        columns = [self._at_centres(index, one) for one in of.asked]
+        at = np.stack([value for value, _ in columns], axis=-1)
+        slope = np.stack([slope for _, slope in columns], axis=-2)
+        wide = slope[..., :3] * sd
+        # over a tile the network bends: what a straight line misses is no evidence against it
+        bent = 0.3 * np.abs(wide).sum(axis=-1)
+        spread = np.concatenate([wide, slope[..., 3:]], axis=-1)
+        noise = np.hypot(of.sd, bent)
+        covariance = spread @ np.swapaxes(spread, -1, -2) + of.gain @ of.gain.T
+        covariance = covariance + noise[..., None] ** 2 * np.eye(noise.shape[-1])
+        return _log_density(_miss(of, at), covariance)
+
+    def _at_centres(self, index: int, asked: Asked) -> tuple[Real, Real]:
+        """What is observed at every tile's centre and their slopes; kept for the next time."""
+        if (known := self._at_tiles.get((index, asked))) is None:
+            tiled, channel = self._tiles[index], self.forecast.channel(asked.setting)
+            columns = self._columns(tiled)
+            if (index, channel) not in self._pairs:
+                points, nu = self._moved(tiled.mean, np.zeros((1, self._count)), columns)
+                pairs = self.forecast.pairs(self.suspects[index], points, nu, (channel,))
+                self._pairs[index, channel] = pairs
+            values = self.forecast.observed(self._pairs[index, channel], asked)
+            known = self._at_tiles[index, asked] = values[0], self.slope(values, columns)
+        return known
+
+    # -- fine ----------------------------------------------------------------------------------
+
+    def _updated(self, index: int, chosen: Real, of: Evidence) -> Belief:
+        """Update some of a suspect's tiles, each made linear at its own best point."""
+        tiled, suspect = self._tiles[index], self.suspects[index]
+        sd = np.concatenate([tiled.sd, np.ones(self._count)])
+        prior = np.zeros((chosen.size, sd.size))
+        prior[:, :3] = tiled.mean.reshape(-1, 3)[chosen]
+        point = prior.copy()
+        for round_ in range(_ROUNDS):
+            at, slope = self.linear(suspect, point, of.asked)
+            # what the readings would say of the prior's mean, were all as straight as here
+            miss = _miss(of, at) - np.einsum("nmk,nk->nm", slope, prior - point)
+            shift, log, covariance = _update(miss, slope * sd, of)
+            point = prior + shift * sd
+            point[:, PLACE] = np.clip(point[:, PLACE], 0.0, self.length_m)
+            if round_ == 1:
+                keep = log > log.max() - _KEEP
+                prior, point = prior[keep], point[keep]
+        log = log + np.log(suspect.weight / tiled.mean[..., 0].size)
+        weight = np.exp(log - log.max())
+        total = float(log.max() + np.log(weight.sum()))
+        return Belief(suspect, total, weight / weight.sum(), point, covariance * np.outer(sd, sd))
+
+    def linear(self, suspect: Suspect, point: Real, asked: Sequence[Asked]) -> tuple[Real, Real]:
+        """What is observed at points (N, M), and its slope in every column (N, M, 3 + K)."""
+        channels = [self.forecast.channel(one.setting) for one in asked]
+        pairs, columns = self.around(suspect, point, channels)
+        values = [self.forecast.observed(pairs, one)[..., 0] for one in asked]
+        at = np.stack([each[0] for each in values], axis=-1)
+        return at, np.stack([self.slope(each, columns) for each in values], axis=-2)
+
+    def around(
+        self, suspect: Suspect, point: Real, channels: Sequence[Channel]
+    ) -> tuple[Pairs, list[int]]:
+        """Pairs at points and with each column moved (1 + C, N, 1), and which columns."""
+        columns = self._columns(tiles(suspect, self.length_m))
+        points, nu = self._moved(point[:, None, :3], point[:, 3:], columns)
+        return self.forecast.pairs(suspect, points, nu, channels), columns
+
+    def _columns(self, tiled: Tiles) -> list[int]:
+        return [*tiled.open, *range(3, 3 + self._count)]
+
+    def _moved(self, theta: Real, nu: Real, columns: list[int]) -> tuple[Real, Real]:
+        """Points, and the same with one column after another moved by its step."""
+        theta = np.repeat(theta[None], 1 + len(columns), axis=0)
+        nu = np.repeat(nu[None], 1 + len(columns), axis=0)
+        for row, column in enumerate(columns, start=1):
+            moved = theta if column < 3 else nu
+            moved[row, ..., column if column < 3 else column - 3] += self._steps[column]
+        return theta, nu
+
+    def slope(self, values: Real, columns: list[int]) -> Real:
+        """Slopes from values at points and with each column moved."""
+        slope = np.zeros((*values.shape[1:], 3 + self._count))
+        for row, column in enumerate(columns, start=1):
+            slope[..., column] = (values[row] - values[0]) / self._steps[column]
+        return slope
+
+
+def _miss(of: Evidence, at: Real) -> Real:
+    """How far readings are from a forecast; a display that is over leaves room."""
+    miss = of.value - at
+    return np.asarray(np.sign(miss) * np.maximum(np.abs(miss) - of.slack, 0.0))
+
+
+def _log_density(miss: Real, covariance: Real) -> Real:
+    root = np.linalg.cholesky(covariance)
+    white = np.linalg.solve(root, miss[..., None])[..., 0]
+    size = 2 * np.log(np.diagonal(root, axis1=-2, axis2=-1)).sum(axis=-1)
+    return np.asarray(-0.5 * ((white**2).sum(axis=-1) + size))
+
+
+def _update(miss: Real, slope: Real, of: Evidence) -> tuple[Real, Real, Real]:
+    """A linear update of unit priors: the shift, the evidence, the covariance."""
+    noise = of.gain @ of.gain.T + np.diag(of.sd**2)
+    covariance = slope @ np.swapaxes(slope, -1, -2) + noise
+    gain = np.swapaxes(np.linalg.solve(covariance, slope), -1, -2)
+    shift = np.einsum("nkm,nm->nk", gain, miss)
+    left = np.eye(slope.shape[-1]) - gain @ slope
+    return shift, _log_density(miss, covariance), (left + np.swapaxes(left, -1, -2)) / 2
