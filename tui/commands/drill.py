@@ -8,6 +8,7 @@ import click
 from tui.commands.lazy import LazyCommands
 
 _WHERE = {
+    "do": "tui.commands.drill_do:do",
     "list": "tui.commands.drill_list:listing",
     "seal": "tui.commands.drill_seal:seal",
 }

@@ -30,6 +30,8 @@ def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
     for key, words in _PLACES.items():
         if (length_m := done.get(key)) is not None:
             yield f"{_MARGIN}{words}: {_length(length_m, feet)}"
+    if (logged := done.get("logged")) is not None:
+        yield f"{_MARGIN}in the logbook: {logged['meter']} {logged['across']}: {logged['shown']}"
     if (far := done.get("far")) is not None:
         yield _MARGIN + _far(far)
 

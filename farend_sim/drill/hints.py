@@ -1,0 +1,72 @@
+"""A hint: what a careful worker would do next, from what was done so far.
+
+Law: it is made from rows that the trainee has seen, never from the truth.
+"""
+
+from collections.abc import Iterator
+
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.story import THREE_PAIRS, Story
+from farend_sim.unit.table import State
+
+FOREIGN_VOLT = 1.0
+"""More than this across a lifted pair is not its own charge for long [V]. Invented here."""
+SURVEY = (
+    (State.IDLE, "tip-ring", "the pair as it stands: ohms across tip-ring"),
+    (State.IDLE, "tip-sheath", "each leg to the sheath: ohms across tip-sheath"),
+    (State.IDLE, "ring-sheath", "each leg to the sheath: ohms across ring-sheath"),
+    (State.STRAP, "tip-ring", "have the unit strap the pair, and read the loop"),
+    (State.TIP_GROUND, "tip-sheath", "have the tip put to ground, and read it to the sheath"),
+    (State.RING_GROUND, "ring-sheath", "have the ring put to ground, and read it to the sheath"),
+)
+"""What is read of every pair, in this order. Common practice, no source."""
+
+
+def hint(attempt: Attempt) -> str:
+    """What to do next."""
+    return next(_hints(Story(attempt)))
+
+
+def _hints(story: Story) -> Iterator[str]:
+    if story.has_behind and not story.last.lifted and not story.attempt.answers:
+        yield "Lift what is behind the near end before the pair is driven."
+    for kind, name in (("volts", "DC"), ("ac-volts", "AC")):
+        looked = story.looked_for_volts(kind)
+        left = ["-".join(pair) for pair in THREE_PAIRS if tuple(sorted(pair)) not in looked]
+        if kind in story.kinds and left and not story.driving:
+            yield f"Look for foreign {name} first: across {', '.join(left)}."
+    if _foreign(story):
+        yield "There is foreign voltage on this pair: stop, back off, and say that it is reported."
+    if "ohms" in story.kinds:
+        if not any(one.step.text == "zero" for one in story.done):
+            yield "Take the ohmmeter's leads off its readings: clip it on and `zero`."
+        for state, across, words in SURVEY:
+            if (state, across) not in _surveyed(story):
+                yield f"Still to be read: {words}."
+    if not story.logged:
+        yield "Write down what tells: read, then `log`."
+    if not story.attempt.answers:
+        yield "Reckon with `locate` and the record, then `answer`."
+    yield "Put everything back: meter off, unit at rest, line restored. Then `done`."
+
+
+def _foreign(story: Story) -> bool:
+    volts = (one for one in story.readings if story.kind(one) in ("volts", "ac-volts"))
+    return any(
+        abs(one.row.get("value") or 0.0) > FOREIGN_VOLT
+        for one in volts
+        if one.row.get("settled") and not story.behind_on(one)
+    )
+
+
+def _surveyed(story: Story) -> set[tuple[State, str]]:
+    """Which looks were taken; a state that a command did not reach was still asked for."""
+    ohms = [one for one in story.driving if story.kind(one) == "ohms"]
+    return {
+        (one.before.far.state, "-".join(sorted(one.row["across"].split("-"), key=_ORDER.index)))
+        for one in ohms
+        if set(one.row["across"].split("-")) <= set(_ORDER)
+    }
+
+
+_ORDER = ["tip", "ring", "sheath"]

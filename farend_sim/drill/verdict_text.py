@@ -1,0 +1,65 @@
+"""A verdict in plain text: the marks, what failed it, the errors, and truth beside belief."""
+
+from collections.abc import Iterator
+
+from farend_sim.drill.answer import NONE, Answer
+from farend_sim.drill.told import length
+from farend_sim.drill.verdict import Verdict
+
+
+def verdict_text(verdict: Verdict, feet: bool = False) -> str:
+    """All that a verdict says."""
+    return "\n".join(_lines(verdict, feet))
+
+
+def heading(verdict: Verdict) -> str:
+    """The verdict in a line."""
+    word = "Passed" if verdict.passed else "Not passed"
+    return f"{word}: {verdict.score:.0f} of 100. {verdict.title}"
+
+
+def _lines(verdict: Verdict, feet: bool) -> Iterator[str]:
+    yield heading(verdict)
+    for why in verdict.failed_by:
+        yield f"  failed by {why}"
+    yield ""
+    for one in verdict.given:
+        yield f"{one.points:>6.1f} of {one.most:>4.1f}  {one.name}: {one.why}"
+    if verdict.hints:
+        yield f"  {verdict.hints} hints were taken off"
+    if verdict.not_asked:
+        yield f"not asked here, the rest scaled up: {', '.join(verdict.not_asked)}"
+    yield ""
+    yield "What is wrong:"
+    yield from (f"  {said(one, feet)}" for one in verdict.truth)
+    yield "What was answered:"
+    yield from (f"  {said(one, feet)}" for one in verdict.answers)
+    if not verdict.answers:
+        yield "  nothing"
+    if verdict.slips:
+        yield ""
+        yield "Errors to learn from:"
+    for slip in verdict.slips:
+        when = "" if slip.t_s is None else f"{slip.t_s:.0f} s: "
+        yield f"  {when}{slip.text}"
+    if verdict.practice:
+        yield ""
+        yield f"Next: {verdict.practice.strip()}"
+
+
+def said(answer: Answer, feet: bool = False) -> str:
+    """An answer as people say it."""
+    if answer.kind == NONE:
+        return "nothing: a good pair"
+    parts = [answer.kind]
+    if answer.leg:
+        parts.append("-".join(answer.leg))
+    if answer.at_m is not None:
+        off = f" +- {length(answer.within_m, feet)}" if answer.within_m else ""
+        parts.append(f"at {length(answer.at_m, feet)}{off}")
+    if answer.ohm is not None:
+        ohm = "open" if answer.resistance == "open" else f"{answer.ohm:.3g} ohm"
+        parts.append(ohm)
+    if answer.action is not None:
+        parts.append(f"to do: {answer.action}")
+    return ", ".join(parts)

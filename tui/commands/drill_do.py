@@ -1,0 +1,154 @@
+"""`farend-sim drill do`: a drill worked line by line, or from a file, and marked."""
+
+import sys
+from collections.abc import Iterator
+from contextlib import suppress
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from tui.commands.answers import echo_json
+
+if TYPE_CHECKING:
+    from farend_sim.drill.attempt import Attempt
+    from farend_sim.drill.drill import Drill
+    from tui.drill_talk import Talk
+
+
+@click.command(short_help="Work a drill, and be marked.")
+@click.argument("drill")
+@click.option("--steps", "steps_file", metavar="FILE", help="Play FILE, or - for standard input.")
+@click.option(
+    "--journal",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Where the attempt is kept; one that is there goes on. Left out: your data folder.",
+)
+@click.option("--again", is_flag=True, default=False, help="Begin anew; an old attempt is kept.")
+@click.option("--seed", type=click.IntRange(0, 2**63 - 1), help="Other instruments than usual.")
+@click.option("--class", "class_file", type=click.Path(path_type=Path), help="Enter it here too.")
+@click.option("--trainee", metavar="NAME", help="Who works it: goes with --class.")
+@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
+@click.option("--json", "as_json", is_flag=True, default=False, help="Print the verdict as JSON.")
+def do(
+    drill: str,
+    steps_file: str | None,
+    journal: Path | None,
+    again: bool,
+    seed: int | None,
+    class_file: Path | None,
+    trainee: str | None,
+    feet: bool,
+    as_json: bool,
+) -> None:
+    """Work DRILL with the steps of `farend-sim run`, typed one by one; `help` tells them all.
+
+    What is typed is on disk before it acts: after a crash or a closed terminal the same command
+    goes on where it was. Exit 1: handed in, and not passed.
+    """
+    from farend_sim.drill.files import find_drill
+    from farend_sim.drill.verdict import as_table
+    from farend_sim.drill.verdict_text import verdict_text
+    from tui.attempt_files import attempts_folder
+
+    if (class_file is None) != (trainee is None):
+        raise click.UsageError("--class and --trainee go together")
+    found = find_drill(drill)
+    path = _journal(found, journal, again or steps_file is not None, attempts_folder(trainee))
+    attempt = _attempt(found, path, seed, trainee)
+    try:
+        _work(attempt, steps_file, feet, quiet=as_json)
+    finally:
+        attempt.close()
+        if class_file is not None and trainee is not None:
+            _enter(class_file, trainee, attempt)
+    if not attempt.handed_in:
+        click.echo(f"not handed in; it goes on from {path}", err=True)
+        return
+    verdict = attempt.verdict()
+    if as_json:
+        echo_json(as_table(verdict))
+    else:
+        click.echo("\n" + verdict_text(verdict, feet))
+        click.echo(f"\nthe lesson: farend-sim drill debrief {path}", err=True)
+    sys.exit(0 if verdict.passed else 1)
+
+
+def _journal(drill: "Drill", named: Path | None, anew: bool, folder: Path) -> Path:
+    from tui.attempt_files import next_path, unfinished
+
+    if named is not None:
+        return named
+    before = None if anew else unfinished(drill.name, folder)
+    return before or next_path(drill.name, folder)
+
+
+def _attempt(drill: "Drill", path: Path, seed: int | None, trainee: str | None) -> "Attempt":
+    """Go on with what is there, or begin."""
+    from datetime import UTC, datetime
+
+    from farend_sim.drill.attempt import Attempt
+    from farend_sim.errors import BadFileError
+
+    if path.exists():
+        attempt = Attempt.resume(path)
+        if attempt.drill.sealed != drill.sealed:
+            attempt.close()
+            raise BadFileError(f"{path}: found an attempt at another drill, expected {drill.name}")
+        at_s = attempt.bench.now_us / 1e6
+        click.echo(f"goes on at {at_s:.1f} s with {len(attempt.done)} steps done", err=True)
+        return attempt
+    about = {"begun": datetime.now(UTC).isoformat(timespec="seconds"), "trainee": trainee}
+    return Attempt.start(drill, path, seed=seed, about=about)
+
+
+def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool) -> None:
+    from farend_sim.drill.told import cautions_text, record_text, ticket_text
+    from tui.drill_talk import Talk
+
+    def say(text: str) -> None:
+        click.echo(text, err=quiet)
+
+    talk = Talk(attempt, say, feet)
+    if steps_file is not None:
+        _play(attempt, steps_file, talk)
+        return
+    click.echo(cautions_text() + "\n", err=True)
+    say(ticket_text(attempt.drill) + "\n\n" + record_text(attempt.drill, feet) + "\n")
+    talk.hear(_typed())
+
+
+def _play(attempt: "Attempt", steps_file: str, talk: "Talk") -> None:
+    """Play a file whole, or not at all; then it is handed in."""
+    from farend_sim.bench.steps_grammar import parse
+    from farend_sim.loading.document import decoded, read_text
+
+    if steps_file == "-":
+        filename, text = "standard input", decoded(sys.stdin.buffer.read(), "standard input")
+    else:
+        filename, text = steps_file, read_text(Path(steps_file), steps_file)
+    steps = parse(text, filename, attempt.drill.meters)
+    talk.hear([*(step.text for step in steps), "done"])
+
+
+def _typed() -> Iterator[str]:
+    """Lines from a terminal, with its own editing, or from a pipe."""
+    if not sys.stdin.isatty():
+        yield from sys.stdin
+        return
+    with suppress(ImportError):
+        import_module("readline")  # where it is, lines can be edited and called back
+    while True:
+        try:
+            yield input("drill> ")
+        except (EOFError, KeyboardInterrupt):
+            click.echo("")
+            return
+
+
+def _enter(class_file: Path, trainee: str, attempt: "Attempt") -> None:
+    from farend_sim.drill.class_book import ClassBook
+
+    with ClassBook.open(class_file) as book:
+        book.enter(trainee, attempt)

@@ -1,0 +1,116 @@
+"""A drill worked line by line: a step's words, and a few words that are no steps.
+
+Law: a line that is not understood is told and changes nothing; what is done is on disk before it is
+answered.
+"""
+
+from collections.abc import Callable, Iterable
+from contextlib import ExitStack
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from farend_sim.bench.steps_grammar import VERBS
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.told import cautions_text, record_text, ticket_text
+from farend_sim.drill.verdict_text import said
+from farend_sim.errors import BadFileError
+from farend_sim.loading.toml_text import table_of, toml_text
+from tui.commands.transcript_text import lines_of
+
+Say = Callable[[str], None]
+OWN = {
+    "ticket": "the work ticket, the meters at hand, the time",
+    "record": "the plant record",
+    "locate METHOD OPTIONS": "the worksheet, on this drill's record (as `farend-sim locate`)",
+    "answers": "what stands answered",
+    "hint": "what to do next, for some marks",
+    "cautions": "the cautions again",
+    "help": "these words",
+    "done": "hand the work in, and be marked",
+    "quit": "leave; the same command goes on here",
+}
+
+
+class Talk:
+    """One sitting of an attempt."""
+
+    def __init__(self, attempt: Attempt, say: Say, feet: bool = False) -> None:
+        self.attempt, self.say, self.feet = attempt, say, feet
+        self.over = False
+
+    def hear(self, lines: Iterable[str]) -> None:
+        """Take lines until one of them ends the sitting."""
+        for line in lines:
+            self.take(line.strip())
+            if self.over:
+                return
+
+    def take(self, line: str) -> None:
+        """Take one line."""
+        word, _, rest = line.partition(" ")
+        own: dict[str, Callable[[], None]] = {
+            "ticket": lambda: self.say(ticket_text(self.attempt.drill)),
+            "record": lambda: self.say(record_text(self.attempt.drill, self.feet)),
+            "cautions": lambda: self.say(cautions_text()),
+            "help": self._help,
+            "answers": self._answers,
+            "hint": self._hint,
+            "locate": lambda: self._locate(rest.split()),
+            "done": self._done,
+            "quit": self._quit,
+        }
+        if not line or line.startswith("#"):
+            return
+        if word in own:
+            own[word]()
+            return
+        try:
+            row = self.attempt.do(line)
+        except BadFileError as error:
+            self.say(str(error).replace("step:1: ", ""))
+            return
+        self.say("\n".join(lines_of(row, self.feet)))
+
+    def _help(self) -> None:
+        self.say("\n".join(f"{word:<24} {what}" for word, what in OWN.items()))
+        self.say("and the steps:")
+        usages = [verb.usage for name, verb in VERBS.items() if "fault" not in name]
+        self.say("\n".join(f"  {usage}" for usage in usages))
+
+    def _answers(self) -> None:
+        stand = [said(one, self.feet) for one in self.attempt.answers]
+        self.say("\n".join(stand) or "nothing is answered yet")
+
+    def _hint(self) -> None:
+        from farend_sim.drill.hints import hint
+
+        self.attempt.ask_hint()
+        self.say(hint(self.attempt))
+
+    def _locate(self, words: list[str]) -> None:
+        """The worksheet, on the record of this drill."""
+        import click
+
+        from tui.commands.locate import locate
+
+        scenario = self.attempt.drill.situation.scenario
+        with ExitStack() as stack:
+            folder = Path(stack.enter_context(TemporaryDirectory()))
+            record = folder / "record.toml"
+            table = {"format": 1, "plant": table_of(scenario.recorded)}
+            record.write_text(toml_text(table), encoding="utf-8")
+            given = [*words[:1], *([str(record)] if words[1:] else []), *words[1:]]
+            feet = ["--feet"] if self.feet and words[1:] else []
+            try:
+                locate.main([*given, *feet], prog_name="locate", standalone_mode=False)
+            except click.ClickException as error:
+                self.say(error.format_message())
+            except (BadFileError, click.exceptions.Exit) as error:
+                self.say(str(error).replace(str(record), "the record") if error.args else "")
+
+    def _done(self) -> None:
+        self.attempt.hand_in()
+        self.over = True
+
+    def _quit(self) -> None:
+        self.over = True
