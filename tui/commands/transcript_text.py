@@ -20,9 +20,10 @@ def lines_of(done: dict[str, Any], feet: bool = False) -> list[str]:
 def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
     if (refused := done.get("refused")) is not None:
         yield f"{_MARGIN}refused: {refused}"
-    for key in ("found", "caution"):
-        if key in done:
-            yield f"{_MARGIN}{key}: {done[key]}"
+    if "found" in done:
+        yield _MARGIN + done["found"]
+    if "caution" in done:
+        yield f"{_MARGIN}caution: {done['caution']}"
     for sound in done.get("heard") or ():
         yield _MARGIN + _sound(sound)
     if "shown" in done:
