@@ -141,7 +141,7 @@ CASES = {
     ),
     "trouble-is-no-list.toml": (9, ("trouble: found a table, expected a list",)),
     "meter-twice.toml": (1, ("meters[1]: found 'ohms', a second meter named 'ohms'",)),
-    "meter-unknown.toml": (3, ("meters[1]: found 'ohmz'", "ohms, volts", "did you mean 'ohms'?")),
+    "meter-unknown.toml": (3, ("meters[1]: found 'ohmz'", "ohms, swing, volts", "did you mean 'ohms'?")),
     "scheme-unknown.toml": (1, ("scheme: found 'offest'", "did you mean 'offset'?")),
     "scheme-outside.toml": (
         1,

@@ -16,7 +16,7 @@ from farend_sim.hold_lab.durations import Array, Law, jobs
 from farend_sim.hold_lab.trial import Held, held, read_after
 from farend_sim.situation import Situation
 from line_model.meters.meter import Reading
-from line_model.meters.profile import MeterProfile, VoltsRange
+from line_model.meters.profile import MeterProfile
 from line_model.worksheet.record import loop_metres
 
 STEP_S = 0.05
@@ -112,21 +112,9 @@ def _came(reading: Reading, right: Reading, profile: MeterProfile) -> str:
         return "caught"
     if right.value is None:
         return "believed"
-    if abs(reading.value - right.value) <= _accuracy(profile, right.value):
+    if abs(reading.value - right.value) <= profile.within(right):
         return "right"
     return "caught" if reading.value < 0 < right.value else "believed"
-
-
-def _accuracy(profile: MeterProfile, value: float) -> float:
-    """How far a reading may be off on the range it would take."""
-    scales = [
-        (each.full_scale_volt, each.resolution_volt)
-        if isinstance(each, VoltsRange)
-        else (each.full_scale_ohm, each.resolution_ohm)
-        for each in profile.range
-    ]
-    step = next((step for full, step in scales if full >= abs(value)), scales[-1][1])
-    return abs(value) * profile.accuracy_percent / 100 + profile.accuracy_counts * step
 
 
 def _spans(moments: tuple[Moment, ...], came: str) -> tuple[tuple[float, float], ...]:

@@ -12,7 +12,18 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Gt, Lt
 
-from line_model.meters.cycle import Amount, Came, Do, MeterFile, More, Own, Pace, Stage, Taken
+from line_model.meters.cycle import (
+    Amount,
+    Came,
+    Do,
+    MeterFile,
+    More,
+    Own,
+    Pace,
+    Reading,
+    Stage,
+    Taken,
+)
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS, THIRD, hookup, lead
 from line_model.meters.seek import At, Seek, Seeks
@@ -189,6 +200,10 @@ class Bridge(MeterFile):
         if set(hookup(own.across)) != {"tip", "ring"}:
             return figures  # of a good pair of its own it does not know the leg
         return (*figures, ("to_strap_ohm", loop_ohm / 2 - value))
+
+    def within(self, reading: Reading) -> float:
+        loop_ohm = dict(reading.more).get("loop_ohm")
+        return self.accuracy_ohm(loop_ohm if isinstance(loop_ohm, float) else 0.0)
 
     def accuracy_ohm(self, loop_ohm: float) -> float:
         """How far the ohms to the trouble may be off."""

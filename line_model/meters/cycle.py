@@ -8,6 +8,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Hashable
 from dataclasses import dataclass, field
 from enum import Enum
+from math import log10
 from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Gt, MinLen
@@ -140,6 +141,11 @@ def looks_of(taken: tuple[Taken, ...]) -> tuple[Taken, ...]:
     return tuple(each for each in taken if each.do.stage is Stage.SAMPLE)
 
 
+def decibels_within(percent: float, counts_db: float) -> float:
+    """How far a level may be off, of which a voltage is off by some percent and some counts."""
+    return 20 * log10(1 + percent / 100) + counts_db
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeterFile(ABC):
     """What every meter's file says, and what every kind of meter must know to do."""
@@ -178,6 +184,10 @@ class MeterFile(ABC):
     @abstractmethod
     def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
         """The same when all has settled."""
+
+    @abstractmethod
+    def within(self, reading: "Reading") -> float:
+        """How far a reading may be off, in its unit."""
 
     def parts(self, setting: Hashable, across: str, at: Terminals) -> tuple[Part, ...]:
         """What the meter, clipped at some terminals, is to the pair: leads and what is inside."""

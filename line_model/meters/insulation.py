@@ -10,7 +10,7 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import MinLen
 
-from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Stage, Taken
+from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Reading, Stage, Taken
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.meters.ranged import mean
@@ -87,6 +87,9 @@ class Insulation(MeterFile):
         if last.do.stage is Stage.SAMPLE:
             return Do(Stage.DISCHARGE, cycle.discharge_s, "discharge")
         return self._came(taken, own)
+
+    def within(self, reading: Reading) -> float:
+        return self._accuracy(reading.value or 0.0)
 
     def live(self, taken: tuple[Taken, ...], own: Own) -> str:
         """The climb, while the pair charges."""

@@ -16,7 +16,9 @@ from line_model.meters.cycle import (
     MeterFile,
     Own,
     Pace,
+    Reading,
     Taken,
+    decibels_within,
     looks_of,
     plain_cycle,
 )
@@ -66,6 +68,9 @@ class Level(MeterFile):
     def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
         return self.probe(setting, standing, now_us, now_us + 1)
 
+    def within(self, reading: Reading) -> float:
+        return decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
+
     def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
         return plain_cycle(self.cycle, taken) or self._came(looks_of(taken), own)
 
@@ -78,8 +83,7 @@ class Level(MeterFile):
         value = self._dbm(loudest.amount, own)
         if not value >= self.least_dbm:
             return Came(None, UNDER)
-        within = 20 * log10(1 + self.accuracy_percent / 100)
-        within += self.accuracy_counts * self.resolution_db
+        within = decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
         agree = sum(value - self._dbm(look.amount, own) <= within for look in looks)
         over = value > self.most_dbm
         return Came(

@@ -21,7 +21,9 @@ from line_model.meters.cycle import (
     More,
     Own,
     Pace,
+    Reading,
     Taken,
+    decibels_within,
     looks_of,
     plain_cycle,
 )
@@ -100,6 +102,9 @@ class Noise(MeterFile):
         tones = sum(one.mean_square * 10 ** (c_message_db(one.hz) / 10) for one in sines)
         return tones + standing.noise_volt(*across) ** 2 * white_share()
 
+    def within(self, reading: Reading) -> float:
+        return decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
+
     def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
         return plain_cycle(self.cycle, taken) or self._came(looks_of(taken), own)
 
@@ -111,8 +116,7 @@ class Noise(MeterFile):
         amount = mean([look.amount for look in looks])
         value, influence = (self._dbrnc(each, own) for each in amount)
         end = self._dbrnc(looks[-1].rest[0], own)
-        within = 20 * log10(1 + self.accuracy_percent / 100)
-        within += self.accuracy_counts * self.resolution_db
+        within = decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
         over = value > self.most_dbrnc
         each = [self._dbrnc(look.amount[0], own) for look in looks]
         return Came(

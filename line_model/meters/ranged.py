@@ -16,6 +16,7 @@ from line_model.meters.cycle import (
     More,
     Own,
     Pace,
+    Reading,
     Stage,
     Taken,
 )
@@ -52,6 +53,12 @@ class Ranged(MeterFile):
         """How far a reading may be off."""
         counts = self.accuracy_counts * self.scales()[at].step
         return abs(value) * self.accuracy_percent / 100 + counts
+
+    def within(self, reading: Reading) -> float:
+        value = reading.value or 0.0
+        scales = self.scales()
+        on = next((i for i, each in enumerate(scales) if each.full >= abs(value)), len(scales) - 1)
+        return self.accuracy(on, value)
 
     def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
         if not taken:

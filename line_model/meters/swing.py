@@ -12,7 +12,7 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Gt, Lt
 
-from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Stage, Taken
+from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Reading, Stage, Taken
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS, joined
 from line_model.meters.needle import Needle
@@ -77,6 +77,14 @@ class Swing(MeterFile):
             return Do(Stage.SWING, SLICE_S, "reversed", takes=True, firm=True)
         return self._came(taken[1:], before, own)
 
+    def within(self, reading: Reading) -> float:
+        return self._within
+
+    @property
+    def _within(self) -> float:
+        counts = self.accuracy_counts * self.resolution_division
+        return FULL * self.accuracy_percent / 100 + counts
+
     def live(self, taken: tuple[Taken, ...], own: Own) -> str:
         """The needle on its scale."""
         at = self._track(taken[1:], own)[-1] if len(taken) > 1 else 0.0
@@ -111,19 +119,18 @@ class Swing(MeterFile):
         end = FULL * self.gain(own) * (1 - swings[-1].rest[0].real / self.battery_volt)
         scale = Scale(FULL, self.resolution_division)
         over = scale.over(kick)
-        within = FULL * self.accuracy_percent / 100 + self.accuracy_counts * scale.step
         return Came(
             value=None if over else kick,
             shown="off the scale" if over else scale.digits(kick),
             over=over,
-            settled=abs(rest - end) <= within,
+            settled=abs(rest - end) <= self._within,
             more=(
                 ("first_kick_division", max(track[:before])),
                 ("rest_division", rest),
-                ("rest_ohm", self._rest_ohm(rest, within)),
+                ("rest_ohm", self._rest_ohm(rest)),
             ),
         )
 
-    def _rest_ohm(self, rest: float, within: float) -> float | None:
+    def _rest_ohm(self, rest: float) -> float | None:
         """The resistance that the needle comes to rest on; None where it rests at nought."""
-        return None if rest <= within else self.coil_ohm * (FULL / rest - 1)
+        return None if rest <= self._within else self.coil_ohm * (FULL / rest - 1)
