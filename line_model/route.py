@@ -11,17 +11,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
-from math import ceil, sqrt
 
 from line_model.beside import beside
-from line_model.cable import PerMetre, per_metre
+from line_model.cable import per_metre
 from line_model.fittings import Electrode, LoadCoil
 from line_model.induction import induced
 from line_model.joints import STRAIGHT, Joins, Joint
 from line_model.neighbours import Laid, in_order, named
 from line_model.parts import Part
 from line_model.plant import Coil, Neighbour, Plant, Stretch
-from line_model.section import CONDUCTORS, Stretch3
+from line_model.section import CONDUCTORS, Stretch3, lumps
 from line_model.terminals import Terminals
 from line_model.troubles import Trouble
 from line_model.troubles.base import Piece
@@ -32,10 +31,6 @@ Line = str | None
 """What is walked: a tap by its name, or the route itself."""
 ROUTE: Line = None
 EARTH = "earth"
-SHORTEST_US = 500
-"""The shortest time after a switch at which a reading is asked for [us]."""
-LUMP_ERROR = 5e-5
-"""A lump's error at that time: doubling the lumps then moves a reading under 0.1 % (tested)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,17 +78,6 @@ def route(
     walk = _Walk(plant, troubles, seed, fineness, asked)
     walk.along(ROUTE, [(one, f"section {one.name or i}") for i, one in enumerate(plant.section)])
     return walk.arrive()
-
-
-def lumps(per: PerMetre, length_m: float) -> int:
-    """How many lumps a stretch needs in time.
-
-    Diffusion over a lump of length h is wrong by about r c h^2 / (12 t) at a time t after a
-    switch; h is chosen so that this is LUMP_ERROR at SHORTEST_US. No search at run time.
-    """
-    farad = per.tip_ring_farad + max(per.tip_sheath_farad, per.ring_sheath_farad)
-    worst = (per.tip_ohm + per.ring_ohm) * farad
-    return max(1, ceil(length_m * sqrt(worst / (12 * LUMP_ERROR * SHORTEST_US * 1e-6))))
 
 
 class _Walk:

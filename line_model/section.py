@@ -30,6 +30,10 @@ Nodes = tuple[str, ...]
 """A node for each conductor: tip, ring, sheath, then both legs of each neighbour."""
 SLOW_S = (2.0, 10.0, 45.0)
 """Time constants of what insulation soaks up, in equal parts [s]: invented for the demo."""
+SHORTEST_US = 500
+"""The shortest time after a switch at which a reading is asked for [us]."""
+LUMP_ERROR = 5e-5
+"""A lump's error at that time: doubling the lumps then moves a reading under 0.1 % (tested)."""
 _SERIES_BELOW = 0.03
 """|x^2| under which the functions are taken from their series, six terms: 1e-16 of the next."""
 
@@ -53,6 +57,17 @@ def _tanh_end(square: Complex) -> Complex:
     series = s * (1 / 2 + s * (-1 / 24 + s * (1 / 240 + s * (-17 / 40320 + s * 31 / 725760))))
     x = np.sqrt(np.where(small, 1, square))
     return np.where(small, series, x * np.tanh(x / 2))
+
+
+def lumps(per: PerMetre, length_m: float) -> int:
+    """How many lumps a stretch needs in time.
+
+    Diffusion over a lump of length h is wrong by about r c h^2 / (12 t) at a time t after a
+    switch; h is chosen so that this is LUMP_ERROR at SHORTEST_US. No search at run time.
+    """
+    farad = per.tip_ring_farad + max(per.tip_sheath_farad, per.ring_sheath_farad)
+    worst = (per.tip_ohm + per.ring_ohm) * farad
+    return max(1, ceil(length_m * sqrt(worst / (12 * LUMP_ERROR * SHORTEST_US * 1e-6))))
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,14 +4,12 @@ Law: whatever changes the wiring goes through `wire`, which ends the spell; the 
 their charge over. It has no time of its own and knows neither keys nor firmware.
 """
 
-from collections.abc import Iterator
 from dataclasses import replace
 
-from farend_sim.bench.dial import DialTone
 from farend_sim.bench.hearing import Steady
-from farend_sim.bench.talk import talk
+from farend_sim.bench.senders import Senders
 from farend_sim.bench.whereabouts import Whereabouts
-from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.wiring import Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
@@ -19,7 +17,7 @@ from line_model.beside import OWN
 from line_model.equipment import NOTHING, RING_HZ, Equipment
 from line_model.joints import Leg
 from line_model.knees import at_rest
-from line_model.neighbours import Laid, in_order, leg_of
+from line_model.neighbours import in_order, leg_of
 from line_model.parts import Part, nodes_of
 from line_model.route import Route, route
 from line_model.spell import Parts, Spell, Topologies
@@ -44,8 +42,6 @@ class LivePair:
         """The pair that the leads at the near end are on, by its name; None: on none."""
         self._known = scenario.neighbours
         self._asked: tuple[str, ...] = ()
-        self._behind_office = DialTone(NEAR.pair, NEAR.sheath)
-        self._their_offices: dict[str, DialTone] = {}
         self.lay(scenario.trouble, 0)
 
     def lay(self, troubles: tuple[Trouble, ...], now_us: int) -> None:
@@ -53,7 +49,7 @@ class LivePair:
         self.troubles = troubles
         self._come_and_go(now_us)
         self._solved = Topologies(NEAR.sheath)
-        self._beyond_office = DialTone(BEYOND, self._laid.far[2])
+        self._senders = Senders(self._laid.far[2])
         self.stand(self.where)
         self._in_spell = self.route.neighbours
         wired = self._wired()
@@ -155,9 +151,8 @@ class LivePair:
     @property
     def deadline_us(self) -> int | None:
         """When the spell is over of itself: a knee, dial tone, what comes and goes."""
-        begins = [office.since_us for office, _ in self._offices()]
-        later = [at for at in begins if at is not None and at > self.spell.start_us]
-        ends = (self.spell.deadline_us, self._changes_us, *later)
+        begins_us = self._senders.next_us(self.spell.start_us)
+        ends = (self.spell.deadline_us, self._changes_us, begins_us)
         return min((at for at in ends if at is not None), default=None)
 
     @property
@@ -237,37 +232,17 @@ class LivePair:
         return wiring(way or self.route, self.unit, near, beyond)
 
     def _look_for_loops(self, now_us: int) -> None:
-        for office, joined in self._offices():
-            if joined.equipment == "office" and not joined.ringing:
-                office.look(self.spell, now_us)
-            else:
-                office.since_us = None
-
-    def _offices(self) -> Iterator[tuple[DialTone, Equipment]]:
-        """Whoever might send dial tone, and what is joined there."""
-        yield self._beyond_office, self._scenario.beyond
-        yield self._behind_office, self.near.behind
-        for one in self._theirs():
-            tone = self._their_offices.setdefault(
-                one.pair.name, DialTone(one.near.pair, one.near.sheath)
-            )
-            # in a call no office sends it
-            yield tone, NOTHING if one.pair.state == "talking" else one.behind
-
-    def _theirs(self) -> Iterator[Laid]:
-        """The neighbours in the circuit whose own equipment is not lifted."""
-        return (one for one in self.route.neighbours if one.pair.name not in self.near.lifted)
+        beyond = self._scenario.beyond
+        self._senders.look(self.spell, now_us, self.route, self.near, beyond)
 
     # -- what stands on it ---------------------------------------------------------------------
 
     def steady(self, across: Pair, now_us: int) -> tuple[Steady, ...]:
         """What hum, ringing, dial tone and talk put across a pair of nodes now."""
         hums = self.spell.hum_volt(across).items()
-        offices = (office.across(self.spell, across, now_us) for office, _ in self._offices())
-        talks = (talk(one, self.spell, across) for one in self._theirs())
         return (
             *(Steady("ringing" if hz == RING_HZ.value else "hum", hz, v, 0) for hz, v in hums),
-            *(tone for tones in (*offices, *talks) for tone in tones),
+            *self._senders.across(self.spell, across, now_us, self.route, self.near),
         )
 
     def volt_here(self, now_us: int) -> float:

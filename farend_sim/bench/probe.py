@@ -22,7 +22,7 @@ PINCH_OHM = 0.5
 """Two wires pressed together between finger and thumb [ohm]: common practice, no source."""
 LEAST_DBM = -75.0
 """Under this a probe sounds nothing. Invented for the demo."""
-_WORDS = ((-25.0, "full"), (-50.0, "thin"), (LEAST_DBM, "a trace"))
+_WORDS = ((-25.0, "full"), (-55.0, "thin"), (LEAST_DBM, "a trace"))
 
 
 @dataclass(frozen=True, slots=True)
