@@ -85,6 +85,10 @@ GROUPS = (
 )
 """At the bench."""
 
+_PAGES = (
+    Act("page_up", "pageup", "PgUp", "up", "Scroll up"),
+    Act("page_down", "pagedown", "PgDn", "down", "Scroll down"),
+)
 _AWAY = (
     Act("help", "question_mark", "?", "help", "These keys, and the cautions"),
     Act("light", "d", "d", "dark, light", "Dark letters on light, or light on dark"),
@@ -126,6 +130,7 @@ SCHEME_LAB = (
         (
             Act("check", "c", "c", "check", "Check the scheme against all that can be keyed"),
             Act("play", "enter", "Enter", "play", "Play the marked finding's keys on the bench"),
+            *_PAGES,
             *_AWAY,
             Act("back", "escape,q", "Esc", "home", "Back to where you came from"),
         ),
@@ -141,6 +146,7 @@ HOLD_LAB = (
             Act("much_shorter", "down", "down", "10 s shorter", "A hold ten seconds shorter"),
             Act("much_longer", "up", "up", "10 s longer", "A hold ten seconds longer"),
             Act("best", "b", "b", "cheapest", "The hold that wastes least"),
+            *_PAGES,
             *_AWAY,
             Act("back", "escape,q", "Esc", "home", "Back to where you came from"),
         ),

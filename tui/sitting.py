@@ -1,7 +1,7 @@
 """One sitting at a bench: what a person does, and what the person has seen, heard and written.
 
-Law: it calls the bench's verbs and nothing else, and knows no screen. What the far end knows leaves
-it only through `far`, which is asked for by the trainer's switch alone.
+Law 1: whatever a person does is a step, typed or not, so that screen and drills cannot differ.
+Law 2: it knows no screen. What the far end knows leaves it only for the trainer's views.
 """
 
 from collections import deque
@@ -10,23 +10,24 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from farend_sim.bench.along import Along, along
-from farend_sim.bench.bench import Bench
 from farend_sim.bench.faults import FAULTS
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
+from farend_sim.bench.transcript import Row
 from farend_sim.bench.wiring import Lead
+from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
-from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
-from line_model.joints import Leg, Side
 from line_model.meters.meter import Reading
 from line_model.worksheet.record import loop_metres
-from tui.along_route import AlongRoute
+from tui.hand import FreeHand, Hand, heard_of
 from tui.heard_list import HeardList
 from tui.logbook_file import LogbookFile
+from tui.told import told
 
 SLICE_US = 40_000
 TRACE_US = 80_000
 """A point of the trace: the loudest of its slices [us]."""
 _TRACE_KEEP = 400
+_NO_METER = "No meter is clipped: choose one first (m)."
 _PAIR = ("tip-ring", "ring-tip")
 
 
@@ -44,9 +45,14 @@ class Helper:
 class Sitting:
     """A person at a bench."""
 
-    def __init__(self, situation: Situation, logbook: LogbookFile) -> None:
+    def __init__(
+        self, situation: Situation, logbook: LogbookFile, hand: Hand | None = None
+    ) -> None:
         self.situation = situation
-        self.bench = Bench(situation)
+        self.hand = hand or FreeHand(situation)
+        self.bench = self.hand.bench
+        self.rows: list[Row] = []
+        """What came of every step, a technician's rows."""
         self.helper = Helper()
         self.heard = HeardList()
         self.trace: deque[float] = deque(maxlen=_TRACE_KEEP)
@@ -58,9 +64,22 @@ class Sitting:
         self.said = ""
         """The answer to what was asked last, if there was something to say."""
         self.logbook = logbook
-        self.route = AlongRoute(self.bench)
         self._written_us: int | None = None
         self._loudest_dbm: list[float] = []
+
+    # -- steps ---------------------------------------------------------------------------------
+
+    def do(self, text: str) -> bool:
+        """Do a step; what came of it is said. Tells whether it was done."""
+        try:
+            row = self.hand.begin(text)
+        except BadFileError as error:
+            self.said = str(error).replace("step:1: ", "")
+            return False
+        self.rows.append(row)
+        self.heard.take(map(heard_of, row["heard"] or ()), self.bench.now_us / 1e6)
+        self.said = told(row)
+        return "refused" not in row
 
     # -- time ----------------------------------------------------------------------------------
 
@@ -70,9 +89,10 @@ class Sitting:
         until_us = start_us + by_us
         while self.bench.now_us < until_us:
             ahead_us = SLICE_US - self.bench.now_us % SLICE_US
-            self.bench.advance_to(min(until_us, self.bench.now_us + ahead_us))
+            by_us = min(until_us - self.bench.now_us, ahead_us)
+            self.rows += self.hand.advance(by_us)
             self._trace()
-        if by_us:
+        if until_us > start_us:
             self.heard.take(self.bench.hears(start_us), self.bench.now_us / 1e6)
 
     def _trace(self) -> None:
@@ -87,23 +107,18 @@ class Sitting:
 
     def press(self, key: str) -> None:
         """Press a key of the keypad."""
-        self.bench.press(key)
-        self.keyed = (*self.keyed, (self.bench.now_us, key))[-64:]
-        self.said = ""
+        if self.do(f"keys {key}"):
+            self.keyed = (*self.keyed, (self.bench.now_us, key))[-64:]
 
     def clip(self, name: str | None, across: str) -> None:
         """Clip a meter across two terminals; without a name, take it off."""
-        if name is None:
-            self.bench.unclip_meter()
-        else:
-            self.bench.clip_meter(name, across)
-        self.said = ""
+        self.do("meter off" if name is None else f"meter {name} {across}")
 
     def clip_across(self, across: str) -> None:
         """Clip the meter that is on the pair across other terminals."""
         meter = self.bench.snapshot().meter
         if meter is None:
-            self.said = "No meter is clipped: choose one first (m)."
+            self.said = _NO_METER
         else:
             self.clip(meter, across)
 
@@ -111,71 +126,35 @@ class Sitting:
         """Press the meter's button."""
         snapshot = self.bench.snapshot()
         if snapshot.meter is None:
-            self.said = "No meter is clipped: choose one first (m)."
+            self.said = _NO_METER
         elif snapshot.stage_ends_us is not None:
             self.said = "The meter is at it; wait until its cycle is over."
         else:
-            self.bench.start_reading()
-            self.said = ""
+            self.do("read")
 
     def zero(self) -> None:
         """Touch the leads together."""
-        meter = self.bench.meter
-        if meter is None:
-            self.said = "No meter is clipped: choose one first (m)."
-        elif meter.zero():
+        if self.bench.meter is None:
+            self.said = _NO_METER
+        elif self.do("zero"):
             self.said = "Leads touched together: they leave later readings."
-        else:
-            self.said = "A voltmeter's leads need no zero."
 
     def put_lead(self, lead: Lead) -> None:
         """Put a clip lead on the near end."""
-        self.bench.clip_lead(lead)
-        self.said = ""
+        self.do(f"near {lead}")
 
     def lift(self) -> None:
         """Lift what is behind the near end, or put it back."""
-        if self.bench.snapshot().where != "near":
-            self.said = "What is behind the near end is there, and you are not."
-        elif not self.behind:
-            self.said = "Nothing is behind the near end of this pair."
-        elif self.bench.snapshot().lifted:
-            self.bench.restore()
-            self.said = "What is behind the near end is back on the pair."
-        else:
-            self.bench.lift()
+        if self.bench.snapshot().lifted:
+            if self.do("restore"):
+                self.said = "What is behind the near end is back on the pair."
+        elif self.do("lift"):
             self.said = "What is behind the near end is lifted."
 
     @property
     def behind(self) -> bool:
         """Whether anything is behind the near end, lifted or not."""
         return self.situation.scenario.behind.equipment != "none"
-
-    # -- along the route -----------------------------------------------------------------------
-
-    def go(self, place: str) -> None:
-        """Go to another place along the route."""
-        self.said = self.route.go(place)
-
-    def look(self, side: Side) -> None:
-        """Put the leads on one side of the opened joint at hand."""
-        self.said = self.route.look(side)
-
-    def bond(self) -> None:
-        """Bond across the sheath of the joint at hand."""
-        self.said = self.route.bond()
-
-    def open_joint(self) -> None:
-        """Open both legs of the joint at hand."""
-        self.said = self.route.open_joint()
-
-    def join(self, near: Leg, far: Leg) -> None:
-        """Join a leg of the near side to one of the far side."""
-        self.said = self.route.join(near, far)
-
-    def repair(self, place: str | None, by_m: float = 0.0) -> None:
-        """Make good what is at a place, or so many metres on from it; None is the near end."""
-        self.said = self.route.repair(place, by_m)
 
     # -- the far end, through a helper ---------------------------------------------------------
 
@@ -185,26 +164,10 @@ class Sitting:
         if act in ("button", "off") and not helper.battery:
             self.said = "The helper says: there is no battery in it."
             return
-        if act == "button":
-            self.bench.at_unit(ButtonPressed())
-        elif act == "off":
-            self.bench.at_unit(SwitchedOff())
-        elif act == "battery":
-            self.bench.at_unit(PowerLost() if helper.battery else PowerBack())
-        elif act == "unclip":
-            self._unclip()
-        elif act == "clips":
-            self.bench.clip_unit(reverse=not helper.reversed, ground=helper.ground)
-        else:
-            self.bench.clip_unit(reverse=helper.reversed, ground=not helper.ground)
-        self.helper = _after(helper, act)
-        self.said = f"The helper says: {self.helper.last}."
-
-    def _unclip(self) -> None:
-        if self.helper.clipped:
-            self.bench.unclip_unit()
-        else:
-            self.bench.clip_unit(reverse=self.helper.reversed, ground=self.helper.ground)
+        after = _after(helper, act)
+        if self.do(_step_of(act, after)):
+            self.helper = after
+            self.said = f"The helper says: {after.last}."
 
     # -- the logbook ---------------------------------------------------------------------------
 
@@ -216,13 +179,16 @@ class Sitting:
             self.said = "There is no reading on the display to write down."
         elif snapshot.read_us == self._written_us:
             self.said = "That reading is in the logbook already."
-        elif self._append(self._row(reading, snapshot.read_us)):
+        elif self.do("log") and self._append(self._row(reading, snapshot.read_us)):
             self._written_us = snapshot.read_us
 
     def note(self, text: str) -> bool:
         """Write a note; tells whether it is written."""
-        text = text.strip()
-        return not text or self._append({"t_s": self.bench.now_us / 1e6, "note": text})
+        text = " ".join(text.split())
+        if not text:
+            return True
+        row = {"t_s": self.bench.now_us / 1e6, "note": text}
+        return self._append(row) and self.do(f"note {text}")
 
     def _row(self, reading: Reading, read_us: int) -> dict[str, Any]:
         row: dict[str, Any] = {
@@ -280,6 +246,17 @@ class Sitting:
             out = self.away ^ {int(name.split()[1])}
             written = enumerate(self.situation.scenario.trouble)
             self.bench.mend(tuple(each for number, each in written if number not in out))
+
+
+def _step_of(act: str, after: Helper) -> str:
+    """The step that an act of the helper's is, from how it leaves the unit."""
+    if act == "battery":
+        return f"unit battery {'in' if after.battery else 'out'}"
+    if act in ("button", "off"):
+        return "unit wake" if act == "button" else "unit off"
+    if not after.clipped:
+        return "unit unclip"
+    return f"unit clip{' reversed' * after.reversed}{' no-ground' * (not after.ground)}"
 
 
 def is_number(shown: str) -> bool:

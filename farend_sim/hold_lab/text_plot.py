@@ -39,30 +39,30 @@ def table_text(table: Table) -> Iterator[str]:
         yield f"    {'  '.join(cells)}".rstrip()
 
 
-def plot_text(plot: Plot) -> Iterator[str]:
-    """A plot of letters, its legend below."""
+def plot_text(plot: Plot, width: int = WIDTH, height: int = HEIGHT) -> Iterator[str]:
+    """A plot of letters, so many wide and high, its legend below."""
     high_x, low_y, high_y = limits(plot)
     low_x = min(x for line in plot.lines for x, _ in line.points)
-    field = [[" "] * WIDTH for _ in range(HEIGHT)]
+    field = [[" "] * width for _ in range(height)]
     for _, x in plot.marks:
-        column = round((x - low_x) / (high_x - low_x) * (WIDTH - 1))
-        if 0 <= column < WIDTH:
+        column = round((x - low_x) / (high_x - low_x) * (width - 1))
+        if 0 <= column < width:
             for row in field:
                 row[column] = ":"
     for sign, line in zip(SIGNS, plot.lines, strict=False):
-        for column in range(WIDTH):
-            y = value_at(line, low_x + (high_x - low_x) * column / (WIDTH - 1))
+        for column in range(width):
+            y = value_at(line, low_x + (high_x - low_x) * column / (width - 1))
             if y is not None and low_y <= y <= high_y:
-                level = round((high_y - y) / (high_y - low_y) * (HEIGHT - 1))
+                level = round((high_y - y) / (high_y - low_y) * (height - 1))
                 field[level][column] = sign
     yield f"  {plot.title}"
     yield f"  {plot.y}"
     for at, row in enumerate(field):
-        y = high_y - (high_y - low_y) * at / (HEIGHT - 1)
-        label = f"{y:9.3g}" if at % 3 == 0 or at == HEIGHT - 1 else " " * 9
+        y = high_y - (high_y - low_y) * at / (height - 1)
+        label = f"{y:9.3g}" if at % 3 == 0 or at == height - 1 else " " * 9
         yield f"{label} |{''.join(row)}".rstrip()
-    yield f"{'':9} +{'-' * WIDTH}"
-    yield f"{'':9}  {f'{low_x:.3g}':<{WIDTH // 2}}{f'{high_x:.3g}':>{WIDTH // 2}}  {plot.x}"
+    yield f"{'':9} +{'-' * width}"
+    yield f"{'':9}  {f'{low_x:.3g}':<{width // 2}}{f'{high_x:.3g}':>{width // 2}}  {plot.x}"
     names = [f"{sign} {line.name}" for sign, line in zip(SIGNS, plot.lines, strict=False)]
     yield f"{'':9}  {', '.join([*names, *(f': {name}' for name, _ in plot.marks)])}"
 

@@ -43,7 +43,9 @@ def test_a_joint_is_looked_at_both_ways(sitting: Sitting) -> None:
     """Where the leads are is in the snapshot, and the loop is counted from there."""
     sitting.do("go Mill Lane")
     sitting.do("open-joint")
-    assert sitting.said == "Caution: bond across the sheath before opening it."
+    assert sitting.said == (
+        "Both legs are open. Caution: bond across the sheath before opening it."
+    )
     near = read(sitting)
     sitting.do("look far")
     far = read(sitting)

@@ -1,6 +1,6 @@
 """The hold lab on the screen: a cost curve with a hold that the arrow keys move, tables below."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any, ClassVar
 
 from textual.app import ComposeResult
@@ -15,6 +15,8 @@ from tui.panels.hints import hints
 from tui.screens.lab import Lab
 from tui.view import CAUTION
 
+_TAKEN = 17
+"""Lines that rows, legend, heading and feet take."""
 SHORTEST_S, LONGEST_S = 1.0, 3600.0
 
 
@@ -57,6 +59,8 @@ class HoldLab(Lab[HoldCase]):
 
     def acts(self) -> dict[str, Callable[[], Any]]:
         return {
+            "page_up": lambda: self.query_one("#lab").scroll_page_up(animate=False),
+            "page_down": lambda: self.query_one("#lab").scroll_page_down(animate=False),
             "shorter": lambda: self._move(-1),
             "longer": lambda: self._move(1),
             "much_shorter": lambda: self._move(-10),
@@ -73,10 +77,19 @@ class HoldLab(Lab[HoldCase]):
             self._hold_s = float(round(self._case.best_s))
             self._show()
 
+    def _plot(self, case: HoldCase) -> Iterator[str]:
+        """The curve, as high as there is room below the rows."""
+        high = max(7, min(20, self.size.height - _TAKEN))
+        wide = max(40, min(100, self.size.width - 16))
+        return plot_text(case.plot(self._hold_s), wide, high)
+
+    def on_resize(self) -> None:
+        self._show()
+
     def _show(self) -> None:
         case = self._case
         if case is None:
             return
         default = f"the unit comes with {case.default_s:g} s, cheapest is {case.best_s:.0f} s"
         lines = (f"A hold of {self._hold_s:.0f} s: {default}", *case.rows(self._hold_s), "")
-        self._now.update("\n".join([*lines, *plot_text(case.plot(self._hold_s))]))
+        self._now.update("\n".join([*lines, *self._plot(case)]))

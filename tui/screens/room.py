@@ -9,7 +9,6 @@ from textual.screen import Screen
 from tui.help_text import keys_help
 from tui.keymap import Group
 
-
 WIDTHS = [(0, "-narrow"), (96, "-middling"), (130, "-wide")]
 HEIGHTS = [(0, "-low"), (28, "-middle"), (40, "-tall")]
 """From how many columns and lines the style sheet's names hold."""

@@ -56,7 +56,12 @@ class SchemeLab(Lab[Report]):
         self._list.focus()
 
     def acts(self) -> dict[str, Callable[[], Any]]:
-        return {"check": self._check, "play": self._play}
+        return {
+            "check": self._check,
+            "play": self._play,
+            "page_up": lambda: self.query_one("#lab").scroll_page_up(animate=False),
+            "page_down": lambda: self.query_one("#lab").scroll_page_down(animate=False),
+        }
 
     def _check(self) -> None:
         on_plant = load_situation(PLANT)
