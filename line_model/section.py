@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, pairwise, product
+from math import ceil, sqrt
 
 import numpy as np
 

@@ -4,7 +4,7 @@ There a path is a current source with the piecewise-linear law written out.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -18,7 +18,8 @@ from line_model.knees import at_rest
 from line_model.network import Mesh
 from line_model.parts import Part, Resistor, Source
 from line_model.plant import Plant, Section
-from line_model.route import SHORTEST_US, route
+from line_model.route import route
+from line_model.section import SHORTEST_US
 from line_model.spell import Spell, Topologies
 from line_model.troubles import Battery, Conductor, Leak, Series, Trouble
 from tests.oracles import ngspice
@@ -66,6 +67,7 @@ class Case:
     others: tuple[Trouble, ...] = ()
     beyond: Equipment = NOTHING
     across: tuple[str, str] = ("tip", "ring")
+    surge_volt: float | None = None
 
 
 _OFF_HOOK = Equipment(equipment="telephone", hook="off")
@@ -88,6 +90,12 @@ CASES = {
     ),
     "office and a leak that it breaks down": Case(
         (_breaks("ring", "sheath", 1000.0, 1e4, 30.0),), beyond=Equipment(equipment="office")
+    ),
+    "surge protection across the pair": Case(surge_volt=90.0),
+    "surge protection to ground, foreign battery": Case(
+        others=(Battery(kind="battery", conductor="ring", at_m=500.0, volt=60.0, ohm=5e4),),
+        across=("ring", "sheath"),
+        surge_volt=200.0,
     ),
 }
 METERS = ((1.0, 1e3), (2.9, 1e3), (9.0, 1e3), (-9.0, 1e3), (100.0, 1e5), (-250.0, 1e6))
@@ -127,6 +135,9 @@ class Kneed(Ladder):
 def _ladder(case: Case, troubles: tuple[Trouble, ...]) -> Ladder:
     ladder = Kneed(_TWO, troubles, SEED, LUMPS_PER_KM, inductance=False)
     tip, ring = ladder.unit(UNIT, REST)
+    if case.surge_volt is not None:
+        for a, b in ((tip, ring), (tip, "groundlead"), (ring, "groundlead")):
+            _knee(ladder, a, b, UNIT.surge_ohm, case.surge_volt, 0.0)
     if case.beyond.equipment != "none":
         ladder.add("r", tip, "outtip", UNIT.series_contact_ohm)
         ladder.add("r", ring, "outring", UNIT.series_contact_ohm)
@@ -196,7 +207,8 @@ def _parts(case: Case, volt: float, ohm: float) -> tuple[Part, ...]:
         Source(PLUS, MINUS, volt, ohm),
     )
     assert frozenset({Contact.SERIES}) == REST
-    return wiring(way, UnitOnPair(UNIT, REST), NearEnd(meter=meter), case.beyond)
+    unit = UnitOnPair(replace(UNIT, surge_volt=case.surge_volt), REST)
+    return wiring(way, unit, NearEnd(meter=meter), case.beyond)
 
 
 def _ours(case: Case) -> NDArray[np.float64]:

@@ -12,13 +12,16 @@ from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.unit.contacts import Closed, Contact
 from line_model.equipment import Equipment
 from line_model.parts import Part, Resistor, Source
-from line_model.route import SHORTEST_US, route
+from line_model.route import route
+from line_model.section import SHORTEST_US
 from line_model.spell import Spell, Topologies
 from tests.oracles import ngspice
 from tests.oracles.ladder import Ladder
+from tests.oracles.more_plants import MORE
 from tests.oracles.plants import CASES, UNIT, Case
 
 SEED = 5
+EVERY = CASES | MORE
 LUMPS_PER_KM = 32
 LEAD_OHM = 0.2
 SOURCE_VOLT = 10.0
@@ -74,7 +77,17 @@ PLANTS = (
     "open leg",
     "battery",
     "all at once",
+    "loaded D66 with a leak",
+    "bonded, a leak",
+    "no bond left, the sheath open",
+    "leak at a tap's end",
+    "wet tap",
+    "soaking insulation",
+    "all that is fitted, and trouble",
 )
+LOADED = ("loaded D66 with a leak", "loaded H88")
+LOADED_US = 4_000
+"""So long after a switch the inductance of load coils may be left out of a reading."""
 WITH_COILS = ("mixed gauge and temperature", "all at once")
 MOMENTS_US = np.unique(
     np.concatenate([np.arange(500, END_US, 500), 137 + np.arange(500, END_US - 137, 1000)])
@@ -175,10 +188,10 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """What ngspice says of every plant and story; one process, a file each."""
     folder = Path(tmp_path_factory.mktemp("transient"))
     asked = [(name, title, False) for name in PLANTS for title in STORIES]
-    asked += [(name, LIVELIEST, True) for name in WITH_COILS]
+    asked += [(name, LIVELIEST, True) for name in (*WITH_COILS, *LOADED)]
     ngspice.run(
         [
-            _asked(CASES[name], STORIES[title], coils, _file(name, title, coils))
+            _asked(EVERY[name], STORIES[title], coils, _file(name, title, coils))
             for name, title, coils in asked
         ],
         folder,
@@ -187,7 +200,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def _file(name: str, title: str, coils: bool) -> str:
-    return f"{PLANTS.index(name)}-{list(STORIES).index(title)}-{coils:d}.txt"
+    return f"{list(EVERY).index(name)}-{list(STORIES).index(title)}-{coils:d}.txt"
 
 
 def _theirs(path: Path, at_us: NDArray[np.int64]) -> NDArray[np.float64]:
@@ -209,7 +222,7 @@ def test_switching(folder: Path, name: str, title: str) -> None:
     story = STORIES[title]
     theirs = _theirs(folder / _file(name, title, False), _looked_at(story))
 
-    assert pytest.approx(theirs, rel=0, abs=READING) == _ours(CASES[name], story)
+    assert pytest.approx(theirs, rel=0, abs=READING) == _ours(EVERY[name], story)
 
 
 @pytest.mark.outside
@@ -219,13 +232,29 @@ def test_inductance_may_be_left_out(folder: Path, name: str) -> None:
     story = STORIES[LIVELIEST]
     theirs = _theirs(folder / _file(name, LIVELIEST, True), _looked_at(story))
 
-    assert pytest.approx(theirs, rel=0, abs=READING) == _ours(CASES[name], story)
+    assert pytest.approx(theirs, rel=0, abs=READING) == _ours(EVERY[name], story)
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize("name", LOADED)
+def test_load_coils_may_be_left_out_a_little_later(folder: Path, name: str) -> None:
+    """From 4 ms after a switch on, load coils move no reading by 0.5 % of full scale.
+
+    Before that they do: in the first millisecond by up to 16 %.
+    """
+    story = STORIES[LIVELIEST]
+    at_us = _looked_at(story)
+    starts = np.array([phase.start_us for phase in story])
+    late = at_us - starts[np.searchsorted(starts, at_us, side="right") - 1] >= LOADED_US
+    theirs = _theirs(folder / _file(name, LIVELIEST, True), at_us)
+
+    assert pytest.approx(theirs[late], rel=0, abs=5 * READING) == _ours(EVERY[name], story)[late]
 
 
 @each_story
 @each_plant
 def test_lumps_suffice(name: str, title: str) -> None:
     """Twice the lumps move no reading 500 us or more after a switch by 0.1 % of full scale."""
-    once, twice = (_ours(CASES[name], STORIES[title], fineness) for fineness in (1, 2))
+    once, twice = (_ours(EVERY[name], STORIES[title], fineness) for fineness in (1, 2))
 
     assert pytest.approx(twice, rel=0, abs=READING) == once
