@@ -60,13 +60,14 @@ def quadratures(hz: float, length: int) -> tuple[Samples, Samples]:
 
 @lru_cache(maxsize=1)
 def _projector() -> tuple[NDArray[np.float64], int]:
-    """Return the matrix a frame is multiplied by, and how many of its columns are hum."""
+    """Return what a frame is multiplied by, hum and then both halves of the grid; hum's width."""
     hum = np.concatenate(hum_bases(FRAME), axis=1)
-    columns = [hum]
+    pairs = []
     for hz in (*LOW_GRID_HZ, *HIGH_GRID_HZ):
         pair = np.stack(quadratures(hz, FRAME), axis=1)
-        columns.append(np.linalg.qr(pair - hum @ (hum.T @ pair))[0])
-    return np.concatenate(columns, axis=1), hum.shape[1]
+        pairs.append(np.linalg.qr(pair - hum @ (hum.T @ pair))[0])
+    halves = [np.stack([pair[:, half] for pair in pairs], axis=1) for half in (0, 1)]
+    return np.concatenate((hum, *halves), axis=1), hum.shape[1]
 
 
 def loud(samples: Samples, gate: float) -> NDArray[np.bool_] | None:
@@ -83,7 +84,6 @@ def loud(samples: Samples, gate: float) -> NDArray[np.bool_] | None:
     return np.asarray(sums[FRAME // HOP :] - sums[: -(FRAME // HOP)] > gate)
 
 
-_WITHIN = np.arange(FRAME)
 _AT_ONCE = 1024
 """Frames multiplied in one go, a choice of memory only."""
 
@@ -97,16 +97,19 @@ def codes_of(samples: Samples, firsts: NDArray[np.intp], gate: float) -> NDArray
         gate: as above; hum does not count.
     """
     parts = [firsts[at : at + _AT_ONCE] for at in range(0, len(firsts), _AT_ONCE)]
-    return np.concatenate([_codes(samples[part[:, None] + _WITHIN], gate) for part in parts])
+    step = samples.strides[0]
+    shape = len(samples) - FRAME + 1, FRAME
+    every = np.lib.stride_tricks.as_strided(samples, shape, (step, step), writeable=False)
+    return np.concatenate([_codes(every[part], gate) for part in parts])
 
 
 def _codes(frames: NDArray[np.float64], gate: float) -> NDArray[np.intp]:
     matrix, hum = _projector()
     square = np.square(frames @ matrix)
-    total = np.einsum("ij,ij->i", frames, frames) - square[:, :hum].sum(axis=1)
-    power = square[:, hum::2] + square[:, hum + 1 :: 2]
+    total = np.vecdot(frames, frames) - square[:, :hum].sum(axis=1)
     split = len(LOW_GRID_HZ)
-    low, high = power[:, :split].argmax(axis=1), power[:, split:].argmax(axis=1)
+    power = square[:, hum : hum + 2 * split] + square[:, hum + 2 * split :]
+    low, high = power.reshape(-1, 2, split).argmax(axis=2).T
     row = np.arange(len(frames))
     low_power, high_power = power[row, low], power[row, split + high]
     good = (
@@ -115,7 +118,7 @@ def _codes(frames: NDArray[np.float64], gate: float) -> NDArray[np.intp]:
         & (high_power < _LENIENT_TWIST * low_power)
         & (total > gate)
     )
-    return np.where(good, low * len(HIGH_GRID_HZ) + high, NOTHING)
+    return np.where(good, low * split + high, NOTHING)
 
 
 _KEY_BY_TONES = {tones: key for key, tones in KEYS.items()}

@@ -66,7 +66,7 @@ class Measured:
             1j * np.outer(first + _WIDE * np.arange(count // _WIDE + 1), omega)
         )
         fine = np.exp(1j * np.outer(omega, np.arange(_WIDE)))
-        tones = coarse.real @ fine.real - coarse.imag @ fine.imag
+        tones: Samples = coarse.real @ fine.real - coarse.imag @ fine.imag
         return tones.ravel()[:count]
 
 

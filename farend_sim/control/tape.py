@@ -14,7 +14,7 @@ from line_model.signal import Samples
 
 STRIDE = 5
 """Of the frames looked at first: no more than the shortest run of frames that counts."""
-_BEHIND = 16
+_BEHIND = 10
 """Frames looked at behind a sign of a key; a choice of speed only."""
 _SLACK = 4096
 """Samples that may be too old before they are dropped; a choice of speed only."""
