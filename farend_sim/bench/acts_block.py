@@ -137,5 +137,7 @@ ACTS: dict[type, Callable[[Bench, Any], Row]] = {
 }
 """What each step does, for the transcript's table."""
 
+UNHEARD = (s.Clip, s.Probe, s.Pinch)
+"""Meanwhile the ear is at the probe, or on no pair."""
 NEEDS_PAIR = (s.Lift, s.Restore, s.MeterOn, s.Near, s.Keys, s.Read)
 """Steps that ask for leads on a pair, where there is a block."""

@@ -132,6 +132,7 @@ class Bench:
         """Clip the unit on anew."""
         self.pair.clip_unit(reverse=reverse, ground=ground, to_sheath=to_sheath)
         self._rewire()
+        self.ear.moved(self.spell, self.pair.unit_pair, self.pair.here.pair)
 
     def unclip_unit(self) -> None:
         """Take the unit's clips off the pair, and with it what is beyond."""

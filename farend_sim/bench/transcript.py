@@ -48,7 +48,7 @@ def reading_row(bench: Bench, step: s.Step, start_us: int) -> Row:
 
 def _row(bench: Bench, step: s.Step, start_us: int, came: Row) -> Row:
     heard = [asdict(one) for one in bench.hears(start_us)]
-    heard = [] if isinstance(step, acts_places.UNHEARD) else heard
+    heard = [] if isinstance(step, (*acts_places.UNHEARD, *acts_block.UNHEARD)) else heard
     listened = isinstance(step, s.Listen)
     return {
         "start_s": start_us / 1e6,
