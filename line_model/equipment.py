@@ -1,4 +1,4 @@
-"""What may be joined to an end of a pair: an office, a telephone, a quiet termination.
+"""What may be joined to an end of a pair: an office, a telephone, a termination, a test sender.
 
 Each gives its parts between tip, ring and the sheath of its end; figures carry their source.
 """
@@ -9,6 +9,7 @@ from typing import Literal
 
 import numpy as np
 
+from line_model import sender
 from line_model.parts import Alternating, Branch, Knee, Part, Real, Resistor, SeriesRC, Source
 from line_model.sourced import Sourced
 
@@ -38,7 +39,7 @@ BRIDGE_OHM = Sourced(180.0, "ohm", "off hook, once it conducts: common practice,
 class Equipment:
     """What is joined at an end: behind the technician, or beyond the unit."""
 
-    equipment: Literal["none", "office", "telephone", "quiet"] = "none"
+    equipment: Literal["none", "office", "telephone", "quiet", "sender"] = "none"
     hook: Literal["on", "off"] = "on"
     """Of a telephone."""
     ringing: bool = False
@@ -120,6 +121,10 @@ def _quiet(_: Equipment, tip: str, ring: str, sheath: str) -> Iterator[Part]:
     yield SeriesRC(tip, ring, QUIET_OHM.value, QUIET_FARAD.value, f"{tip}.quiet")
 
 
+def _sender(_: Equipment, tip: str, ring: str, sheath: str) -> Iterator[Part]:
+    yield from sender.parts(tip, ring)
+
+
 def _office_figures(of: Equipment) -> dict[str, object]:
     return {
         "feed_volt": FEED_VOLT.value,
@@ -154,10 +159,17 @@ _RING_FIGURES: dict[str, object] = {
     "ringing_on_s": RING_ON_S.value,
     "ringing_off_s": RING_OFF_S.value,
 }
-_PARTS = {"none": _none, "office": _office, "telephone": _telephone, "quiet": _quiet}
+_PARTS = {
+    "none": _none,
+    "office": _office,
+    "telephone": _telephone,
+    "quiet": _quiet,
+    "sender": _sender,
+}
 _FIGURES = {
     "none": lambda _: {},
     "office": _office_figures,
     "telephone": _telephone_figures,
     "quiet": _quiet_figures,
+    "sender": lambda _: sender.figures(),
 }

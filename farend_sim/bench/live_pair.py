@@ -20,6 +20,7 @@ from line_model.knees import at_rest
 from line_model.neighbours import in_order, leg_of
 from line_model.parts import Part, nodes_of
 from line_model.route import Route, route
+from line_model.sender import SENDER_HZ
 from line_model.spell import Parts, Spell, Topologies
 from line_model.terminals import NEAR, Pair, Terminals
 from line_model.transient import Capacitors
@@ -241,10 +242,14 @@ class LivePair:
         """What hum, ringing, dial tone and talk put across a pair of nodes now."""
         hums = self.spell.hum_volt(across).items()
         return (
-            *(Steady("ringing" if hz == RING_HZ.value else "hum", hz, v, 0) for hz, v in hums),
+            *(Steady(_CALLED.get(hz, "hum"), hz, v, 0) for hz, v in hums),
             *self._senders.across(self.spell, across, now_us, self.route, self.near),
         )
 
     def volt_here(self, now_us: int) -> float:
         """What stands between the legs, here, at this moment [V]."""
         return self.spell.volt(*self.here.pair, now_us) or 0.0
+
+
+_CALLED = {RING_HZ.value: "ringing", SENDER_HZ.value: "sender"}
+"""What alternates at a frequency of its own is called by what sends it; all else is hum."""

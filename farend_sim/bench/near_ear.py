@@ -73,8 +73,9 @@ class NearEar:
 
     def _of_steady(self, what: str, tones: list[Steady], from_us: int) -> Heard | None:
         levels = {one.hz: volt_to_dbm(abs(one.phasor_volt)) for one in tones}
-        if what == "dial":
-            return of_dial_tone(levels, self._noise_dbm, from_us)
+        if what in ("dial", "sender"):
+            tone = of_dial_tone(levels, self._noise_dbm, from_us)
+            return replace(tone, what="tone") if tone and what == "sender" else tone
         if what == "talk":
             return of_talk(levels, self._noise_dbm, from_us)
         # an ear is as deaf to low hum as the weighting says
