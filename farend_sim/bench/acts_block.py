@@ -10,6 +10,7 @@ from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.probe import Across, Probed, probed
 from farend_sim.bench.whereabouts import NEAR
+from line_model.neighbours import leg_of
 
 Row = dict[str, Any]
 
@@ -33,6 +34,23 @@ def unclipped(bench: Bench, step: s.Step) -> Row | None:
     if at_block and bench.pair.clipped is None and isinstance(step, NEEDS_PAIR):
         return refused(NOT_CLIPPED)
     return None
+
+
+def out_of_reach(bench: Bench, across: str) -> str | None:
+    """Why a meter's leads cannot go on the neighbours' legs that they name; None where they can."""
+    legs = (leg_of(word.rpartition("=")[2]) for word in across.split())
+    for name in (leg[0] for leg in legs if leg):
+        if name not in bench.situation.scenario.neighbours:
+            return no_such_neighbour(bench, name)
+        if bench.pair.where.spot.place != NEAR:
+            return "the neighbours end at the near end, and you are not there"
+    return None
+
+
+def no_such_neighbour(bench: Bench, name: str) -> str:
+    """Why nothing can be done with it."""
+    there = ", ".join(sorted(bench.situation.scenario.neighbours)) or "none"
+    return f"no neighbour is named {name!r}; there are {there}"
 
 
 def why_not(bench: Bench, post: int) -> str | None:
@@ -85,10 +103,8 @@ def pinch(bench: Bench, step: s.Pinch) -> Row:
 
 
 def tie(bench: Bench, step: s.Tie) -> Row:
-    known = bench.situation.scenario.neighbours
-    if step.neighbour not in known:
-        there = ", ".join(sorted(known)) or "none"
-        return refused(f"no neighbour is named {step.neighbour!r}; there are {there}")
+    if step.neighbour not in bench.situation.scenario.neighbours:
+        return refused(no_such_neighbour(bench, step.neighbour))
     if bench.pair.unit.tied is not None:
         return refused("a pair is tied on already")
     _let_pass(bench, TIE_S)

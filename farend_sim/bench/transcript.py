@@ -148,6 +148,8 @@ def _meter_on(bench: Bench, step: s.MeterOn) -> Row:
     profile = bench.meters[step.meter].profile
     if (why := profile.refuses(step.across)) is not None:
         return _refused(why)
+    if (why := acts_block.out_of_reach(bench, step.across)) is not None:
+        return _refused(why)
     bench.clip_meter(step.meter, step.across)
     return {"caution": profile.caution} if profile.caution else {}
 
