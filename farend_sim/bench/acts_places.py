@@ -23,6 +23,8 @@ REPAIR_S = {"joint": 1200.0, "pedestal": 600.0, "terminal": 600.0}
 """To get at the pair and open it, and to make good what is there [s]. Invented for the demo."""
 DIG_S = 5400.0
 """To dig down to the cable, make good what is there and close again [s]. Invented for the demo."""
+_ATTENDED_US = 2_000_000
+"""Longer than a pair takes to charge: a metre of it or ten kilometres [us]."""
 BOND_FIRST = "bond across the sheath before opening it"
 
 
@@ -134,7 +136,10 @@ def unclip_unit(bench: Bench, step: s.UnitUnclip) -> Row:
 
 
 def _let_pass(bench: Bench, seconds: float) -> None:
-    bench.advance_to(bench.now_us + round(seconds * 1e6))
+    """Let the way or handwork pass; its end is attended, so that charge is as it should be."""
+    end_us = bench.now_us + round(seconds * 1e6)
+    bench.advance_to(max(bench.now_us, end_us - _ATTENDED_US), attended=False)
+    bench.advance_to(end_us)
 
 
 UNHEARD = (s.Go, s.Bond, s.OpenJoint, s.Join, s.Repair)

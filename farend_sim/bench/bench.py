@@ -190,12 +190,18 @@ class Bench:
 
     # -- time ----------------------------------------------------------------------------------
 
-    def advance_to(self, until_us: int) -> None:
-        """Let time pass until a moment, everything due then included."""
-        at_us = self._next_us()
+    def advance_to(self, until_us: int, *, attended: bool = True) -> None:
+        """Let time pass until a moment, everything due then included.
+
+        Args:
+            until_us: the moment.
+            attended: whether anybody reads or listens. Where nobody does, a line that comes and
+                goes of itself is looked at once, at the end: only its charge could tell.
+        """
+        at_us = self._next_us(attended)
         while self.now_us < until_us or (at_us is not None and at_us <= until_us):
             self._go(until_us if at_us is None else min(at_us, until_us))
-            at_us = self._next_us()
+            at_us = self._next_us(attended)
 
     def finish_reading(self) -> Reading:
         """Let time pass until the meter's cycle is over."""
@@ -261,10 +267,11 @@ class Bench:
             self._levels[parts, self._ear_gain] = known
         return known
 
-    def _next_us(self) -> int | None:
+    def _next_us(self, attended: bool) -> int | None:
         meter_us = self.meter.deadline_us if self.meter else None
+        looked_at = attended or self._listens or meter_us is not None
         wants = (
-            self.pair.deadline_us,
+            self.pair.deadline_us if looked_at else None,
             self.keypad.deadline_us,
             self.unit.deadline_us,
             meter_us,
