@@ -76,13 +76,15 @@ class ClassBook:
         with self._whole() as sql:
             sql.execute("INSERT OR IGNORE INTO trainee (name) VALUES (?)", (trainee,))
             (who,) = sql.execute("SELECT id FROM trainee WHERE name = ?", (trainee,)).fetchone()
-            head = (who, str(attempt.about.get("begun") or ""), attempt.drill.name)
-            sql.execute("DELETE FROM attempt WHERE (trainee_id, began, drill) = (?, ?, ?)", head)
+            mark = attempt.about.get("mark")
+            sql.execute("DELETE FROM attempt WHERE mark = ?", (mark,))
             seed = attempt.drill.situation.scenario.seed
+            begun = str(attempt.about.get("begun") or "")
+            journal = "\n".join(lines) + "\n"
             number = sql.execute(
-                "INSERT INTO attempt (trainee_id, began, drill, seed, journal, handed_in)"
-                " VALUES (?, ?, ?, ?, ?, ?)",
-                (*head, seed, "\n".join(lines) + "\n", attempt.handed_in),
+                "INSERT INTO attempt (trainee_id, began, drill, seed, journal, handed_in, mark)"
+                " VALUES (?, ?, ?, ?, ?, ?, ?)",
+                (who, begun, attempt.drill.name, seed, journal, attempt.handed_in, mark),
             ).lastrowid
             assert number is not None
             if verdict is not None:
@@ -170,6 +172,14 @@ class ClassBook:
             " JOIN attempt ON attempt.id = attempt_id JOIN trainee ON trainee.id = trainee_id"
         )
         return [{**row, "told": json.loads(row["told"])} for row in rows]
+
+    def readings(self) -> list[Row]:
+        """Every reading of every attempt, in order, with its trainee."""
+        return self._rows(
+            "SELECT trainee.name AS trainee, attempt.id AS attempt, drill, number, t_s, meter,"
+            " across, shown, logged FROM reading JOIN attempt ON attempt.id = attempt_id"
+            " JOIN trainee ON trainee.id = trainee_id ORDER BY attempt.id, number"
+        )
 
     def table(self, name: str) -> list[Row]:
         """All rows of a table."""

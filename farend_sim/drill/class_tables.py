@@ -20,7 +20,7 @@ MIGRATIONS: tuple[str, ...] = (
         seed INTEGER NOT NULL,
         journal TEXT NOT NULL,
         handed_in INTEGER NOT NULL,
-        UNIQUE (trainee_id, drill, began)
+        mark TEXT UNIQUE
     );
     CREATE TABLE verdict (
         attempt_id INTEGER PRIMARY KEY REFERENCES attempt (id) ON DELETE CASCADE,

@@ -8,6 +8,9 @@ import click
 from tui.commands.lazy import LazyCommands
 
 _WHERE = {
+    "class": "tui.commands.drill_class:book",
+    "debrief": "tui.commands.drill_debrief:debrief",
+    "verdict": "tui.commands.drill_debrief:verdict",
     "do": "tui.commands.drill_do:do",
     "list": "tui.commands.drill_list:listing",
     "seal": "tui.commands.drill_seal:seal",

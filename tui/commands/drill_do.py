@@ -87,6 +87,7 @@ def _journal(drill: "Drill", named: Path | None, anew: bool, folder: Path) -> Pa
 def _attempt(drill: "Drill", path: Path, seed: int | None, trainee: str | None) -> "Attempt":
     """Go on with what is there, or begin."""
     from datetime import UTC, datetime
+    from uuid import uuid4
 
     from farend_sim.drill.attempt import Attempt
     from farend_sim.errors import BadFileError
@@ -99,7 +100,8 @@ def _attempt(drill: "Drill", path: Path, seed: int | None, trainee: str | None) 
         at_s = attempt.bench.now_us / 1e6
         click.echo(f"goes on at {at_s:.1f} s with {len(attempt.done)} steps done", err=True)
         return attempt
-    about = {"begun": datetime.now(UTC).isoformat(timespec="seconds"), "trainee": trainee}
+    begun = datetime.now(UTC).isoformat(timespec="seconds")
+    about = {"begun": begun, "trainee": trainee, "mark": uuid4().hex}
     return Attempt.start(drill, path, seed=seed, about=about)
 
 

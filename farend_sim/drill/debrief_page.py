@@ -1,0 +1,87 @@
+"""The lesson after a drill as one HTML page that needs nothing from elsewhere. All is escaped."""
+
+from collections.abc import Iterable, Iterator
+from html import escape
+
+from farend_sim.drill.cautions import CAUTIONS, FIRST
+from farend_sim.drill.debrief import Debrief, Moment
+from farend_sim.drill.drawing import line_svg, timeline_svg
+from farend_sim.drill.told import record_text, ticket_text
+from farend_sim.drill.verdict_text import heading, said
+
+STYLE = """
+body { font: 15px/1.5 sans-serif; max-width: 54rem; margin: 2rem auto; padding: 0 1rem;
+  color: #222; background: #fff }
+table { border-collapse: collapse; margin: 1rem 0; width: 100% }
+th, td { padding: .15rem .7rem; border-bottom: 1px solid #ccc; text-align: left;
+  vertical-align: top }
+td.number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
+pre { white-space: pre-wrap }
+svg { width: 100%; height: auto; margin: 1rem 0 }
+svg text { fill: currentColor; font: 11px sans-serif }
+.caution { border-left: 4px solid #b3541e; padding-left: .7rem }
+.spoiled { color: #b3541e }
+@media (prefers-color-scheme: dark) { body { color: #ddd; background: #181818 } }
+"""
+
+
+def debrief_page(lesson: Debrief, feet: bool = False) -> str:
+    """The whole page."""
+    return "\n".join(_page(lesson, feet)) + "\n"
+
+
+def _page(lesson: Debrief, feet: bool) -> Iterator[str]:
+    verdict = lesson.verdict
+    title = escape(heading(verdict))
+    yield "<!doctype html>"
+    yield '<html lang="en"><head><meta charset="utf-8">'
+    yield '<meta name="viewport" content="width=device-width, initial-scale=1">'
+    yield f"<title>{title}</title><style>{STYLE}</style></head><body>"
+    yield f'<p class="caution">{escape(FIRST)}</p><h1>{title}</h1>'
+    yield from (f"<p>Worked by {escape(lesson.who)}.</p>" if lesson.who else "",)
+    yield f"<pre>{escape(ticket_text(lesson.drill))}</pre>"
+    yield from _list("Failed by", verdict.failed_by)
+    yield "<h2>Marks</h2><table><tr><th>mark</th><th>points</th><th>of</th><th>why</th></tr>"
+    for one in verdict.given:
+        numbers = "".join(f'<td class="number">{x:.1f}</td>' for x in (one.points, one.most))
+        yield f"<tr><td>{escape(one.name)}</td>{numbers}<td>{escape(one.why)}</td></tr>"
+    yield "</table>"
+    if verdict.not_asked:
+        yield f"<p>Not asked here, the rest scaled up: {escape(', '.join(verdict.not_asked))}.</p>"
+    yield "<h2>Truth against belief</h2>"
+    yield "<table><tr><th>what is wrong</th><th>what was answered</th></tr><tr>"
+    for answers in (verdict.truth, verdict.answers):
+        told = "<br>".join(escape(said(one, feet)) for one in answers) or "nothing"
+        yield f"<td>{told}</td>"
+    yield "</tr></table><h2>The line as it was</h2>"
+    yield line_svg(lesson, feet)
+    yield f"<pre>{escape(record_text(lesson.drill, feet))}</pre>"
+    slips = [f"{'' if x.t_s is None else f'{x.t_s:.0f} s: '}{x.text}" for x in verdict.slips]
+    yield from _list("Errors to learn from", slips)
+    yield "<h2>What was done</h2>"
+    yield timeline_svg(lesson)
+    yield from _moments(lesson.moments)
+    if lesson.expert or lesson.expert_words:
+        yield "<h2>What an expert would have done</h2>"
+        yield f"<p>{escape(lesson.expert_words)}</p>"
+        yield from _moments(lesson.expert)
+    yield from _list("What to practise next", [verdict.practice] if verdict.practice else [])
+    yield from _list("On a real pair", CAUTIONS)
+    yield "</body></html>"
+
+
+def _list(title: str, lines: Iterable[str]) -> Iterator[str]:
+    items = "".join(f"<li>{escape(each)}</li>" for each in lines)
+    if items:
+        yield f"<h2>{escape(title)}</h2><ul>{items}</ul>"
+
+
+def _moments(moments: Iterable[Moment]) -> Iterator[str]:
+    yield "<table><tr><th>s</th><th>step</th><th>what came of it</th><th>unit</th></tr>"
+    for one in moments:
+        kind = ' class="spoiled"' if one.kind == "spoiled" else ""
+        yield (
+            f'<tr{kind}><td class="number">{one.start_s:.1f}</td><td>{escape(one.what)}</td>'
+            f"<td>{escape(one.came)}</td><td>{escape(one.far)}</td></tr>"
+        )
+    yield "</table>"

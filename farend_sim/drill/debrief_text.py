@@ -1,0 +1,72 @@
+"""The lesson after a drill in plain text."""
+
+from collections.abc import Iterable, Iterator
+
+from farend_sim.drill.cautions import CAUTIONS, FIRST
+from farend_sim.drill.debrief import Debrief, Moment
+from farend_sim.drill.told import length, ticket_text
+from farend_sim.drill.verdict_text import verdict_text
+
+_WIDTH = 64
+
+
+def debrief_text(lesson: Debrief, feet: bool = False) -> str:
+    """The whole lesson."""
+    return "\n".join(_lines(lesson, feet)) + "\n"
+
+
+def _lines(lesson: Debrief, feet: bool) -> Iterator[str]:
+    yield FIRST
+    yield ""
+    yield ticket_text(lesson.drill)
+    yield ""
+    yield verdict_text(lesson.verdict, feet)
+    yield ""
+    yield "The line as it was:"
+    yield from line_lines(lesson, feet)
+    yield ""
+    yield "What was done:"
+    yield from _moments(lesson.moments)
+    for hold in lesson.holds:
+        yield f"  hold {hold.state}: from {hold.start_s:.1f} s to {hold.end_s:.1f} s"
+    if lesson.expert_words or lesson.expert:
+        yield ""
+        yield "What an expert would have done:"
+        if lesson.expert_words:
+            yield lesson.expert_words
+        yield from _moments(lesson.expert)
+    yield ""
+    yield "On a real pair:"
+    yield from (f"- {each}" for each in CAUTIONS)
+
+
+def _moments(moments: Iterable[Moment]) -> Iterator[str]:
+    for one in moments:
+        came = f"  -> {one.came}" if one.came else ""
+        yield f"  {one.start_s:>7.1f} s  {one.what}{came}"
+
+
+def line_lines(lesson: Debrief, feet: bool) -> Iterator[str]:
+    """The route in a line of text, with what was wrong (`x`) and what was believed (`?`)."""
+    plant = lesson.drill.situation.scenario.plant
+    line, under = ["="] * (_WIDTH + 1), [" "] * (_WIDTH + 1)
+
+    def column(at_m: float) -> int:
+        return round(_WIDTH * min(max(at_m / plant.length_m, 0.0), 1.0))
+
+    at_m = 0.0
+    for section in plant.section[:-1]:
+        at_m += section.length_m
+        line[column(at_m)] = "+"
+    for tap in plant.tap:
+        line[column(tap.at_m)] = "T"
+    for answers, sign in ((lesson.verdict.answers, "?"), (lesson.verdict.truth, "x")):
+        for one in answers:
+            if one.at_m is not None:
+                off_m = one.within_m or 0.0
+                for at in range(column(one.at_m - off_m), column(one.at_m + off_m) + 1):
+                    under[at] = sign
+    yield f"near {''.join(line)} far, {length(plant.length_m, feet)}"
+    if "".join(under).strip():
+        yield f"     {''.join(under).rstrip()}"
+        yield "x what is wrong, ? where it was said to be; + joints, T taps"

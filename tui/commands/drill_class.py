@@ -1,0 +1,107 @@
+"""`farend-sim drill class`: the class book shown, carried away, backed up, and names taken out."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from tui.commands.answers import echo_json
+
+if TYPE_CHECKING:
+    from farend_sim.drill.class_book import ClassBook
+
+
+@click.group("class", short_help="A class: trainees, attempts, verdicts, progress by skill.")
+def book() -> None:
+    """Follow a class in one file, which `drill do --class FILE --trainee NAME` writes.
+
+    Nothing leaves this machine.
+    """
+
+
+_FILE = click.argument("file", type=click.Path(path_type=Path))
+
+
+@book.command(short_help="How the class does, as text, a page or JSON.")
+@_FILE
+@click.option("--html", "page", type=click.Path(dir_okay=False, path_type=Path), help="Write it.")
+@click.option("--json", "as_json", is_flag=True, default=False, help="Print all of it as JSON.")
+def show(file: Path, page: Path | None, as_json: bool) -> None:
+    """Show attempts and progress by skill."""
+    from farend_sim.drill.class_page import class_page, class_text
+
+    with _open(file) as found:
+        if as_json:
+            echo_json(_everything(found))
+        elif page is not None:
+            page.write_text(class_page(found), encoding="utf-8")
+            click.echo(page, err=True)
+        else:
+            click.echo(class_text(found))
+
+
+@book.command(short_help="Carry a table away as CSV.")
+@_FILE
+@click.argument("what", type=click.Choice(["attempts", "progress", "readings"]))
+def csv(file: Path, what: str) -> None:
+    """Print attempts, progress by skill, or all readings as comma-separated values."""
+    import csv as lines
+
+    with _open(file) as found:
+        rows = {"attempts": found.attempts, "progress": found.progress, "readings": found.readings}
+        table = rows[what]()
+    writer = lines.writer(sys.stdout, lineterminator="\n")
+    if table:
+        writer.writerow(table[0])
+        writer.writerows(row.values() for row in table)
+
+
+@book.command(short_help="Copy the book, whoever writes meanwhile.")
+@_FILE
+@click.argument("to", type=click.Path(path_type=Path))
+def backup(file: Path, to: Path) -> None:
+    """Copy the book FILE to a new file TO."""
+    with _open(file) as found:
+        found.backup(to)
+    click.echo(to, err=True)
+
+
+@book.command(short_help="Print an attempt's journal, for verdict and debrief.")
+@_FILE
+@click.argument("attempt", type=int)
+def journal(file: Path, attempt: int) -> None:
+    """Print the journal of ATTEMPT, a number that `show` tells."""
+    with _open(file) as found:
+        click.echo(found.journal(attempt), nl=False)
+
+
+@book.command(short_help="Delete a trainee with all that is theirs.")
+@_FILE
+@click.argument("trainee")
+@click.option("--yes", is_flag=True, default=False, help="Do not ask.")
+def delete(file: Path, trainee: str, yes: bool) -> None:
+    """Delete TRAINEE with all attempts, verdicts and readings; nothing of them stays in the file.
+
+    Journals that a trainee keeps elsewhere, and backups, are not touched.
+    """
+    with _open(file) as found:
+        if not yes:
+            click.confirm(f"Delete {trainee} with everything?", abort=True, err=True)
+        count = found.delete(trainee)
+    click.echo(f"deleted {trainee} and {count} attempts", err=True)
+
+
+def _open(file: Path) -> "ClassBook":
+    from farend_sim.drill.class_book import ClassBook
+
+    return ClassBook.open(file, create=False)
+
+
+def _everything(found: "ClassBook") -> dict[str, object]:
+    return {
+        "attempts": found.attempts(),
+        "progress": found.progress(),
+        "verdicts": found.verdicts(),
+        "readings": found.readings(),
+    }

@@ -1,0 +1,57 @@
+"""`farend-sim drill debrief` and `verdict`: what an attempt was worth, and the lesson of it."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from tui.commands.answers import echo_json
+
+if TYPE_CHECKING:
+    from farend_sim.drill.attempt import Attempt
+
+
+@click.command(short_help="The marks of an attempt.")
+@click.argument("journal", type=click.Path(path_type=Path))
+@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
+@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+def verdict(journal: Path, feet: bool, as_json: bool) -> None:
+    """Mark the attempt in JOURNAL. It must be handed in. Exit 1: not passed."""
+    from farend_sim.drill.verdict import as_table
+    from farend_sim.drill.verdict_text import verdict_text
+
+    judged = _attempt(journal).verdict()
+    if as_json:
+        echo_json(as_table(judged))
+    else:
+        click.echo(verdict_text(judged, feet))
+    sys.exit(0 if judged.passed else 1)
+
+
+@click.command(short_help="The lesson of an attempt, as text or a page.")
+@click.argument("journal", type=click.Path(path_type=Path))
+@click.option("--html", "page", type=click.Path(dir_okay=False, path_type=Path), help="Write it.")
+@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
+def debrief(journal: Path, page: Path | None, feet: bool) -> None:
+    """Tell the lesson of the attempt in JOURNAL, which must be handed in: it holds the answer."""
+    from farend_sim.drill import debrief as lesson_of
+    from farend_sim.drill.debrief_page import debrief_page
+    from farend_sim.drill.debrief_text import debrief_text
+
+    lesson = lesson_of.debrief(_attempt(journal))
+    if page is not None:
+        page.write_text(debrief_page(lesson, feet), encoding="utf-8")
+        click.echo(page, err=True)
+        return
+    click.echo(debrief_text(lesson, feet), nl=False)
+
+
+def _attempt(journal: Path) -> "Attempt":
+    from farend_sim.drill.attempt import Attempt
+    from farend_sim.errors import BadFileError
+
+    attempt = Attempt.read(journal)
+    if not attempt.handed_in:
+        raise BadFileError(f"{journal}: found it under way, expected it handed in (`done`)")
+    return attempt
