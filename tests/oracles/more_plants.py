@@ -163,6 +163,5 @@ MORE = {
             Reversal(kind="reversal", at_m=5000.0),
             _battery("tip", 5500.0, -30.0, 3e4),
         ),
-        grounded=False,
     ),
 }
