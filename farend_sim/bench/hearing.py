@@ -9,7 +9,7 @@ from typing import Protocol
 
 import numpy as np
 
-from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, Tone
+from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, Burst, Tone
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.replies import samples as sound_samples
 from farend_sim.unit.effects import Sound
@@ -79,15 +79,32 @@ class AtReceiver:
         self, span_us: tuple[int, int], tones: tuple[Tone, ...], error: float, sound: Sound | None
     ) -> tuple[Samples, int]:
         """Return the span's samples [V] and the absolute index of the first."""
+        return self._made(span_us, [(tone, span_us[1]) for tone in tones], error, sound)
+
+    def of_keys(
+        self, span_us: tuple[int, int], keys: list[Burst], error: float, sound: Sound | None
+    ) -> tuple[Samples, int]:
+        """Return the samples of a span in which several keys sound, each in its own time."""
+        ends = [(tone, burst.end_us) for burst in keys for tone in burst.tones]
+        return self._made(span_us, ends, error, sound)
+
+    def _made(
+        self,
+        span_us: tuple[int, int],
+        tones: list[tuple[Tone, int]],
+        error: float,
+        sound: Sound | None,
+    ) -> tuple[Samples, int]:
         first, last = sample_span(*span_us)
         out = dbm_to_volt(self.noise_dbm) * white(self.seed, "receiver", first, last)
         if self.on_pair:
             gain = keypad_gain(self.spell, self.here, self.unit_pair, error)
-            for tone in tones:
+            for tone, end_us in tones:
                 phasor = tone.emf_rms_volt * gain_at(gain, tone.hz)
-                out = out + sine(tone.hz, phasor, tone.start_us, first, last)
+                on, off = sample_span(max(tone.start_us, span_us[0]), min(end_us, span_us[1]))
+                out[on - first : off - first] += sine(tone.hz, phasor, tone.start_us, on, off)
             if sound is not None:
-                out = out + self._own(sound, first, last)
+                out += self._own(sound, first, last)
             out = self._front_end(out, first, last)
         return out, first
 

@@ -1,15 +1,19 @@
 """A lab's bench: keys through a pair at rest into the real receiver and the real unit.
 
-Law: it goes from event to event as the bench does, in the bench's order, and makes the same samples
-of the same spans, so that on the same draws both hear the same digits at the same samples. Behind
-a burst that is refused the bench listens a little longer to what is then noise alone.
+Law: it goes from event to event as the bench does, in the bench's order, and makes the same
+samples, so that on the same draws both hear the same digits at the same samples. It makes them
+some keys ahead; when the line or the unit's own sound changes, what lies ahead is made again.
+Behind a string's end the bench listens a little longer to what is then noise alone.
 """
+
+from typing import NamedTuple
 
 from farend_sim.bench.hearing import AtReceiver
 from farend_sim.bench.near_ear import NearEar
 from farend_sim.bench.still import Still, StillPair, off_pair
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
+from farend_sim.control.receiver import Heard as HeardDigit
 from farend_sim.control.receiver import Receiver
 from farend_sim.scheme_lab.watched import Watched
 from farend_sim.unit.codes import CompiledScheme
@@ -19,8 +23,19 @@ from farend_sim.unit_file import UnitFile
 from line_model.signal import SAMPLE_US
 from line_model.terminals import NEAR
 
-_KEY_US, _TAIL_US = 200_000, 40_000
-"""Rendered at a time, in a key and behind it: most digits are decided within 30 ms."""
+_KEYS = 4
+"""Made ahead at a time, a choice of speed only: a unit mostly answers a knock of so many."""
+_TAIL_US = 40_000
+"""Made at a time behind the last key: most digits are decided within 30 ms."""
+
+
+class _Ahead(NamedTuple):
+    """What samples ahead of now were made for."""
+
+    stop_us: int
+    still: Still
+    sound: Sound | None
+    dial: bool
 
 
 class Lane:
@@ -38,6 +53,7 @@ class Lane:
         self._error_percent = 0.0
         self._still = pair.at(self.watched.unit.closed, False)
         self._office = pair.office()
+        self._ahead: _Ahead | None = None
         self._see_loop()
 
     # -- verbs ---------------------------------------------------------------------------------
@@ -46,6 +62,7 @@ class Lane:
         """Send one more key, behind those that wait."""
         self._error_percent = settings.frequency_error_percent
         self._keypad.press(key, self.now_us, settings)
+        self._ahead = None
         self._rewire()
 
     def at_unit(self, event: Event) -> None:
@@ -65,15 +82,20 @@ class Lane:
     # -- time ----------------------------------------------------------------------------------
 
     def _next_us(self) -> int | None:
-        wants = self._keypad.deadline_us, self.watched.unit.deadline_us
+        wants = self._keypad.ends_us, self.watched.unit.deadline_us, self._dial_us()
         return min((at for at in wants if at is not None), default=None)
+
+    def _dial_us(self) -> int | None:
+        """When dial tone will begin, if it will."""
+        since_us = self._office.since_us if self._office else None
+        return since_us if since_us is not None and since_us > self.now_us else None
 
     def _go(self, at_us: int) -> None:
         digit = None
         if at_us > self.now_us:
             digit, at_us = self._listen(at_us)
             self.now_us = at_us
-        if self._keypad.deadline_us is not None and self._keypad.deadline_us <= at_us:
+        if self._keypad.ends_us is not None and self._keypad.ends_us <= at_us:
             self._keypad.wake(at_us)
             self._rewire()
         if digit is not None:
@@ -84,10 +106,39 @@ class Lane:
 
     def _listen(self, until_us: int) -> tuple[str | None, int]:
         """Play the time to come to the receiver; a digit cuts it short."""
-        tones = self._keypad.tones(self.now_us)
-        if not (tones or self._receiver.pending):
+        if not (self._keypad.sending or self._receiver.pending):
             return None, until_us
-        until_us = min(until_us, self.now_us + (_KEY_US if tones else _TAIL_US))
+        heard = None if self._holds(self._ahead) else self._look_ahead()
+        if self._ahead is not None:
+            until_us = min(until_us, self._ahead.stop_us)
+        heard = heard or self._receiver.hear(-(-until_us // SAMPLE_US))
+        if heard is None:
+            return None, until_us
+        at_us = (heard.index + 1) * SAMPLE_US
+        return heard.digit, max(self.now_us, min(until_us, at_us))
+
+    def _holds(self, ahead: _Ahead | None) -> bool:
+        """Say whether samples that were made are still what will come."""
+        if ahead is None or self.now_us >= ahead.stop_us or ahead.still is not self._still:
+            return False
+        sound, was = self.watched.unit.sound, ahead.sound
+        return ahead.dial == self._dials and (
+            sound is was or (sound is None and _is_over(was, self.now_us))
+        )
+
+    @property
+    def _dials(self) -> bool:
+        return self._office is not None and self._office.since_us is not None
+
+    def _look_ahead(self) -> HeardDigit | None:
+        """Make the samples of the next keys, or of what is left of the last one."""
+        now_us, keypad = self.now_us, self._keypad
+        keys = keypad.to_come(now_us)
+        stop_us = keypad.ends_us or now_us + _TAIL_US
+        if len(keys) > _KEYS:
+            stop_us = keys[_KEYS].start_us
+        if (dial_us := self._dial_us()) is not None:
+            stop_us = min(stop_us, dial_us)
         unit, file = self.watched.unit, self._unit_file
         at_receiver = AtReceiver(
             spell=self._still,
@@ -97,15 +148,15 @@ class Lane:
             noise_dbm=self._noise_dbm,
             seed=self._seed,
             limits=file.receiver,
-            steady=self._pair.steady(self._still, self._office, self.now_us),
+            steady=self._pair.steady(self._still, self._office, now_us),
         )
-        span_us = self.now_us, until_us
-        samples, first = at_receiver.samples(span_us, tones, self._error_percent, unit.sound)
-        heard = self._receiver.take(samples, first)
-        if heard is None:
-            return None, until_us
-        at_us = (heard.index + 1) * SAMPLE_US
-        return heard.digit, max(self.now_us, min(until_us, at_us))
+        span_us = now_us, stop_us
+        samples, first = at_receiver.of_keys(span_us, keys[:_KEYS], self._error_percent, unit.sound)
+        self._receiver.forgo(first)
+        heard = self._receiver.expect(samples, first)
+        made = _Ahead(stop_us, self._still, unit.sound, self._dials)
+        self._ahead = made if heard is None else None
+        return heard
 
     # -- coupling ------------------------------------------------------------------------------
 
@@ -128,3 +179,10 @@ class Lane:
     def _see_loop(self) -> None:
         if self._office is not None:
             self._office.look(self._still, self.now_us)
+
+
+def _is_over(sound: Sound | None, now_us: int) -> bool:
+    """Say whether a sound has come to its own end, as its samples did."""
+    if sound is None or sound.repeat:
+        return sound is None
+    return sound.start_us + sound.duration_us <= now_us

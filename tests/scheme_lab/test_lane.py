@@ -43,7 +43,7 @@ class OnBench:
 
     def __post_init__(self) -> None:
         self.took: list[Took] = []
-        self._see(self.bench.unit)
+        self._see(self.bench.unit._unit)  # what is worn is put round it
 
     def _see(self, unit: Unit) -> None:
         """Write down every input that the unit's table is given."""
