@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.recording import LEAD_US, record
+from farend_sim.control.keypad import clean_samples
 from farend_sim.control.wav import FULL_SCALE_DBM, full_scale_volt, read_wav, write_wav
 from farend_sim.files import load_situation
 from farend_sim.scheme_lab.playback import listen, play
@@ -168,6 +169,33 @@ def test_bad_input_is_two(
     assert (result.exit_code, result.stdout) == (2, "")
     assert result.stderr
     assert "Traceback" not in result.stderr
+
+
+def test_one_channel_of_two_is_chosen(tmp_path: Path) -> None:
+    """Keys left, other keys right: each channel alone; both together are no keys at all."""
+    path = tmp_path / "stereo.wav"
+    left, right = (np.pad(clean_samples(keys), 800) for keys in ("123", "789"))
+    both = np.stack([left, right], axis=1) / full_scale_volt(FULL_SCALE_DBM) * 32767
+    with wave.open(str(path), "wb") as file:
+        file.setnchannels(2)
+        file.setsampwidth(2)
+        file.setframerate(8000)
+        file.writeframes(both.astype("<i2").tobytes())
+
+    digits = [heard(path, "--channel", side)["digits"] for side in ("left", "right", "both")]
+
+    assert digits == ["123", "789", ""]
+
+
+def test_a_channel_that_is_not_there_is_told(tmp_path: Path) -> None:
+    """Of a mono recording there is no right side: exit 2."""
+    path = str(tmp_path / "keys.wav")
+    farend_sim("wav", "render", "18*", path)
+
+    result = farend_sim("wav", "decode", path, "--channel", "right")
+
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "found 1 channel, expected two, of which the right one" in result.stderr
 
 
 def test_a_recording_without_a_command_is_a_negative_verdict(tmp_path: Path) -> None:

@@ -8,7 +8,9 @@ import struct
 import wave
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +25,9 @@ unloaded pair shows twice a keypad's voltage."""
 LEAST_HZ, MOST_HZ = 4000, 384_000
 """Rates that are read: below, the highest key has no room."""
 
-_INTEGER, _FLOAT, _EXTENSIBLE = 1, 3, 0xFFFE
+_INTEGER, _FLOAT, _A_LAW, _MU_LAW, _EXTENSIBLE = 1, 3, 6, 7, 0xFFFE
+Side = Literal["both", "left", "right"]
+"""Which channel of a stereo recording is meant; both are the mean of all that there are."""
 _UNKNOWN_LENGTH = 0x7FFF0000
 """A program that writes into a pipe puts the largest number it has where the length belongs."""
 
@@ -58,11 +62,12 @@ def write_wav(path: Path, samples: Samples, full_scale_dbm: float = FULL_SCALE_D
     return int(np.count_nonzero(kept != scaled))
 
 
-def read_wav(path: Path, full_scale_dbm: float = FULL_SCALE_DBM) -> Samples:
-    """Read a recording as volts at SAMPLE_HZ; the mean of its channels.
+def read_wav(path: Path, full_scale_dbm: float = FULL_SCALE_DBM, side: Side = "both") -> Samples:
+    """Read a recording as volts at SAMPLE_HZ.
 
     Raises:
-        BadFileError: it is no WAV file, is cut short, or is of a kind that is not read.
+        BadFileError: it is no WAV file, is cut short, is of a kind that is not read, or has not
+            the channel that is asked for.
     """
     try:
         raw = path.read_bytes()
@@ -70,7 +75,11 @@ def read_wav(path: Path, full_scale_dbm: float = FULL_SCALE_DBM) -> Samples:
         raise BadFileError(f"{path}: found {error.strerror}, expected a WAV file") from None
     form, data = _chunks(raw, str(path))
     frames = _decoded(form, data, str(path)).reshape(-1, form.channels)
-    mono = np.nan_to_num(frames.mean(axis=1), posinf=1.0, neginf=-1.0)
+    if side != "both" and form.channels != 2:
+        found = f"{form.channels} channel{'s' * (form.channels > 1)}"
+        raise _bad(str(path), found, f"two, of which the {side} one is asked for")
+    chosen = frames.mean(axis=1) if side == "both" else frames[:, int(side == "right")]
+    mono = np.nan_to_num(chosen, posinf=1.0, neginf=-1.0)
     return _at_our_rate(mono, form.rate_hz) * full_scale_volt(full_scale_dbm)
 
 
@@ -103,7 +112,8 @@ def _form(body: bytes, name: str) -> _Form:
         raise _bad(name, f"{rate_hz} samples a second", f"{LEAST_HZ} to {MOST_HZ}")
     if (code, bits) not in _KINDS or not 1 <= channels <= 64:
         found = f"encoding {code} with {bits} bits and {channels} channels"
-        raise _bad(name, found, "integers of 8, 16, 24 or 32 bits, or floats of 32 or 64")
+        kinds = "integers of 8, 16, 24 or 32 bits, floats of 32 or 64, A-law or mu-law"
+        raise _bad(name, found, kinds)
     return _Form(code, channels, rate_hz, bits)
 
 
@@ -114,6 +124,8 @@ _KINDS: dict[tuple[int, int], tuple[str, float, float]] = {
     (_INTEGER, 32): ("<i4", 0.0, 2.0**31),
     (_FLOAT, 32): ("<f4", 0.0, 1.0),
     (_FLOAT, 64): ("<f8", 0.0, 1.0),
+    (_A_LAW, 8): ("u1", 0.0, 1.0),
+    (_MU_LAW, 8): ("u1", 0.0, 1.0),
 }
 """How each kind is stored: number type, what is zero, and what is full scale."""
 
@@ -130,7 +142,29 @@ def _decoded(form: _Form, data: bytes, name: str) -> NDArray[np.float64]:
         wide = np.zeros((len(whole) // 3, 4), dtype=np.uint8)
         wide[:, 1:] = np.frombuffer(whole, dtype=np.uint8).reshape(-1, 3)
         whole = wide.tobytes()
+    if form.code in (_A_LAW, _MU_LAW):
+        return _companded(form.code)[np.frombuffer(whole, dtype=np.uint8)]
     return (np.frombuffer(whole, dtype=kind).astype(np.float64) - zero) / full
+
+
+@lru_cache(maxsize=2)
+def _companded(law: int) -> NDArray[np.float64]:
+    """Return what each byte of A-law or mu-law stands for, over 16-bit full scale.
+
+    Source: ITU-T G.711 (11/88), tables 1 and 2, from memory; a test has an audio program's.
+    """
+    byte = np.arange(256)
+    byte = byte ^ 0x55 if law == _A_LAW else 255 - byte
+    segment, step = (byte >> 4) & 7, byte & 15
+    if law == _A_LAW:
+        size = np.where(
+            segment == 0, 16 * step + 8, (16 * step + 264) << np.maximum(segment - 1, 0)
+        )
+        sign = np.where(byte & 0x80, 1, -1)
+    else:
+        size = ((8 * step + 132) << segment) - 132
+        sign = np.where(byte & 0x80, -1, 1)
+    return sign * size / 2.0**15
 
 
 def _at_our_rate(samples: NDArray[np.float64], rate_hz: int) -> Samples:

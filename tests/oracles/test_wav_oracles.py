@@ -9,7 +9,7 @@ import pytest
 
 from farend_sim.bench.recording import record
 from farend_sim.control.keypad import clean_samples
-from farend_sim.control.wav import read_wav, write_wav
+from farend_sim.control.wav import FULL_SCALE_DBM, full_scale_volt, read_wav, write_wav
 from farend_sim.files import load_situation
 from farend_sim.scheme_lab.playback import listen
 from farend_sim.unit_file import UnitFile
@@ -24,6 +24,8 @@ KINDS = {
     "32 bit": "-b 32 -e signed-integer",
     "float": "-b 32 -e floating-point",
     "double": "-b 64 -e floating-point",
+    "A-law": "-e a-law",
+    "mu-law": "-e mu-law",
 }
 
 
@@ -62,6 +64,23 @@ def test_any_usual_recording_is_read(
     assert "".join(one.digit for one in heard) == KEYS
     assert [one.low_dbm for one in heard] == pytest.approx([-6.0] * len(KEYS), abs=0.15)
     assert [one.high_dbm for one in heard] == pytest.approx([-4.0] * len(KEYS), abs=0.15)
+
+
+@pytest.mark.parametrize(("law", "code"), [("a-law", 6), ("mu-law", 7)])
+def test_every_code_word_is_what_another_program_says(tmp_path: Path, law: str, code: int) -> None:
+    """All 256 bytes of each law, turned into 16 bits by the audio program (sox): the same."""
+    raw, path = tmp_path / "all.raw", tmp_path / "all.wav"
+    raw.write_bytes(bytes(range(256)))
+    packed = f"-t raw -r 8000 -c 1 -e {law} -b 8"
+    subprocess.run([tool("sox"), *packed.split(), raw, path], check=True, timeout=60)
+    sixteen = subprocess.run(
+        [tool("sox"), "-D", path, "-t", "raw", "-e", "signed", "-b", "16", "-"],
+        check=True, capture_output=True, timeout=60,
+    ).stdout  # fmt: skip
+
+    assert path.read_bytes()[20] == code
+    volts = read_wav(path) / full_scale_volt(FULL_SCALE_DBM) * 2**15
+    assert np.round(volts).tolist() == np.frombuffer(sixteen, dtype="<i2").tolist()
 
 
 def test_a_recording_from_a_pipe_is_read(unit: UnitFile, tmp_path: Path) -> None:

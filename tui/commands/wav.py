@@ -9,6 +9,7 @@ from tui.commands.answers import Number, echo_json
 from tui.commands.line import STATES
 
 if TYPE_CHECKING:
+    from farend_sim.control.wav import Side
     from line_model.signal import Samples
 
 _full_scale = click.option(
@@ -69,13 +70,29 @@ def _samples(keys: str, scenario: str | None, state: str) -> "Samples":
 @click.argument("recording", type=click.Path(path_type=Path))
 @click.option("--scheme", default="offset", show_default=True, help="A file or a shipped name.")
 @click.option("--unit", default="reference", show_default=True, help="Likewise.")
+@click.option(
+    "--channel",
+    "side",
+    type=click.Choice(("both", "left", "right")),
+    default="both",
+    show_default=True,
+    help="Of a stereo recording; both: their mean.",
+)
 @_full_scale
 @click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
-def decode(recording: Path, scheme: str, unit: str, full_scale_dbm: float, as_json: bool) -> None:
+def decode(
+    recording: Path,
+    scheme: str,
+    unit: str,
+    side: "Side",
+    full_scale_dbm: float,
+    as_json: bool,
+) -> None:
     """Tell which keys of RECORDING a unit's receiver takes, and what the unit then does.
 
-    RECORDING is a WAV file of any usual rate, mono or stereo, of 8 to 32 bit. It stands for what
-    is across the unit all the time: a strap does not silence it. Exit 1: no command was taken.
+    RECORDING is a WAV file of any usual rate, mono or stereo, of 8 to 64 bit, A-law or mu-law. It
+    stands for what is across the unit all the time: a strap does not silence it. Exit 1: no
+    command was taken.
     """
     from farend_sim.control.wav import read_wav
     from farend_sim.files import load_scheme, load_unit
@@ -83,7 +100,7 @@ def decode(recording: Path, scheme: str, unit: str, full_scale_dbm: float, as_js
     from farend_sim.scheme_lab.playback import play
 
     loaded = load_scheme(*_named(scheme)), load_unit(*_named(unit))
-    answer = told(play(read_wav(recording, full_scale_dbm), *loaded))
+    answer = told(play(read_wav(recording, full_scale_dbm, side), *loaded))
     if as_json:
         echo_json(answer)
     else:
