@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from farend_sim.feet import FOOT_M
+from tui.commands import block_text
 
 CAUTION = (
     "Simulator: no reading here proves a real pair safe; "
@@ -20,6 +21,8 @@ def lines_of(done: dict[str, Any], feet: bool = False) -> list[str]:
 def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
     if (refused := done.get("refused")) is not None:
         yield f"{_MARGIN}refused: {refused}"
+    for line in block_text.lines_of(done):
+        yield _MARGIN + line
     if "found" in done:
         yield _MARGIN + done["found"]
     if "caution" in done:
