@@ -52,6 +52,9 @@ def _access(plant: Plant, table: str) -> Iterator[Problem]:
         path = f"{table}.access[{index}]"
         before = plant.access[:index]
         yield from _name(access, before, f"{path}.name")
+        if any(access.name == tap.name for tap in plant.tap):
+            found = f"{access.name!r}, a tap's name"
+            yield Problem(f"{path}.name", found, "another name: a repair goes by it")
         if access.at_m >= plant.length_m:
             found = f"{access.at_m:.9g}, past the last place inside the route"
             expected = f"a place before its end, which is at {plant.length_m:.9g} m"

@@ -9,7 +9,7 @@ from typing import Any
 
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.repairing import DIG_REACH_M, JOINT_REACH_M, found, reached
+from farend_sim.bench.repairing import OffRouteError, found, reached, target
 from farend_sim.bench.whereabouts import NEAR
 from line_model.joints import OPENED
 
@@ -108,21 +108,18 @@ def join(bench: Bench, step: s.Join) -> Row:
 def repair(bench: Bench, step: s.Repair) -> Row:
     """Go there, make good what is within reach, and come back."""
     here = bench.pair.where
-    if step.place is not None and step.place not in here.places:
-        return refused(no_such_place(bench, step.place))
-    at_m = (0.0 if step.place is None else here.at_m(step.place)) + step.by_m
-    if not 0 <= at_m <= here.plant.length_m:
-        return refused(f"{at_m:.9g} m is not on the route")
+    try:
+        there = target(here.plant, {p: here.at_m(p) for p in here.places}, step.place, step.by_m)
+    except OffRouteError as error:
+        return refused(str(error))
     if bench.keypad.sending:
         return refused("keys are still sounding")
-    at_joint = next((a for a in here.plant.access if step.by_m == 0 and a.name == step.place), None)
-    reach_m = DIG_REACH_M if at_joint is None else JOINT_REACH_M
     from_m = here.at_m(here.spot.place)
-    if from_m != at_m:
+    if from_m != there.way_m:
         bench.unclip_meter()
-    handwork_s = DIG_S if at_joint is None else REPAIR_S[at_joint.kind]
-    _let_pass(bench, handwork_s + 2 * here.travel_s(from_m, at_m))
-    hit = reached(here.plant, bench.pair.troubles, at_m - reach_m, at_m + reach_m)
+    handwork_s = DIG_S if there.joint is None else REPAIR_S[there.joint.kind]
+    _let_pass(bench, handwork_s + 2 * here.travel_s(from_m, there.way_m))
+    hit = reached(here.plant, bench.pair.troubles, there)
     if hit:
         bench.mend(tuple(each for each in bench.pair.troubles if each not in hit))
     return {"found": found(hit)}

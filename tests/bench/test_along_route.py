@@ -9,13 +9,15 @@ from hypothesis import strategies as st
 from farend_sim.bench.repairing import DIG_REACH_M, NOTHING
 from farend_sim.bench.steps_grammar import parse
 from farend_sim.bench.transcript import play
+from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
 from line_model.plant import Access, Plant, Section
 from line_model.route import route
 from line_model.troubles import Leak
 from line_model.worksheet.record import leg_ohms, loop_ohm, seen_from
-from tests.bench.play import Row, heard, readings
+from tests.bench.play import SCENARIOS, Row, heard, readings
+from tests.bench.play import rows as rows_of
 from tests.bench.written import played, situation
 
 ACCESS = """
@@ -177,10 +179,10 @@ def test_a_dig_finds_what_is_within_reach(off_m: float) -> None:
     """A dig makes good what is within its reach and nothing else, and tells it by sight."""
     plant = Plant(section=(Section(gauge_awg=24, length_m=2000.0),))
     leak = Leak(kind="leak", between=("tip", "sheath"), at_m=1000.0, ohm=40e3)
-    rows = list(play(of(plant, leak), parse(f"repair {1000 + off_m!r}", "steps"), True))
+    (row,) = play(of(plant, leak), parse(f"repair {1000 + off_m!r}", "steps"))
 
     hit = abs(off_m) <= DIG_REACH_M
-    assert rows[0]["found"] == ("damaged insulation found, made good" if hit else NOTHING)
+    assert row["found"] == ("damaged insulation found, made good" if hit else NOTHING)
 
 
 def test_a_repair_shows_in_the_test_after_it(tmp_path: Path) -> None:
@@ -210,6 +212,74 @@ def test_a_wet_stretch_is_made_good_from_within(tmp_path: Path) -> None:
         NOTHING,
         "a broken conductor found, made good",
     ]
+
+
+def test_a_tap_is_repaired_along_itself(tmp_path: Path) -> None:
+    """A trouble on a tap is reached by the tap's name, and not from the route."""
+    tap = (
+        '[[plant.tap]]\nname = "Spur"\nat_m = 900.0\ngauge_awg = 24\nlength_m = 150.0\n'
+        '[[trouble]]\nkind = "leak"\nbetween = ["tip", "sheath"]\non = "Spur"\nat_m = 140.0\n'
+        "ohm = 9e3\n"
+    )
+    steps = "repair 900\nrepair 140\nrepair Spur\nrepair Spur +151\nrepair Spur +138\n"
+
+    rows = played(tmp_path, ACCESS + tap, steps)
+
+    assert [row.get("found") or row["refused"] for row in rows] == [
+        *[NOTHING] * 3,
+        "151 m is not on the tap",
+        "damaged insulation found, made good",
+    ]
+    assert rows[-1]["t_s"] - rows[-1]["start_s"] == pytest.approx(
+        5400 + 2 * (120 + 438 * 280 / 800)
+    )
+
+
+SWINGING = """
+[[trouble]]
+kind = "leak"
+between = ["tip", "ring"]
+at_m = 1900.0
+ohm = 5e3
+when = { period_s = 9.0, share = 0.6 }
+[[trouble]]
+kind = "leak"
+between = ["tip", "sheath"]
+at_m = 300.0
+ohm = 5e3
+emf_volt = 30.0
+breakdown_volt = 8.0
+"""
+
+
+@pytest.mark.parametrize("later_s", [0, 3, 6])
+def test_handwork_leaves_what_waiting_leaves(tmp_path: Path, later_s: int) -> None:
+    """A line that comes and goes is, after handwork, as one that was looked at all the time."""
+    dug = f"wait {later_s}\nrepair 800\n{READ_ALL}"
+    waited = f"wait {later_s}\nwait {5400 + 2 * 190}\n{READ_ALL}"
+
+    expected = values(played(tmp_path, ACCESS + SWINGING, waited))
+
+    assert pytest.approx(expected, rel=1e-9) == values(played(tmp_path, ACCESS + SWINGING, dug))
+
+
+STORIES = {
+    "opened-both-ways": ["water in the cable found, made good"],
+    "forgotten-length": [NOTHING, "conductors touching found, made good"],
+    "dug-in-vain": [NOTHING, "conductors touching found, made good"],
+}
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_stories_miss_and_hit_as_told(name: str) -> None:
+    """Each scenario's repairs find what its note says, and its last loop is the whole cable's."""
+    played_rows = rows_of(name)
+
+    found = [row["found"] for row in played_rows if "found" in row]
+    last = readings(played_rows)[-1]
+    assert found == STORIES[name]
+    plant = load_situation(SCENARIOS / f"{name}.toml").scenario.plant
+    assert last["value"] == pytest.approx(loop_ohm(plant), rel=0.005)
 
 
 def test_what_cannot_be_done_is_refused(tmp_path: Path) -> None:
@@ -317,8 +387,6 @@ def test_joints_keep_the_names_of_nodes() -> None:
 
 def of(plant: Plant, *troubles: Leak) -> Situation:
     """A situation made of objects, with what ships."""
-    from farend_sim.files import load_scheme, load_unit
-
     scenario = Scenario(format=1, plant=plant, trouble=troubles)
     return Situation(
         scenario=scenario,
