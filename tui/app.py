@@ -18,6 +18,7 @@ from farend_sim.errors import BadFileError
 from farend_sim.files import load_situation
 from farend_sim.situation import Situation
 from tui.at_bench import AtBench
+from tui.attempt_files import attempt_at
 from tui.data_folder import shown_before
 from tui.keymap import Group
 from tui.logbook_file import LogbookFile, default_path
@@ -198,6 +199,8 @@ class PairBench(App[None]):
         if self.at is not None:
             if not self.at.leave():
                 return
+            if self.at.drill.attempt is not None:
+                self.at.drill.attempt.close()
             self.at = None
             if self._first is None:
                 self.pop_screen()
@@ -207,6 +210,8 @@ class PairBench(App[None]):
     async def action_quit(self) -> None:
         """The library's own way out leads past the logbook too."""
         if self.at is None or self.at.leave():
+            if self.at is not None and self.at.drill.attempt is not None:
+                self.at.drill.attempt.close()
             self.exit()
 
     # -- the rooms -----------------------------------------------------------------------------
@@ -222,11 +227,20 @@ class PairBench(App[None]):
                 self.push_screen(LineAsked("Which scenario file?"), self._open_file)
             elif item.kind == "scenario":
                 self.open_situation(load_situation(item.name))
+            elif item.kind == "drill":
+                self._open_drill(item.name)
             else:
                 item_screen = _screen_of(item)
                 self.push_screen(item_screen)
         except BadFileError as error:
             self.push_screen(HelpScreen(str(error), "This cannot be opened"))
+
+    def _open_drill(self, name: str) -> None:
+        """Go on with an attempt that was not handed in, or begin one."""
+        attempt = attempt_at(name)
+        path = self._logbook or default_path(name)
+        self.sit_down(Sitting(attempt.drill.situation, LogbookFile(path), attempt))
+        self.action_act("ticket")
 
     @on(SchemePlayed)
     def _play(self, message: SchemePlayed) -> None:

@@ -1,4 +1,4 @@
-"""What is asked at one bench, done: its sitting, its time, its two screens.
+"""What is asked at one bench, done: its sitting, its time, its screens.
 
 Law: snapshots up, verbs down. The screens get views and post what was asked; only this acts.
 """
@@ -9,17 +9,28 @@ from typing import cast
 from textual.app import App
 
 from farend_sim.bench.wiring import Lead
+from farend_sim.drill.attempt import Attempt
+from tui.at_drill import AtDrill
 from tui.card import card
 from tui.frame import inside, trainee, trainer
 from tui.help_text import bench_help
 from tui.pace import Pace
 from tui.questions import ACROSS, HELPER_ACTS, LEADS, NO_METER, Answers, meters
 from tui.screens.bench_screen import BenchScreen
+from tui.screens.block_screen import BlockScreen
 from tui.screens.chooser import Chooser
 from tui.screens.help_screen import HelpScreen
 from tui.screens.inside_screen import InsideScreen
+from tui.screens.line_asked import LineAsked
+from tui.screens.room import Room
 from tui.script import Script
 from tui.sitting import Sitting
+from tui.view import clock
+from tui.view_block import posts
+from tui.ways import ELSEWHERE, ways
+from tui.worksheet import METHODS_ASKED, filled, reckoned
+
+NO_LOOK = "In a drill nobody looks inside the far end; the debrief does."
 
 
 class AtBench:
@@ -28,14 +39,15 @@ class AtBench:
     def __init__(
         self, app: App[None], sitting: Sitting, pace: Pace, *, name: str, feet: bool, trainers: bool
     ) -> None:
-        self.sitting, self.pace = sitting, pace
-        self._app, self._feet, self.trainers = app, feet, trainers
+        self.sitting, self.pace, self.feet = sitting, pace, feet
+        attempt = sitting.hand if isinstance(sitting.hand, Attempt) else None
+        self.drill = AtDrill(self, attempt)
+        self._app, self.trainers = app, trainers and attempt is None
         scenario = sitting.situation.scenario
         self._brief = " ".join(scenario.brief.split())
         self._card = card(sitting.situation.scheme)
         title = scenario.title or sitting.situation.path.stem
         self.screen = BenchScreen(name, title, self._brief, self._card)
-        self.inside_screen: InsideScreen | None = None
         self._title = title
         self.script = Script()
 
@@ -46,13 +58,18 @@ class AtBench:
 
     def refresh(self) -> None:
         """Put the picture of now on the screen that is in front."""
-        whole = self.inside_screen
-        if whole is not None and whole.is_mounted:
-            whole.show(inside(self.sitting, self.pace, self._feet, whole.columns))
-        elif self.screen.is_mounted:
+        front = next(each for each in reversed(self._app.screen_stack) if not each.is_modal)
+        if not front.is_mounted:
+            return
+        if isinstance(front, InsideScreen):
+            front.show(inside(self.sitting, self.pace, self.feet, front.columns))
+        elif isinstance(front, BlockScreen):
+            now = clock(self.sitting.bench.now_us, self.pace.rate, self.pace.paused)
+            front.show(now, tuple(posts(self.sitting)), self.sitting.said)
+        elif front is self.screen:
             far = trainer(self.sitting) if self.trainers else None
             self.screen.set_class(self.trainers, "-trainer")
-            self.screen.show(trainee(self.sitting, self.pace, self._feet), far)
+            self.screen.show(trainee(self.sitting, self.pace, self.feet), far)
 
     def press(self, key: str) -> None:
         """A key of the pair's keypad."""
@@ -74,14 +91,18 @@ class AtBench:
         sitting, pace = self.sitting, self.pace
         return {
             "meter": self._ask_meter,
-            "across": lambda: self._ask("Across which terminals?", ACROSS, sitting.clip_across),
+            "across": lambda: self.ask("Across which terminals?", ACROSS, sitting.clip_across),
             "read": sitting.read,
             "zero": sitting.zero,
-            "lead": lambda: self._ask("A clip lead at the near end?", LEADS, self._put_lead),
+            "lead": lambda: self.ask("A clip lead at the near end?", LEADS, self._put_lead),
             "lift": sitting.lift,
-            "helper": lambda: self._ask("Ask the helper to ...", HELPER_ACTS, sitting.ask),
+            "helper": lambda: self.ask("Ask the helper to ...", HELPER_ACTS, sitting.ask),
             "write": sitting.write,
             "note": self.screen.logbook.begin_note,
+            "place": self._ask_place,
+            "block": self._go_to_block,
+            "step": lambda: self.ask_line("Which step?", self.sitting.do),
+            "worksheet": self._ask_method,
             "length": self._turn_length,
             "pause": pace.pause,
             "faster": pace.faster,
@@ -90,11 +111,37 @@ class AtBench:
             "trainer": self._turn_trainer,
             "inside": self._look_inside,
             "switch": self._switch,
+            "clip": lambda: self._at_post("clip {}"),
+            "probe": lambda: self._at_post("probe {}"),
+            "probe_tip": lambda: self._at_post("probe {} tip"),
+            "probe_ring": lambda: self._at_post("probe {} ring"),
+            "pinch": lambda: self._at_post("pinch {}"),
+            **self.drill.acts(),
         }
 
     # -- questions -----------------------------------------------------------------------------
 
-    def _ask(self, question: str, answers: Answers, do: Callable[[str], object]) -> None:
+    def ask_line(
+        self, question: str, do: Callable[[str], object], value: str = "", hint: str = ""
+    ) -> None:
+        """Ask for a line, and do something with it if there is one."""
+
+        def answered(line: str | None) -> None:
+            if line:
+                do(line)
+                self.refresh()
+
+        self._app.push_screen(LineAsked(question, hint, value), answered)
+
+    def open_screen(self, screen: Room) -> None:
+        """Put a room in front."""
+        self._app.push_screen(screen)
+
+    def show_text(self, text: str, title: str) -> None:
+        """Show a text to scroll."""
+        self._app.push_screen(HelpScreen(text, title))
+
+    def ask(self, question: str, answers: Answers, do: Callable[[str], object]) -> None:
         """Ask, and do something with the answer if there is one."""
 
         def answered(answer: str | None) -> None:
@@ -105,11 +152,47 @@ class AtBench:
         self._app.push_screen(Chooser(question, answers), answered)
 
     def _ask_meter(self) -> None:
-        self._ask("Which meter?", meters(self.sitting.bench.meters), self._clip)
+        self.ask("Which meter?", meters(self.sitting.bench.meters), self._clip)
 
     def _clip(self, name: str) -> None:
         across = self.sitting.bench.snapshot().across or ACROSS[0][0]
         self.sitting.clip(None if name == NO_METER else name, across)
+
+    def _ask_place(self) -> None:
+        where = self.sitting.bench.pair.where
+
+        def chosen(step: str) -> None:
+            if step == ELSEWHERE:
+                hint = "metres from the near end, or PLACE +METRES; "
+                self.ask_line("Where?", lambda at: self.sitting.do(f"repair {at}"), hint=hint)
+            else:
+                self.sitting.do(step)
+
+        self.ask(f"You are at {where.spot.place}. What now?", ways(where, self.feet), chosen)
+
+    def _ask_method(self) -> None:
+        scenario = self.sitting.situation.scenario
+
+        def chosen(method: str) -> None:
+            def show(options: str) -> None:
+                said = reckoned(scenario, method, options, self.feet)
+                self.show_text(said, f"Worksheet: {method} {options}")
+
+            start = filled(method, self.sitting.entries)
+            self.ask_line(f"Worksheet: {method}", show, start)
+
+        self.ask("Which method?", METHODS_ASKED, chosen)
+
+    def _go_to_block(self) -> None:
+        if self.sitting.situation.scenario.block is None:
+            self.sitting.said = "There is no block here: the pair is clipped from the start."
+        else:
+            self._app.push_screen(BlockScreen(self._title))
+
+    def _at_post(self, step: str) -> None:
+        front = self._app.screen
+        if isinstance(front, BlockScreen) and front.marked is not None:
+            self.sitting.do(step.format(front.marked))
 
     def _put_lead(self, lead: str) -> None:
         self.sitting.put_lead(cast(Lead, lead))
@@ -120,17 +203,22 @@ class AtBench:
         self._app.push_screen(HelpScreen(bench_help(self._card, self._brief)))
 
     def _turn_length(self) -> None:
-        self._feet = not self._feet
+        self.feet = not self.feet
 
     def _turn_trainer(self) -> None:
-        self.trainers = not self.trainers
+        if self.drill.attempt is not None:
+            self.sitting.said = NO_LOOK
+        else:
+            self.trainers = not self.trainers
 
     def _look_inside(self) -> None:
-        self.inside_screen = InsideScreen(self._title)
-        self._app.push_screen(self.inside_screen)
+        if self.drill.attempt is not None:
+            self.sitting.said = NO_LOOK
+        else:
+            self._app.push_screen(InsideScreen(self._title))
 
     def _switch(self) -> None:
         """Put in or take out what the trainer's screen has marked."""
-        whole = self.inside_screen
-        if whole is not None and (name := whole.marked) is not None:
+        front = self._app.screen
+        if isinstance(front, InsideScreen) and (name := front.marked) is not None:
             self.sitting.switch(name)

@@ -1,11 +1,16 @@
 """Where attempts are kept, and which of them goes on: a file an attempt, numbered."""
 
 import re
+from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from farend_sim.drill.journal import read_journal
 from farend_sim.errors import BadFileError
 from tui.data_folder import data_folder
+
+if TYPE_CHECKING:
+    from farend_sim.drill.attempt import Attempt
 
 
 def attempts_folder(trainee: str | None = None) -> Path:
@@ -45,3 +50,30 @@ def _entries(path: Path) -> list[dict[str, object]]:
 def _plain(name: str) -> str:
     """A trainee's name as a folder's: what is no letter or digit is written as its number."""
     return "".join(c if c.isalnum() else f"%{ord(c):x}" for c in name)
+
+
+def attempt_at(name: str) -> "Attempt":
+    """Go on with a person's attempt at a drill that was not handed in, or begin one.
+
+    Raises:
+        BadFileError: the drill or the attempt has faults, or it is open elsewhere.
+    """
+    from farend_sim.drill.attempt import Attempt
+    from farend_sim.drill.files import find_drill
+
+    drill, folder = find_drill(name), attempts_folder()
+    if (before := unfinished(drill.name, folder)) is not None:
+        return Attempt.resume(before)
+    begun = datetime.now(UTC).isoformat(timespec="seconds")
+    return Attempt.start(drill, next_path(drill.name, folder), about={"begun": begun})
+
+
+def done_before(name: str) -> str:
+    """What came of a drill before, in a word or two; empty if it was never begun."""
+    folder = attempts_folder()
+    count = len(_numbered(name, folder))
+    if not count:
+        return ""
+    return (
+        "under way" if unfinished(name, folder) else f"done, {count} times" if count > 1 else "done"
+    )

@@ -44,6 +44,9 @@ GROUPS = (
             Act("zero", "z", "z", "zero", "Touch the leads together; they leave later readings"),
             Act("lead", "l", "l", "clip lead", "Put a clip lead on the near end, or take it off"),
             Act("lift", "b", "b", "lift", "Lift what is behind the near end, or put it back"),
+            Act("place", "p", "p", "place", "Go along the route; open, look, join, repair"),
+            Act("block", "k", "k", "block", "Go to the block: posts, tone probe, pinch"),
+            Act("step", "s", "s", "step", "Type any step, as in a steps file"),
         ),
     ),
     Group(
@@ -55,7 +58,17 @@ GROUPS = (
         (
             Act("write", "w", "w", "write reading", "Write the reading into the logbook"),
             Act("note", "n", "n", "note", "Write a note of your own"),
+            Act("worksheet", "x", "x", "worksheet", "From readings to a place on the record"),
             Act("length", "f", "f", "m/ft", "Lengths in metres or in feet"),
+        ),
+    ),
+    Group(
+        "Job",
+        (
+            Act("ticket", "i", "i", "ticket", "The ticket and the plant record"),
+            Act("answer", "a", "a", "answer", "In a drill: say what is wrong with the pair"),
+            Act("hint", "e", "e", "hint", "In a drill: what to do next, for some marks"),
+            Act("hand_in", "v", "v", "hand in", "In a drill: the work is done; be marked"),
         ),
     ),
     Group(
@@ -120,6 +133,21 @@ INSIDE = (
             Act("length", "f", "f", "m/ft", "Lengths in metres or in feet"),
             *_AWAY,
             Act("back", "escape,f9,q", "Esc", "bench", "Back to the bench"),
+        ),
+    ),
+)
+
+BLOCK = (
+    Group(
+        "Block",
+        (
+            Act("clip", "enter,c", "c", "clip", "Clip the leads to the marked post"),
+            Act("probe", "p", "p", "probe", "Hold the probe between its legs"),
+            Act("probe_tip", "t", "t", "tip", "Hold the probe from its tip to the sheath"),
+            Act("probe_ring", "r", "r", "ring", "Hold the probe from its ring to the sheath"),
+            Act("pinch", "n", "n", "pinch", "Pinch its legs, and hear it both ways"),
+            *_AWAY,
+            Act("back", "escape,k,q", "Esc", "bench", "Back to the bench"),
         ),
     ),
 )

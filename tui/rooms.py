@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from farend_sim.shipped import Kind, names, shipped
+from tui.attempt_files import done_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,11 @@ def rooms() -> tuple[RoomView, ...]:
     return (
         RoomView("Free bench", "A pair to work on as you like.", tuple(_scenarios())),
         RoomView(
+            "Drills",
+            "A ticket, a hidden trouble, and marks: every act counts, and is kept.",
+            tuple(_drills()),
+        ),
+        RoomView(
             "Scheme lab",
             "Sets of control codes, checked against all that can be keyed.",
             tuple(_shipped("scheme", "schemes")),
@@ -62,6 +68,20 @@ def _holds() -> Iterator[Item]:
     yield from _shipped("meter", "durations")
     yield Item("meter", "ohms", "Ohmmeter, strapped", "The shipped ohmmeter, timed on the bench.")
     yield from _shipped("fleet", "fleets")
+
+
+def _drills() -> Iterator[Item]:
+    tables = [(name, _table("drills", name)) for name in names("drills")]
+    for name, table in sorted(tables, key=lambda each: _order(each[1])):
+        told = table.get("drill", {})
+        about = " ".join(str(told.get("ticket", "")).split())
+        title = f"level {told.get('level', '?')}  {table.get('title') or name}"
+        yield Item("drill", name, title, about, done_before(name))
+
+
+def _order(table: dict[str, Any]) -> tuple[int, int]:
+    told = table.get("drill", {})
+    return told.get("level", 0), told.get("order", 0)
 
 
 def _shipped(kind: str, folder: Kind) -> Iterator[Item]:

@@ -15,14 +15,14 @@ class LineAsked(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back", show=False)]
 
-    def __init__(self, question: str, hint: str = "") -> None:
+    def __init__(self, question: str, hint: str = "", value: str = "") -> None:
         super().__init__()
-        self._question, self._hint = question, hint
+        self._question, self._hint, self._value = question, hint, value
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="asked"):
             yield Static(self._question, classes="question", markup=False)
-            yield Input(compact=True)
+            yield Input(self._value, compact=True, select_on_focus=False)
             yield Static(f"{self._hint}Enter; Escape: leave it", classes="hint", markup=False)
 
     @on(Input.Submitted)

@@ -1,0 +1,106 @@
+"""What a drill adds to a bench: its ticket, answers, hints, the verdict and the debrief."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.hints import hint
+from farend_sim.drill.told import cautions_text, record_text, ticket_text
+from farend_sim.drill.verdict_text import verdict_text
+from farend_sim.loading.toml_text import table_of, toml_text
+from tui.screens.debrief_screen import DebriefScreen
+from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_SAID
+
+if TYPE_CHECKING:
+    from tui.at_bench import AtBench
+
+NO_DRILL = "This is no drill: nothing is marked here."
+_SURE = (("yes", "yes: hand it in and be marked"), ("no", "no, not yet"))
+
+
+class AtDrill:
+    """A drill at a bench; without an attempt it only says that there is none."""
+
+    def __init__(self, at: "AtBench", attempt: Attempt | None) -> None:
+        self._at, self.attempt = at, attempt
+
+    def acts(self) -> dict[str, Callable[[], object]]:
+        """What each act of the job does."""
+        return {
+            "ticket": self._ticket,
+            "answer": self._in_drill(self._ask_kind),
+            "hint": self._in_drill(self._hint),
+            "hand_in": self._in_drill(self._hand_in),
+        }
+
+    def _in_drill(self, do: Callable[[Attempt], object]) -> Callable[[], object]:
+        def done() -> None:
+            if self.attempt is None:
+                self._at.sitting.said = NO_DRILL
+            else:
+                do(self.attempt)
+
+        return done
+
+    def _ticket(self) -> None:
+        scenario = self._at.sitting.situation.scenario
+        if self.attempt is None:
+            record = toml_text({"plant": table_of(scenario.recorded)})
+            self._at.show_text(f"{scenario.brief.strip()}\n\nThe plant record:\n\n{record}", "Job")
+        else:
+            drill = self.attempt.drill
+            texts = (ticket_text(drill), record_text(drill, self._at.feet), cautions_text())
+            self._at.show_text("\n\n".join(texts), "Ticket and record")
+
+    def _hint(self, attempt: Attempt) -> None:
+        attempt.ask_hint()
+        self._at.sitting.said = hint(attempt)
+
+    # -- an answer, asked for part by part -----------------------------------------------------
+
+    def _ask_kind(self, attempt: Attempt) -> None:
+        def chosen(kind: str) -> None:
+            if kind == "none":
+                self._at.sitting.do("answer none")
+            else:
+                self._at.ask(
+                    "On which conductors?", LEGS_SAID, lambda leg: self._ask_where(kind, leg)
+                )
+
+        self._at.ask("What is wrong?", KINDS_SAID, chosen)
+
+    def _ask_where(self, kind: str, leg: str) -> None:
+        so_far = f"kind={kind}" + (f" leg={leg}" if leg else "")
+        unit = "ft" if self._at.feet else "m"
+        value = f"at_{unit}= within_{unit}= ohm="
+        hint_line = "leave empty what is not known; "
+
+        def typed(rest: str) -> None:
+            said = [word for word in rest.split() if not word.endswith("=")]
+            words = " ".join([so_far, *said])
+            self._at.ask("What is to be done?", ACTIONS_SAID, lambda act: self._answer(words, act))
+
+        self._at.ask_line(f"answer {so_far}", typed, value, hint_line)
+
+    def _answer(self, words: str, action: str) -> None:
+        self._at.sitting.do(f"answer {words}" + (f" action={action}" if action else ""))
+
+    # -- the end -------------------------------------------------------------------------------
+
+    def _hand_in(self, attempt: Attempt) -> None:
+        def sure(answer: str) -> None:
+            if answer == "yes":
+                attempt.hand_in()
+                self.debrief(attempt)
+
+        if attempt.handed_in:
+            self.debrief(attempt)
+        else:
+            self._at.ask("Is the work done, and everything put back?", _SURE, sure)
+
+    def debrief(self, attempt: Attempt) -> None:
+        """Show the verdict, and every step again."""
+        feet = self._at.feet
+        rows = [done.row for done in attempt.done]
+        verdict = verdict_text(attempt.verdict(), feet)
+        self._at.open_screen(DebriefScreen(attempt.drill.title, verdict, rows, feet))

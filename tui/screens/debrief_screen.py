@@ -1,0 +1,87 @@
+"""The debrief: the verdict, and every step again with what the far end was meanwhile."""
+
+from collections.abc import Callable, Sequence
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from farend_sim.bench.transcript import Row
+from tui.commands.transcript_text import lines_of
+from tui.keymap import DEBRIEF, bindings
+from tui.panels.hints import hints
+from tui.screens.room import Room
+from tui.view import CAUTION
+
+_BAR = 60
+_AROUND = 4
+
+
+class DebriefScreen(Room):
+    """Steps of a finished attempt, scrubbed in time."""
+
+    groups = DEBRIEF
+    BINDINGS: ClassVar[list[BindingType]] = bindings(DEBRIEF)
+
+    def __init__(self, title: str, verdict: str, rows: Sequence[Row], feet: bool) -> None:
+        super().__init__()
+        self._title, self._verdict, self._feet = title, verdict, feet
+        self._rows = tuple(rows)
+        self._at = 0
+        self._bar, self._steps = Static(markup=False), Static(markup=False)
+
+    def compose(self) -> ComposeResult:
+        yield Static(f" Debrief | {self._title}", classes="heading", markup=False)
+        yield self._bar
+        with Horizontal(id="debrief"):
+            yield VerticalScroll(self._steps, classes="steps", can_focus=False)
+            yield VerticalScroll(Static(self._verdict, markup=False), classes="verdict")
+        yield Static(CAUTION, id="caution", markup=False)
+        yield Static(hints(DEBRIEF), id="hints")
+
+    def on_mount(self) -> None:
+        self._show()
+
+    def acts(self) -> dict[str, Callable[[], Any]]:
+        return {
+            "earlier": lambda: self._go(self._at - 1),
+            "later": lambda: self._go(self._at + 1),
+            "first": lambda: self._go(0),
+            "last": lambda: self._go(len(self._rows) - 1),
+        }
+
+    def _go(self, to: int) -> None:
+        self._at = max(0, min(len(self._rows) - 1, to))
+        self._show()
+
+    def _show(self) -> None:
+        if not self._rows:
+            self._bar.update("nothing was done")
+            return
+        self._bar.update(time_bar(self._rows, self._at))
+        first = max(0, self._at - _AROUND)
+        around = self._rows[first : self._at + _AROUND + 1]
+        self._steps.update(
+            Content("\n").join(
+                [
+                    Content.styled("\n".join(lines_of(row, self._feet)), self._style(first + at))
+                    for at, row in enumerate(around)
+                ]
+            )
+        )
+
+    def _style(self, at: int) -> str:
+        return "bold reverse" if at == self._at else ""
+
+
+def time_bar(rows: Sequence[Row], at: int) -> str:
+    """Where in the whole time a step lies: marks for steps, a bolder one for this."""
+    last_s = max(1e-6, rows[-1]["t_s"])
+    cells = ["\u2500"] * _BAR
+    for row in rows:
+        cells[round(row["start_s"] / last_s * (_BAR - 1))] = "\u253c"
+    cells[round(rows[at]["start_s"] / last_s * (_BAR - 1))] = "\u2588"
+    return f" {''.join(cells)} {at + 1} of {len(rows)}, {rows[at]['start_s']:.1f} s"

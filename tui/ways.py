@@ -1,0 +1,58 @@
+"""What can be done along the route and what an answer may say: choices for questions, as steps."""
+
+from collections.abc import Iterator
+
+from farend_sim.bench.whereabouts import Whereabouts
+from farend_sim.drill.answer import ACTIONS, KINDS
+from tui.questions import Answers
+from tui.view import length
+
+ELSEWHERE = "repair"
+"""The choice that asks for a place."""
+
+
+def ways(where: Whereabouts, feet: bool) -> Answers:
+    """What a technician may do now along the route: the steps, and how they read."""
+    return tuple(_ways(where, feet))
+
+
+def _ways(where: Whereabouts, feet: bool) -> Iterator[tuple[str, str]]:
+    here = where.spot.place
+    for place in where.places:
+        if place != here:
+            at = f", at {length(where.at_m(place), feet)}"
+            yield f"go {place}", f"go to {_name(place)}{at}"
+    if where.access is not None:
+        yield "bond", "bond across the sheath"
+        yield "open-joint", "open both legs of the joint"
+        for side in ("near", "far"):
+            yield f"look {side}", f"leads toward the {side} end"
+        for near, far in (("tip", "tip"), ("ring", "ring"), ("tip", "ring"), ("ring", "tip")):
+            yield f"join {near} {far}", f"join the near side's {near} to the far side's {far}"
+    yield f"repair {here}", f"make good what is here, at {_name(here)}"
+    yield ELSEWHERE, "make good what is at another place ..."
+
+
+def _name(place: str) -> str:
+    return f"the {place} end" if place in ("near", "far") else place
+
+
+KINDS_SAID: Answers = (
+    ("none", "nothing is wrong: a good pair"),
+    ("short", "short: tip to ring"),
+    ("ground", "ground: a leg to the sheath"),
+    ("leak", "leak: resistance between conductors"),
+    ("open", "open conductor"),
+    ("joint", "joint with resistance"),
+    *((kind, kind) for kind in KINDS if kind not in ("none", "leak", "series")),
+)
+LEGS_SAID: Answers = (
+    ("tip", "tip"),
+    ("ring", "ring"),
+    ("sheath", "sheath"),
+    ("tip-ring", "tip and ring"),
+    ("tip-sheath", "tip and sheath"),
+    ("ring-sheath", "ring and sheath"),
+    ("", "none to name"),
+)
+ACTIONS_SAID: Answers = (*((action, action.replace("-", " ")) for action in ACTIONS), ("", "-"))
