@@ -43,6 +43,8 @@ _GATE_DB = 40.0
 _LEAD = 160
 """Samples kept before a burst's first frame, to find where it began, and whose frames may yet turn
 out to be part of it."""
+_AT_ONCE = 32768
+"""Samples of a recording looked at in one go; a choice of speed only."""
 _SEEN_AT_ONCE = 16
 """Frames looked at while a burst waits for its end; a choice of speed only."""
 
@@ -250,6 +252,21 @@ class Receiver:
         )  # fmt: skip
 
 
+def read(samples: Samples, limits: ReceiverLimits) -> tuple[list[Heard], list[Refused]]:
+    """Return the digits of a recording, in which nothing depends on what is heard; and the refused.
+
+    The same receiver as a stream's, given more at a time.
+    """
+    receiver, digits = Receiver(limits), []
+    samples = np.concatenate((samples, np.zeros(GUARD)))
+    for at in range(0, len(samples), _AT_ONCE):
+        part = samples[at : at + _AT_ONCE]
+        receiver.expect(part, at)
+        while (heard := receiver.hear(at + len(part))) is not None:
+            digits.append(heard)
+    return digits, receiver.refusals
+
+
 def hears(
     gains: Mapping[float, complex],
     settings: KeypadSettings,
@@ -268,21 +285,17 @@ def hears(
     settings = replace(settings, on_ms=min(settings.on_ms, 200), off_ms=min(settings.off_ms, 100))
     played = bursts(keys, settings)
     volts = _arrives(played, gains)
-    receiver = Receiver(limits)
-    digits, first = [], 0
-    while (heard := receiver.take(volts[first:], first)) is not None:
-        digits.append(heard)
-        first = heard.index + 1
+    digits, refused = read(volts, limits)
     for burst in played:
         at = [one.digit for one in digits if _began_in(burst, one.start_index)]
         if at != [burst.key]:
-            return False, _why_not(burst, volts, receiver, at)
+            return False, _why_not(burst, volts, refused, limits, at)
     return True, None
 
 
 def _arrives(played: list[Burst], gains: Mapping[float, complex]) -> Samples:
-    """Return a string as it stands across the unit, with silence enough behind it."""
-    out = np.zeros(sample_span(0, played[-1].end_us)[1] + GUARD)
+    """Return a string as it stands across the unit."""
+    out = np.zeros(sample_span(0, played[-1].end_us)[1])
     for burst in played:
         first, last = sample_span(burst.start_us, burst.end_us)
         for tone in burst.tones:
@@ -297,8 +310,14 @@ def _began_in(burst: Burst, index: int) -> bool:
     return first - RIM <= index < last - RIM
 
 
-def _why_not(burst: Burst, volts: Samples, receiver: Receiver, digits: list[str]) -> str:
-    for refused in receiver.refusals:
+def _why_not(
+    burst: Burst,
+    volts: Samples,
+    refusals: list[Refused],
+    limits: ReceiverLimits,
+    digits: list[str],
+) -> str:
+    for refused in refusals:
         if _began_in(burst, refused.start_index):
             return refused.why
     if digits:
@@ -309,7 +328,6 @@ def _why_not(burst: Burst, volts: Samples, receiver: Receiver, digits: list[str]
     first += (last - first - length) // 2
     low, high = burst.tones
     found = measure(volts[first : first + length], burst.key, (low.hz, high.hz))
-    return why_refused(found, receiver.limits) or (
-        f"a tone of {burst.settings.on_ms} ms is too short; "
-        f"{receiver.limits.tone_edge_ms:g} ms is the limit"
+    return why_refused(found, limits) or (
+        f"a tone of {burst.settings.on_ms} ms is too short; {limits.tone_edge_ms:g} ms is the limit"
     )

@@ -7,7 +7,7 @@ time: contacts that close change nothing in it, so keys are heard even in a stra
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from farend_sim.control.receiver import GUARD, Heard, Receiver, Refused
+from farend_sim.control.receiver import Heard, Refused, read
 from farend_sim.scheme_lab.watched import Took, Watched
 from farend_sim.unit.codes import Scheme
 from farend_sim.unit.codes import compile as compiled
@@ -32,14 +32,8 @@ class Played:
 
 def listen(samples: Samples, unit: UnitFile) -> tuple[tuple[Heard, ...], tuple[Refused, ...]]:
     """Play a recording to a receiver of this unit's."""
-    import numpy as np
-
-    samples = np.concatenate((samples, np.zeros(GUARD)))
-    receiver, digits, at = Receiver(unit.receiver), [], 0
-    while (heard := receiver.take(samples[at:], at)) is not None:
-        digits.append(heard)
-        at = heard.index + 1
-    return tuple(digits), tuple(receiver.refusals)
+    digits, refused = read(samples, unit.receiver)
+    return tuple(digits), tuple(refused)
 
 
 def play(samples: Samples, scheme: Scheme, unit: UnitFile) -> Played:

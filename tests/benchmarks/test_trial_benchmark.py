@@ -1,6 +1,7 @@
 """How many dialled commands a minute a trial does, and half an hour of talk beside a peer."""
 
 import os
+import re
 import time
 from pathlib import Path
 
@@ -11,9 +12,10 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from farend_sim.control.keypad import KeypadSettings, clean_samples
 from farend_sim.files import load_population, load_scheme, load_unit
 from farend_sim.scheme_lab.trial import Trial, plant_row
-from tests.oracles.peers import ours, spandsp, speech, theirs
+from tests.oracles.peers import multimon, ours, spandsp, speech, theirs
 
 HERE = Path()
+KNOCK = re.compile(r"#\*[0-9]{2}")
 
 
 def test_dialled_commands_a_minute(benchmark: BenchmarkFixture) -> None:
@@ -57,10 +59,19 @@ def test_half_an_hour_of_talk(benchmark: BenchmarkFixture, tmp_path: Path) -> No
     peer = theirs(library, talk)
     peer_s = time.process_time() - start
 
-    print(
-        f"\n{len(talk) / 8000 / 60:.0f} min of talk at -13 dBm: false digits {len(own)} ({own!r}), "
-        f"in C {len(peer)} ({peer!r}); {len(talk) / 8000 / own_s:.0f} x real time, "
-        f"in C {len(talk) / 8000 / peer_s:.0f} x, ratio {peer_s / own_s:.3f}"
+    third = multimon(tmp_path, talk)
+
+    read = {"ours": own, "spandsp": peer, "multimon-ng": third}
+    counted = "; ".join(
+        f"{name} {len(digits)} digits {digits!r}, {digits.count('#*')} begun and "
+        f"{len(KNOCK.findall(digits))} whole knocks of any number"
+        for name, digits in read.items()
     )
+    print(
+        f"\n{len(talk) / 8000 / 60:.0f} min of talk at -13 dBm, false: {counted}\n"
+        f"{len(talk) / 8000 / own_s:.0f} x real time, in C {len(talk) / 8000 / peer_s:.0f} x, "
+        f"ratio {peer_s / own_s:.3f}"
+    )
+    assert len(own) <= max(2, len(peer), len(third))
     assert "#*27" not in own
     assert np.isfinite(talk).all()

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from farend_sim.control.limits import ReceiverLimits
-from farend_sim.control.receiver import GUARD, Receiver
-from farend_sim.control.wav import read_wav
+from farend_sim.control.receiver import read
+from farend_sim.control.wav import read_wav, write_wav
 from line_model.signal import REFERENCE_VOLT, Samples
 
 MILLIWATT_RMS = 32768 / 2**0.5 / 10 ** (3.14 / 20)
@@ -43,11 +43,18 @@ def theirs(library: ctypes.CDLL, samples: Samples) -> str:
 
 def ours(samples: Samples) -> str:
     """What the unit's receiver reads."""
-    receiver, digits, at = Receiver(ReceiverLimits()), "", 0
-    samples = np.concatenate([samples, np.zeros(GUARD)])
-    while (heard := receiver.take(samples[at:], at)) is not None:
-        digits, at = digits + heard.digit, heard.index + 1
-    return digits
+    return "".join(one.digit for one in read(samples, ReceiverLimits())[0])
+
+
+def multimon(folder: Path, samples: Samples) -> str:
+    """What a second, unrelated decoder reads, or a skip."""
+    if (found := shutil.which("multimon-ng")) is None or shutil.which("sox") is None:
+        pytest.skip("multimon-ng, or sox to feed it, is not here")
+    path = folder / "talk.wav"
+    write_wav(path, samples, 3.14)
+    words = [found, "-q", "-a", "DTMF", "-t", "wav", str(path)]
+    said = subprocess.run(words, capture_output=True, text=True, check=True, timeout=600).stdout
+    return "".join(line.split()[-1] for line in said.splitlines() if "DTMF" in line)
 
 
 _TALK = (
