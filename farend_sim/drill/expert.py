@@ -13,6 +13,7 @@ import numpy as np
 from farend_sim.drill.answer import Answer, same_resistance
 from farend_sim.drill.doubt import Doubt, axes
 from farend_sim.drill.forecast import LN_OHM, PLACE, Forecast
+from farend_sim.drill.heard import Ear
 from farend_sim.drill.hypothesis import Suspect, suspects
 from farend_sim.drill.likelihood import Belief, Weighing, evidence
 from farend_sim.drill.looks import Look
@@ -127,12 +128,14 @@ class Opinion:
 class Expert:
     """Someone who knows a record, a unit and some meters, and has not been told the truth."""
 
-    def __init__(self, weighing: Weighing) -> None:
-        self.weighing = weighing
+    def __init__(self, weighing: Weighing, ear: Ear) -> None:
+        self.weighing, self._ear = weighing, ear
 
-    def opinion(self, looks: Sequence[Look]) -> Opinion:
-        """Rank every suspect by some readings."""
+    def opinion(self, looks: Sequence[Look], heard: bool | None = None) -> Opinion:
+        """Rank every suspect by some readings, and by whether a knock was answered."""
         weighed = self.weighing.weigh(evidence(self.forecast, looks))
+        if heard is not None:
+            weighed = self._ear.heard(weighed, heard)
         return opinion(weighed, self.weighing.length_m)
 
     @property
@@ -153,7 +156,7 @@ def expert(situation: Situation, record: Plant | None = None, doubt: Doubt | Non
         plant, situation.unit.electrical, situation.scenario.beyond, axes(plant, doubt or Doubt())
     )
     meters = laws(situation.meters, situation.unit.electrical)
-    return Expert(Weighing(Forecast(sight, meters), suspects()))
+    return Expert(Weighing(Forecast(sight, meters), suspects()), Ear(situation, plant))
 
 
 def opinion(beliefs: Sequence[Belief], length_m: float) -> Opinion:

@@ -24,7 +24,7 @@ from line_model.fan import (
     placed,
     without_last,
 )
-from line_model.troubles import Conductor
+from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
 
 Stands = Literal["nothing", "across", "in", "swap"]
 """Nowhere; between two conductors; in the way of each of some; tip and ring exchanged."""
@@ -77,6 +77,24 @@ class Suspect:
             Answer(kind=self.kind, leg=conductors(leg), at_m=at_m, within_m=within_m, ohm=said)
             for leg in each
         ]
+
+    def troubles(self, at_m: float, ohm: float, volt: float) -> tuple[Trouble, ...]:
+        """The same as a scenario's troubles."""
+        if self.stands == "swap":
+            return (Reversal(kind="reversal", at_m=at_m),)
+        if self.stands == "in":
+            said = None if self.open else ohm
+            return tuple(
+                Series(kind="series", conductor=leg, at_m=at_m, ohm=said) for leg in self.leg
+            )
+        if self.kind == "battery" and self.leg[0] != "sheath":
+            one = Battery(kind="battery", conductor=self.leg[0], at_m=at_m, ohm=ohm, volt=volt)
+            return (one,)
+        if self.stands == "across":
+            emf = volt if self.volt is not None else None
+            a, b = self.leg
+            return (Leak(kind="leak", between=(a, b), at_m=at_m, ohm=ohm, emf_volt=emf),)
+        return ()
 
     def onto(self, behind: Circuit, ohm: Values, volt: Values) -> Circuit:
         """A front with this standing before it, what is behind it included."""

@@ -14,12 +14,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from farend_sim.drill.forecast import LN_OHM, PLACE, VOLT, Channel, Forecast, Pairs
 from farend_sim.drill.hypothesis import Suspect
 from farend_sim.drill.laws import Asked, Seen
 from farend_sim.drill.looks import Look
 from line_model.parts import Real
+
+Index = NDArray[np.intp]
 
 PLACES = 20
 """Tiles along the route."""
@@ -29,7 +32,8 @@ _OVERLAP = 0.6
 """Standard deviation of a tile, of their distance: their sum is flat to 1 %."""
 _KEEP = 14.0
 """A tile whose evidence is less by more than this, of its logarithm, is dropped."""
-_MOST = 60
+_MOST = 30
+"""So many tiles of a suspect are updated one by one, and as many for all the others."""
 _ROUNDS = 5
 
 
@@ -135,8 +139,8 @@ class Weighing:
         for index, log in enumerate(rough):
             likely = int((log > best - 2 * _KEEP).sum())
             if likely:
-                chosen = np.argsort(-log, axis=None)[: min(_MOST, likely)]
-                found.append(self._updated(index, chosen, of))
+                chosen, stands_for = _some(np.argsort(-log, axis=None, kind="stable")[:likely])
+                found.append(self._updated(index, chosen, stands_for, of))
         return found
 
     # -- rough: the tiles' own centres, with their width as one more doubt ---------------------
@@ -160,18 +164,22 @@ class Weighing:
         """What is observed at every tile's centre and their slopes; kept for the next time."""
         if (known := self._at_tiles.get((index, asked))) is None:
             tiled, channel = self._tiles[index], self.forecast.channel(asked.setting)
-            columns = self._columns(tiled)
+            few = self.forecast.sight.axes.rough(channel[1])
+            columns = [*tiled.open, *(3 + column for column in few)]
             if (index, channel) not in self._pairs:
                 points, nu = self._moved(tiled.mean, np.zeros((1, self._count)), columns)
                 pairs = self.forecast.pairs(self.suspects[index], points, nu, (channel,))
                 self._pairs[index, channel] = pairs
             values = self.forecast.observed(self._pairs[index, channel], asked)
-            known = self._at_tiles[index, asked] = values[0], self.slope(values, columns)
+            slope = self.slope(values, columns)
+            for column, times in few.items():
+                slope[..., 3 + column] *= times
+            known = self._at_tiles[index, asked] = values[0], slope
         return known
 
     # -- fine ----------------------------------------------------------------------------------
 
-    def _updated(self, index: int, chosen: Real, of: Evidence) -> Belief:
+    def _updated(self, index: int, chosen: Index, stands_for: Real, of: Evidence) -> Belief:
         """Update some of a suspect's tiles, each made linear at its own best point."""
         tiled, suspect = self._tiles[index], self.suspects[index]
         sd = np.concatenate([tiled.sd, np.ones(self._count)])
@@ -187,8 +195,8 @@ class Weighing:
             point[:, PLACE] = np.clip(point[:, PLACE], 0.0, self.length_m)
             if round_ == 1:
                 keep = log > log.max() - _KEEP
-                prior, point = prior[keep], point[keep]
-        log = log + np.log(suspect.weight / tiled.mean[..., 0].size)
+                prior, point, stands_for = prior[keep], point[keep], stands_for[keep]
+        log = log + np.log(stands_for * suspect.weight / tiled.mean[..., 0].size)
         weight = np.exp(log - log.max())
         total = float(log.max() + np.log(weight.sum()))
         return Belief(suspect, total, weight / weight.sum(), point, covariance * np.outer(sd, sd))
@@ -227,6 +235,16 @@ class Weighing:
         for row, column in enumerate(columns, start=1):
             slope[..., column] = (values[row] - values[0]) / self._steps[column]
         return slope
+
+
+def _some(likely: Index) -> tuple[Index, Real]:
+    """The likeliest tiles, and every so many of the others, each standing for so many."""
+    rest = likely[_MOST:]
+    every = max(1, -(-rest.size // _MOST))
+    picked = rest[every // 2 :: every]
+    each = rest.size / picked.size if picked.size else 1.0
+    first = np.ones(min(_MOST, likely.size))
+    return np.concatenate([likely[:_MOST], picked]), np.append(first, np.full(picked.size, each))
 
 
 def _miss(of: Evidence, at: Real) -> Real:

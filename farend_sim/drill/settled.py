@@ -56,10 +56,12 @@ def _elements(mesh: Mesh) -> Iterator[Element]:
 
 
 class AtRest:
-    """What stands on a circuit at rest, at 0 Hz: the face that meters ask."""
+    """What stands on a circuit at rest: the face that meters ask."""
 
-    def __init__(self, parts: tuple[Part, ...]) -> None:
-        self._mesh = Mesh((0.0,), at_rest(parts))
+    def __init__(self, few: tuple[Part, ...], whole: tuple[Part, ...]) -> None:
+        """Take a circuit as its near end sees it at 0 Hz, and all of it."""
+        self._mesh = Mesh((0.0,), at_rest(few))
+        self._whole = whole
 
     def settled(self, a: str, b: str) -> float | None:
         return self._mesh.volt(a, b)
@@ -74,7 +76,7 @@ class AtRest:
         return 0.0
 
     def impedance(self, a: str, b: str, hz: float) -> complex | None:
-        raise NotImplementedError("a pair at 0 Hz has no impedance at another frequency")
+        return Mesh((hz,), self._whole).ohm(a, b)[0]
 
 
 class SettledPair:
@@ -84,7 +86,7 @@ class SettledPair:
         self._situation = situation
         scenario = situation.scenario
         self._route = route(scenario.plant, scenario.trouble, scenario.seed)
-        self._seen: dict[tuple[str, str], tuple[Part, ...]] = {}
+        self._wired: dict[tuple[str, str], tuple[tuple[Part, ...], tuple[Part, ...]]] = {}
         self._hears: bool | None = None
 
     @property
@@ -98,22 +100,20 @@ class SettledPair:
         """What the drill's own meter settles to, as its display shows it."""
         scenario = self._situation.scenario
         own = Own(instrument_error(scenario.seed, setting.meter), setting.zeroed, setting.across)
-        seen = self._of(setting)
+        few, whole = self._of(setting)
         came = came_at_rest(
             self._situation.meters[setting.meter],
             setting.across,
-            lambda meter: AtRest((*seen, *meter)),
+            lambda meter: AtRest((*few, *meter), (*whole, *meter)),
             own,
         )
         return look_shown(setting, came.shown, came.value)
 
-    def _of(self, setting: Setting) -> tuple[Part, ...]:
+    def _of(self, setting: Setting) -> tuple[tuple[Part, ...], tuple[Part, ...]]:
         key = setting.state, setting.lead
-        if (known := self._seen.get(key)) is None:
-            unit = UnitOnPair(
-                self._situation.unit.electrical, SETTLED[UnitState(setting.state)]
-            )
+        if (known := self._wired.get(key)) is None:
+            unit = UnitOnPair(self._situation.unit.electrical, SETTLED[UnitState(setting.state)])
             near = NearEnd(lead=setting.lead)
             parts = wiring(self._route, unit, near, self._situation.scenario.beyond)
-            known = self._seen[key] = reduced(parts)
+            known = self._wired[key] = reduced(parts), parts
         return known

@@ -7,12 +7,12 @@ wiring on a route of no length.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.bench.wiring import GROUND, NearEnd, UnitOnPair, wiring
 from farend_sim.drill.doubt import Axes
 from farend_sim.unit.profile import Electrical
 from farend_sim.unit.table import SETTLED, State
@@ -38,7 +38,8 @@ from line_model.plant import Plant, Stretch, Tap
 from line_model.route import Route
 from line_model.section import _soaked
 
-_FAR = ("tip", "ring", "sheath")
+_FAR = ("tip", "ring", "sheath", "earth", GROUND)
+_GROUND = 4
 _KEPT, _FRESH, _OLD = (0, 1, 2), (4, 5, 6), (7, 8, 9)
 
 
@@ -61,6 +62,8 @@ class Sight:
     electrical: Electrical
     beyond: Equipment
     axes: Axes
+    _units: dict[tuple[str, float], Circuit] = field(default_factory=dict, compare=False)
+    """The unit in each state at each frequency, solved once."""
 
     @cached_property
     def runs(self) -> tuple[Run, ...]:
@@ -118,13 +121,16 @@ class Sight:
         leaked = per.leg_sheath_siemens / self.axes.insulation(nu)
         if not hz:
             return stretch(series, _shunt(leaked, leaked, 0.0 * leaked), length_m)
-        farads = self.axes.farads(nu)
+        tip_part, ring_part, pair_part = self.axes.farads(nu)
         soaked = _soaked(per.slow_farad, np.array([2 * np.pi * hz]))[0]
         to_sheath = [
-            leaked + farads * (omega * farad + soaked)
-            for farad in (per.tip_sheath_farad, per.ring_sheath_farad)
+            leaked + part * (omega * farad + soaked)
+            for part, farad in (
+                (tip_part, per.tip_sheath_farad),
+                (ring_part, per.ring_sheath_farad),
+            )
         ]
-        shunt = _shunt(*to_sheath, omega * per.tip_ring_farad * farads)
+        shunt = _shunt(*to_sheath, omega * per.tip_ring_farad * pair_part)
         henry = np.array([per.leg_henry, per.leg_henry, 0.0])
         return stretch(series + omega * henry, shunt, length_m)
 
@@ -135,24 +141,27 @@ class Sight:
 
     def _end(self, nu: Real, states: tuple[str, ...], hz: float) -> Circuit:
         """The far end in each state: a front, (states, ..., 4)."""
-        factors, where = np.unique(self.axes.ground_lead(nu), return_inverse=True)
-        each = [[self._unit(state, float(factor), hz) for factor in factors] for state in states]
         shape = (len(states), *nu.shape[:-1])
-        siemens = np.array([[c.siemens for c in row] for row in each])[:, where.ravel()]
-        amp = np.array([[c.amp for c in row] for row in each])[:, where.ravel()]
-        unit = Circuit(siemens.reshape(*shape, 4, 4), amp.reshape(*shape, 4))
-        ohm = self.record.far_earth_ohm * self.axes.earth(nu)
-        return joined(unit, branch(shape, 4, SHEATH, EARTH, 1 / ohm))
+        each = [self._unit(state, hz) for state in states]
+        turns = (slice(None), *[None] * (nu.ndim - 1))
+        siemens, amp = (np.array([c[which] for c in each])[turns] for which in (0, 1))
+        lead_ohm = self.electrical.ground_lead_ohm * self.axes.ground_lead(nu)
+        lead = branch(shape, 5, _GROUND, SHEATH, 1 / lead_ohm)
+        unit = without_last(joined(lead, Circuit(siemens, amp)), 1)
+        earth_ohm = self.record.far_earth_ohm * self.axes.earth(nu)
+        return joined(unit, branch(shape, 4, SHEATH, EARTH, 1 / earth_ohm))
 
-    def _unit(self, state: str, lead_factor: float, hz: float) -> Circuit:
-        own = self.electrical
-        of = replace(own, ground_lead_ohm=own.ground_lead_ohm * lead_factor)
-        unit = UnitOnPair(of, SETTLED[State(state)])
-        parts = wiring(Route((), _FAR, ()), unit, NearEnd(), self.beyond)
-        seen = Mesh((hz,), at_rest(parts)).seen_from(_FAR)
-        at = tuple(_FAR.index(name) for name in seen.nodes)
-        siemens = seen.siemens[0] if hz else seen.siemens[0].real
-        return placed(Circuit(siemens, seen.dc_amp[0].real), at, 4)
+    def _unit(self, state: str, hz: float) -> Circuit:
+        """The unit with its ground lead off: a front and its ground, five nodes."""
+        if (known := self._units.get((state, hz))) is None:
+            unit = UnitOnPair(self.electrical, SETTLED[State(state)], ground=False)
+            parts = wiring(Route((), ("tip", "ring", "sheath"), ()), unit, NearEnd(), self.beyond)
+            seen = Mesh((hz,), at_rest(parts)).seen_from(_FAR)
+            at = tuple(_FAR.index(name) for name in seen.nodes)
+            siemens = seen.siemens[0] if hz else seen.siemens[0].real
+            known = placed(Circuit(siemens, seen.dc_amp[0].real), at, 5)
+            self._units[state, hz] = known
+        return known
 
 
 def _shunt(tip: Values, ring: Values, across: Values) -> Values:

@@ -96,7 +96,9 @@ class DirectLaw:
     def _inside(self, index: Real) -> tuple[Real, Real]:
         """Volts and ohms of the source inside."""
         volts = [getattr(at, "source_volt", 0.0) for at in self.profile.range]
-        return np.array(volts)[index], np.array([at.internal_ohm for at in self.profile.range])[index]
+        return np.array(volts)[index], np.array([at.internal_ohm for at in self.profile.range])[
+            index
+        ]
 
     def _volt_on(self, siemens: Real, amp: Real, index: Real) -> Real:
         source_volt, internal_ohm = self._inside(index)

@@ -1,0 +1,141 @@
+"""The expert at work on a drill: reads, ranks, chooses the next reading, and knows when to stop.
+
+Law: it sees what a trainee sees. Foreign voltage comes first; where it is found, nothing but a
+voltmeter goes on the pair. A unit that does not answer its knock is told nothing.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from farend_sim.drill.choice import WORTH, Choice, choices, settings
+from farend_sim.drill.drill import Part
+from farend_sim.drill.expert import Expert, Opinion
+from farend_sim.drill.looks import TWO_ENDS, Look, Setting, State
+
+LIVE_VOLT = 3.0
+"""More than this on a lifted pair is foreign; less may be what a leak makes by itself. Common
+practice, no source."""
+MOST_LOOKS = 16
+
+
+class Hands(Protocol):
+    """Somebody at the near end of a pair: the settled circuit, or a bench."""
+
+    @property
+    def hears(self) -> bool:
+        """Whether the unit answers its knock."""
+
+    def look(self, setting: Setting) -> Look:
+        """Take a reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One reading, why it was taken, and what was thought after it."""
+
+    look: Look
+    nats: float | None
+    """What it was expected to tell; None where procedure asks for it."""
+    opinion: Opinion | None
+    """None while the survey goes on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """How a drill went."""
+
+    steps: tuple[Step, ...]
+    opinion: Opinion
+    heard: bool
+    pinned: bool
+    why: str
+    """Why it ended."""
+
+    @property
+    def looks(self) -> tuple[Look, ...]:
+        return tuple(step.look for step in self.steps)
+
+
+def solve(
+    expert: Expert,
+    hands: Hands,
+    asks: Sequence[Part],
+    idle: State = "idle",
+    told: Callable[[Step], None] = lambda step: None,
+) -> Solution:
+    """Work on a pair until its trouble is pinned down or nothing more would tell.
+
+    Args:
+        expert: who knows record, unit and meters.
+        hands: take the readings.
+        asks: what is to be found out.
+        idle: the state in which the pair is read by itself.
+        told: told of each step.
+    """
+    steps: list[Step] = []
+    for setting in survey(expert, idle):
+        looks = [step.look for step in steps]
+        unsafe = _kind(expert.forecast.meters[setting.meter]) != "volts" and live(looks, expert)
+        if not unsafe and (setting.state == idle or hands.hears):
+            steps.append(Step(hands.look(setting), None, None))
+            told(steps[-1])
+    now = expert.opinion([step.look for step in steps], hands.hears)
+    while not now.pinned("place" in asks, "ohm" in asks):
+        looks = [step.look for step in steps]
+        best = next_best(expert, now, looks, hands.hears, asks, idle)
+        if best is None or best.nats < WORTH or len(steps) >= MOST_LOOKS:
+            why = "no further reading would tell more"
+            return Solution(tuple(steps), now, hands.hears, False, why)
+        look = hands.look(best.setting)
+        now = expert.opinion([*looks, look], hands.hears)
+        steps.append(Step(look, best.nats, now))
+        told(steps[-1])
+    return Solution(tuple(steps), now, hands.hears, True, "pinned down")
+
+
+def survey(expert: Expert, idle: State) -> list[Setting]:
+    """What is read of every pair: foreign voltage first, then the pair alone and told.
+
+    Common practice, no source.
+    """
+    laws = expert.forecast.meters
+    volts = [name for name, law in laws.items() if _kind(law) == "volts"][:1]
+    ohms = [name for name, law in laws.items() if _kind(law) == "ohms"][:1]
+    alone = [Setting(meter=n, across=a, state=idle) for n in (*volts, *ohms) for a in TWO_ENDS]
+    told: tuple[tuple[str, State], ...] = (
+        ("tip-ring", "strap"),
+        ("tip-sheath", "tip-ground"),
+        ("ring-sheath", "ring-ground"),
+    )
+    return [*alone, *(Setting(meter=n, across=a, state=s) for n in ohms for a, s in told)]
+
+
+def next_best(
+    expert: Expert,
+    opinion: Opinion,
+    looks: Sequence[Look],
+    heard: bool,
+    asks: Sequence[Part],
+    idle: State = "idle",
+) -> Choice | None:
+    """The reading that would tell most and was not taken yet; None if there is none."""
+    taken = {look.setting for look in looks}
+    among = [one for one in settings(expert, heard, live(looks, expert), idle) if one not in taken]
+    place = "place" in asks
+    found = choices(expert, opinion, among, place)
+    return found[0] if found else None
+
+
+def live(looks: Sequence[Look], expert: Expert) -> bool:
+    """Whether foreign voltage was found."""
+    laws = expert.forecast.meters
+    return any(
+        abs(look.value or 0.0) > LIVE_VOLT
+        for look in looks
+        if _kind(laws.get(look.setting.meter)) == "volts"
+    )
+
+
+def _kind(law: object) -> str:
+    return str(getattr(getattr(law, "profile", None), "kind", ""))
