@@ -73,7 +73,7 @@ class LivePair:
         self.near = replace(
             self.near,
             here=self._leads(where),
-            lead=where.leads.get(where.spot, "clear"),
+            lead=where.lead,
             left=where.left(self.route),
         )
 

@@ -91,7 +91,8 @@ class Whereabouts:
 
     def left(self, route: Route) -> tuple[tuple[Terminals, Lead], ...]:
         """The clip leads that are on elsewhere than here."""
-        elsewhere = ((spot, lead) for spot, lead in self.leads.items() if spot != self.spot)
+        at_hand = self._lead_spot
+        elsewhere = ((spot, lead) for spot, lead in self.leads.items() if spot != at_hand)
         return tuple((self.terminals(route, spot), lead) for spot, lead in elsewhere)
 
     def view_of(self, record: Plant) -> Plant | None:
@@ -101,6 +102,18 @@ class Whereabouts:
         known = {access.name: access.at_m for access in record.access}
         at_m = known.get(self.spot.place, record.length_m)
         return seen_from(record, at_m, "near" if self.looking == NEAR else "far")
+
+    @property
+    def lead(self) -> Lead:
+        """The clip lead that is on here."""
+        return self.leads.get(self._lead_spot, "clear")
+
+    @property
+    def _lead_spot(self) -> Spot:
+        """Where the clip lead at hand is: over a joint that is joined, on either side of it."""
+        other = replace(self.spot, side="far" if self.spot.side == "near" else "near")
+        is_whole = self.access is not None and len(self.joined) == len(STRAIGHT)
+        return other if is_whole and self.spot not in self.leads else self.spot
 
     # -- what is done ----------------------------------------------------------------------------
 
@@ -114,7 +127,8 @@ class Whereabouts:
 
     def with_lead(self, lead: Lead) -> "Whereabouts":
         """With a clip lead on here; `clear` takes it off."""
-        others = {spot: left for spot, left in self.leads.items() if spot != self.spot}
+        at_hand = self._lead_spot
+        others = {spot: left for spot, left in self.leads.items() if spot != at_hand}
         return replace(self, leads=others if lead == "clear" else {**others, self.spot: lead})
 
     def with_bond(self) -> "Whereabouts":

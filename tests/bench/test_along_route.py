@@ -1,12 +1,13 @@
 """Along the route: going, opening a joint, looking both ways, joining by hand, repairing."""
 
 from pathlib import Path
+from typing import get_args, get_type_hints
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from farend_sim.bench.repairing import DIG_REACH_M, NOTHING
+from farend_sim.bench.repairing import DIG_REACH_M, NOTHING, SEEN
 from farend_sim.bench.steps_grammar import parse
 from farend_sim.bench.transcript import play
 from farend_sim.files import load_scheme, load_situation, load_unit
@@ -14,7 +15,7 @@ from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
 from line_model.plant import Access, Plant, Section
 from line_model.route import route
-from line_model.troubles import Leak
+from line_model.troubles import Leak, Trouble
 from line_model.worksheet.record import leg_ohms, loop_ohm, seen_from
 from tests.bench.play import SCENARIOS, Row, heard, readings
 from tests.bench.play import rows as rows_of
@@ -132,6 +133,28 @@ def test_what_is_left_on_is_left_on(tmp_path: Path) -> None:
     assert short < 1
     # both legs to the sheath at Ford: a loop as far as there
     assert grounded == pytest.approx(2 * (1000 * 0.0857 + 400 * 0.1363), rel=0.03)
+
+
+def test_a_clip_lead_left_on_a_joint_comes_off_from_either_side(tmp_path: Path) -> None:
+    """A lead put on one side of an open joint is at hand when the joint is joined again."""
+    read = "meter ohms tip-ring\nread\nmeter off\n"
+    there = f"go Ford\nopen-joint\nlook far\nnear short\n{STRAIGHT}go near\n{read}"
+
+    left, cleared = values(played(tmp_path, ACCESS, f"{there}go Ford\nnear clear\ngo near\n{read}"))
+
+    assert left == pytest.approx(2 * (1000 * 0.0857 + 400 * 0.1363), rel=0.03)
+    assert cleared is None
+
+
+def test_every_trouble_with_a_place_is_known_by_sight() -> None:
+    """Whoever opens a place has words for each kind of trouble that can be there."""
+    kinds = {
+        kind
+        for each in get_args(Trouble)
+        for kind in get_args(get_type_hints(each, include_extras=False)["kind"])
+    }
+
+    assert kinds - set(SEEN) == {"induction"}
 
 
 def test_a_loop_is_counted_from_where_one_stands(tmp_path: Path) -> None:
