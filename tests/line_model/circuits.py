@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG
 from line_model.parts import Part, Resistor
-from line_model.plant import Plant, Section, Tap
+from line_model.plant import Coil, Earth, Plant, Section, Tap
 from line_model.route import Route, route
 from line_model.troubles import Battery, Conductor, Leak, Leg, Reversal, Series, Trouble
 
@@ -34,38 +34,60 @@ def plants(draw: st.DrawFn) -> Plant:
     route_sections = tuple(draw(st.lists(sections(), min_size=1, max_size=3)))
     length_m = sum(section.length_m for section in route_sections)
     taps = draw(st.lists(st.integers(0, 100), max_size=2))
+    bonds, coils = (draw(st.lists(st.integers(0, 100), max_size=2)) for _ in range(2))
     return Plant(
         section=route_sections,
-        tap=tuple(Tap(gauge_awg=24, length_m=150.0, at_m=share / 100 * length_m) for share in taps),
+        earth=tuple(
+            Earth(name=f"{i}", at_m=share / 100 * length_m, ohm=draw(st.floats(0.5, 500)))
+            for i, share in enumerate(bonds)
+        ),
+        coil=tuple(
+            Coil(
+                name=f"{i}",
+                at_m=share / 100 * length_m,
+                millihenry=draw(st.floats(1, 200)),
+                reversed=draw(st.booleans()),
+            )
+            for i, share in enumerate(coils)
+        ),
+        tap=tuple(
+            Tap(name=f"{i}", gauge_awg=24, length_m=150.0, at_m=share / 100 * length_m)
+            for i, share in enumerate(taps)
+        ),
         temperature_c=draw(st.floats(-30, 60)),
     )
 
 
 @st.composite
-def troubles(draw: st.DrawFn, length_m: float) -> tuple[Trouble, ...]:
+def troubles(draw: st.DrawFn, length_m: float, taps: tuple[str, ...] = ()) -> tuple[Trouble, ...]:
     out: list[Trouble] = []
     for kind in draw(st.lists(st.sampled_from(KINDS), max_size=3)):
-        at_m = draw(st.integers(0, 100)) / 100 * length_m
+        on = draw(st.sampled_from((None, *taps)))
+        at_m = draw(st.integers(0, 100)) / 100 * (length_m if on is None else 150.0)
         ohm = 10 ** draw(st.floats(-2, 8))
         if kind == "leak":
             a, b = draw(st.permutations(CONDUCTORS))[:2]
-            out.append(Leak(kind="leak", between=(a, b), at_m=at_m, ohm=ohm))
+            out.append(Leak(kind="leak", between=(a, b), at_m=at_m, ohm=ohm, on=on))
         elif kind == "series":
             conductor = draw(st.sampled_from(CONDUCTORS))
-            out.append(Series(kind="series", conductor=conductor, at_m=at_m, ohm=ohm))
+            out.append(Series(kind="series", conductor=conductor, at_m=at_m, ohm=ohm, on=on))
         elif kind == "battery":
             leg = draw(st.sampled_from(LEGS))
             volt = draw(st.floats(-100, 100))
-            out.append(Battery(kind="battery", conductor=leg, at_m=at_m, volt=volt, ohm=ohm))
+            out.append(Battery(kind="battery", conductor=leg, at_m=at_m, volt=volt, ohm=ohm, on=on))
         else:
-            out.append(Reversal(kind="reversal", at_m=at_m))
+            out.append(Reversal(kind="reversal", at_m=at_m, on=on))
     return tuple(out)
 
 
 @st.composite
 def routes(draw: st.DrawFn) -> Route:
     plant = draw(plants())
-    return route(plant, draw(troubles(plant.length_m)), draw(st.integers(0, 9)))
+    return route(
+        plant,
+        draw(troubles(plant.length_m, tuple(tap.name or "" for tap in plant.tap))),
+        draw(st.integers(0, 9)),
+    )
 
 
 def strapped(way: Route, ohm: float = 0.1) -> tuple[Part, ...]:
