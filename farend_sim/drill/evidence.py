@@ -6,7 +6,7 @@ trouble, with it on the other leg, further on, of other ohms; where no reading d
 the meters' accuracy, what was answered was not known.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
@@ -15,6 +15,7 @@ from farend_sim.drill.answer import same_resistance
 from farend_sim.drill.attempt import Attempt, Done
 from farend_sim.drill.drill import Part
 from farend_sim.scenario import Scenario
+from line_model.meters.profile import MeterProfile
 from line_model.troubles import Leak, Series, Trouble
 
 MOVED_FACTOR = 2.0
@@ -150,15 +151,12 @@ def readings_of(done: Iterable[Done]) -> list[Done]:
     return [each for each in done if isinstance(each.step, s.Read) and "shown" in each.row]
 
 
-def _tells(here: Done, there: Done, meters: Any) -> bool:
+def _tells(here: Done, there: Done, meters: Mapping[str, MeterProfile]) -> bool:
     """Whether two readings differ by more than two meters of the kind may."""
-    if "shown" not in there.row:
+    a, b = here.after.reading, there.after.reading
+    if a is None or b is None or "shown" not in there.row:
         return False
-    a, b = here.row.get("value"), there.row.get("value")
-    if a is None or b is None:
-        return a is not b
-    profile: Any = meters[here.row["meter"]]
-    percent = getattr(profile, "accuracy_percent", 1.0)
-    count = 10.0 ** -len(str(here.row["shown"]).partition(".")[2])
-    counts = getattr(profile, "accuracy_counts", 2) * count
-    return bool(abs(a - b) > 2 * (max(abs(a), abs(b)) * percent / 100 + counts))
+    if a.value is None or b.value is None:
+        return a.value is not b.value or a.shown != b.shown
+    profile = meters[a.meter]
+    return abs(a.value - b.value) > profile.within(a) + profile.within(b)

@@ -1,5 +1,6 @@
 """Drills from files: an author's, a sealed one, or the name of one that ships."""
 
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, cast
@@ -60,13 +61,14 @@ def sealed_text(drill: Drill) -> str:
 def clear(drill: Drill) -> dict[str, Any]:
     """What a trainee is told of a drill: ticket, plant record, meters."""
     scenario = drill.situation.scenario
-    lesson = table_of(drill.lesson)
+    lesson, block = table_of(drill.lesson), scenario.block
     return {
         "title": drill.title,
         **({"brief": scenario.brief} if scenario.brief else {}),
         "meters": list(drill.meters),
         "drill": {key: lesson[key] for key in SHOWN if key in lesson},
-        "record": table_of(scenario.recorded),
+        "record": table_of(replace(scenario.recorded, neighbour=())),
+        **({} if block is None else {"block": {"posts": block.posts, "post": block.recorded}}),
     }
 
 

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from farend_sim.bench import steps as s
 from farend_sim.drill.answer import NONE, same_resistance
 from farend_sim.drill.slips import reversed_somewhere
 from farend_sim.drill.story import RESTING, THREE_PAIRS, Matched, Story
@@ -83,12 +84,49 @@ def _stopped(story: Story) -> Judged | None:
 
 
 def _bonded(story: Story) -> Judged | None:
-    opened = [one for one in story.done if one.step.text == "open-joint"]
+    opened = [one for one in story.done if isinstance(one.step, s.OpenJoint)]
     if not any("refused" not in one.row for one in opened):
         return None
     unbonded = any("caution" in one.row for one in opened)
     no = "a sheath was opened before it was bonded across"
     return _yes(not unbonded, "bonded across before a sheath was opened", no, hard=True)
+
+
+# -- identity ----------------------------------------------------------------------------------
+
+
+def _both_legs(story: Story) -> Judged | None:
+    """Tone on both legs of the pair's own post, before anything drives it."""
+    if story.scenario.block is None:
+        return None
+    heard = {
+        one.step.leg
+        for one in story.done[: story.first_driven]
+        if isinstance(one.step, s.Probe)
+        and one.step.post == story.scenario.block.pair
+        and one.row.get("sounds")
+    }
+    missing = [leg for leg in ("tip", "ring") if leg not in heard]
+    no = f"no tone was heard on {' and '.join(missing)} of its post first"
+    return Judged((2 - len(missing)) / 2, no if missing else "tone heard on both legs of its post")
+
+
+def _pinched(story: Story) -> Judged | None:
+    if story.scenario.block is None:
+        return None
+    done = any(
+        isinstance(one.step, s.Pinch) and one.step.post == story.scenario.block.pair
+        for one in story.done[: story.first_driven]
+        if "refused" not in one.row
+    )
+    return _yes(done, "proved by a pinch", "not proved by a pinch")
+
+
+def _own_pair(story: Story) -> Judged | None:
+    if story.scenario.block is None or not story.driving:
+        return None
+    own = all(story.on_own_pair(one) for one in story.driving)
+    return _yes(own, "no other pair was driven", "another pair was driven by a meter", hard=True)
 
 
 # -- the trouble -------------------------------------------------------------------------------
@@ -216,7 +254,7 @@ def _zeroed(story: Story) -> Judged | None:
     zeroed = [
         at
         for at, one in enumerate(story.done)
-        if one.step.text == "zero" and "refused" not in one.row
+        if isinstance(one.step, s.Zero) and "refused" not in one.row
     ]
     finite = [at for at in ohms if story.done[at].row.get("value") is not None]
     early = bool(zeroed) and all(min(zeroed) < at for at in finite[:1])
@@ -301,6 +339,9 @@ MARKS: tuple[Mark, ...] = (
     Mark("lifted before test", "safety", 5, _lifted),
     Mark("stopped and reported", "safety", 4, _stopped),
     Mark("bonded before opened", "safety", 4, _bonded),
+    Mark("tone on both legs", "identity", 4, _both_legs),
+    Mark("pinched", "identity", 3, _pinched),
+    Mark("no other pair driven", "identity", 3, _own_pair),
     Mark("right trouble", "trouble", 9, _kind),
     Mark("right leg", "trouble", 6, _leg),
     Mark("right resistance", "trouble", 2, _ohm),

@@ -133,8 +133,14 @@ def _left(story: Story) -> Iterator[Slip]:
 
 def _opened_unbonded(story: Story) -> Iterator[Slip]:
     for each in story.done:
-        if "caution" in each.row:
+        if isinstance(each.step, s.OpenJoint) and "caution" in each.row:
             yield _at(each, f"a sheath opened: {each.row['caution']}")
+
+
+def _wrong_pair(story: Story) -> Iterator[Slip]:
+    for each in story.driving:
+        if not story.on_own_pair(each):
+            yield _at(each, f"{each.row['meter']} on another pair than the ticket's")
 
 
 def _loaded_by_the_unit(story: Story) -> Iterator[Slip]:
@@ -146,6 +152,7 @@ def _loaded_by_the_unit(story: Story) -> Iterator[Slip]:
 
 SLIPS: tuple[Callable[[Story], Iterator[Slip]], ...] = (
     _live,
+    _wrong_pair,
     _dialled_over_a_meter,
     _spoiled,
     _loaded_by_the_unit,

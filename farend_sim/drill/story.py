@@ -20,8 +20,8 @@ from farend_sim.unit.table import State
 from line_model.troubles import Trouble
 
 THREE_PAIRS = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
-LISTENING = ("volts", "ac-volts")
-"""Meters that drive nothing into the pair."""
+LISTENING = ("volts", "ac-volts", "noise", "level")
+"""Meters that drive nothing into the pair, or no more than a telephone does."""
 WITHIN_PERCENT = 5.0
 """How close a place has to be, of the route, where a drill does not say. Invented here; the gauge
 alone, as built, may move a loop's end by so much: 7 CFR 1755.403(d)(6)(i)."""
@@ -77,12 +77,23 @@ class Story:
             each
             for each in self.done[: self.first_driven]
             if each in self.readings and self.kind(each) == kind and not self.behind_on(each)
+            if self.on_own_pair(each)
         ]
         return {tuple(sorted(each.row["across"].split("-"))) for each in before}
 
     def behind_on(self, done: Done) -> bool:
         """Whether what is behind the near end was on the pair when a thing was done."""
         return self.has_behind and not done.before.lifted
+
+    def on_own_pair(self, done: Done) -> bool:
+        """Whether the leads were on the ticket's pair when a thing was done."""
+        if (block := self.scenario.block) is None:
+            return True
+        clipped = [each for each in self.done if isinstance(each.step, s.Clip)]
+        before = [each for each in clipped if each.row["t_s"] <= done.row["start_s"]]
+        before = [each for each in before if "refused" not in each.row]
+        last = before[-1].step if before else None
+        return isinstance(last, s.Clip) and last.post == block.pair
 
     @property
     def has_behind(self) -> bool:

@@ -39,6 +39,8 @@ def record_text(drill: Drill, feet: bool = False) -> str:
     """The plant record, near to far, and the record office's note."""
     told = clear(drill)
     lines = list(_record(told["record"], feet))
+    if block := told.get("block"):
+        lines.append(f"  block of {block['posts']} posts: the pair is on post {block['post']}")
     if note := told["drill"].get("record", "").strip():
         lines += ["", f"Note: {note}"]
     return "\n".join(lines)
