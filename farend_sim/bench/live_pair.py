@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from farend_sim.bench.hearing import Steady
 from farend_sim.bench.senders import Senders
-from farend_sim.bench.whereabouts import Whereabouts
+from farend_sim.bench.whereabouts import Spot, Whereabouts
 from farend_sim.bench.wiring import Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
@@ -72,9 +72,9 @@ class LivePair:
         self.route = self._laid.joined(where.joins)
         self.near = replace(
             self.near,
-            here=self._leads(where),
+            here=self._leads(where.spot),
             lead=where.lead,
-            left=where.left(self.route),
+            left=tuple((self._leads(spot), lead) for spot, lead in where.left),
         )
 
     def clip(self, name: str) -> None:
@@ -219,9 +219,9 @@ class LivePair:
         laid = way.neighbour(name)
         return self._wired(way=way), NEAR if laid is None else laid.near
 
-    def _leads(self, where: Whereabouts) -> Terminals:
-        """Where the leads are: at the near end on the pair that is clipped there."""
-        here = where.terminals(self.route)
+    def _leads(self, spot: Spot) -> Terminals:
+        """Where leads are at a spot: at the near end on the pair that is clipped there."""
+        here = self.where.terminals(self.route, spot)
         if here != NEAR or self.clipped == OWN:
             return here
         laid = self.route.neighbour(self.clipped) if self.clipped else None

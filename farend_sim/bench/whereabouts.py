@@ -79,9 +79,8 @@ class Whereabouts:
         """How long the way between two places takes [s]."""
         return abs(self._from_near_s(to_m) - self._from_near_s(from_m))
 
-    def terminals(self, route: Route, spot: Spot | None = None) -> Terminals:
-        """The nodes of a spot; of the technician's own where none is given."""
-        spot = spot or self.spot
+    def terminals(self, route: Route, spot: Spot) -> Terminals:
+        """The nodes of a spot, on the pair itself."""
         if spot.place == NEAR:
             return NEAR_TERMINALS
         if spot.place == FAR:
@@ -89,11 +88,11 @@ class Whereabouts:
         joint = next(joint for joint in route.joints if joint.name == spot.place)
         return joint.side(spot.side)
 
-    def left(self, route: Route) -> tuple[tuple[Terminals, Lead], ...]:
+    @property
+    def left(self) -> tuple[tuple[Spot, Lead], ...]:
         """The clip leads that are on elsewhere than here."""
         at_hand = self._lead_spot
-        elsewhere = ((spot, lead) for spot, lead in self.leads.items() if spot != at_hand)
-        return tuple((self.terminals(route, spot), lead) for spot, lead in elsewhere)
+        return tuple((spot, lead) for spot, lead in self.leads.items() if spot != at_hand)
 
     def view_of(self, record: Plant) -> Plant | None:
         """The record from here, the way the leads look; None where that is both ways."""
