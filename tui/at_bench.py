@@ -44,10 +44,12 @@ class AtBench:
         self.drill = AtDrill(self, attempt)
         self._app, self.trainers = app, trainers and attempt is None
         scenario = sitting.situation.scenario
-        self._brief = " ".join(scenario.brief.split())
+        told = scenario.brief if attempt is None else attempt.drill.lesson.ticket
+        self._brief = " ".join(told.split())
         self._card = card(sitting.situation.scheme)
         title = scenario.title or sitting.situation.path.stem
-        self.screen = BenchScreen(name, title, self._brief, self._card)
+        drill = attempt is not None
+        self.screen = BenchScreen(name, title, self._brief, self._card, drill=drill)
         self._title = title
         self.script = Script()
 

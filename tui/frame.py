@@ -42,7 +42,7 @@ def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
         meter=view_meter.meter(
             snapshot, _stage_s(sitting), sitting.loop_m(reading) if reading else None, feet
         ),
-        near=view.near(snapshot.lead, sitting.behind, snapshot.lifted),
+        near=view.near(snapshot, sitting.behind, sitting.has_places, sitting.has_block),
         helper=view.helper(sitting.helper),
         trace=tuple(sitting.trace),
         sounds=tuple(view.sound(one, middle) for one in sitting.heard.sounds[:_SOUNDS]),

@@ -104,8 +104,8 @@ _PAGES = (
 )
 _AWAY = (
     Act("help", "question_mark", "?", "help", "These keys, and the cautions"),
-    Act("light", "d", "d", "dark, light", "Dark letters on light, or light on dark"),
     Act("palette", "ctrl+p", "^p", "all acts", "Type a word of what you want to do"),
+    Act("light", "d", "d", "dark, light", "Dark letters on light, or light on dark"),
 )
 
 HOME = (
@@ -208,5 +208,17 @@ def bindings(groups: tuple[Group, ...]) -> list[BindingType]:
     ]
 
 
-HINTS = ("help", "pause", "faster", "slower", "light", "leave")
-"""What the last line of the screen tells; help tells the rest."""
+HINTS = ("help", "palette", "ticket", "worksheet", "step", "pause", "faster", "light", "leave")
+"""What the last line of the bench shows; the palette has the rest."""
+DRILL_HINTS = (
+    "help",
+    "palette",
+    "ticket",
+    "answer",
+    "hand_in",
+    "hint",
+    "worksheet",
+    "step",
+    "leave",
+)
+"""What it shows in a drill."""

@@ -156,6 +156,16 @@ class Sitting:
         """Whether anything is behind the near end, lifted or not."""
         return self.situation.scenario.behind.equipment != "none"
 
+    @property
+    def has_places(self) -> bool:
+        """Whether there is anywhere else to go than the two ends."""
+        return bool(self.situation.scenario.plant.access)
+
+    @property
+    def has_block(self) -> bool:
+        """Whether there is a block at the near end."""
+        return self.situation.scenario.block is not None
+
     # -- the far end, through a helper ---------------------------------------------------------
 
     def ask(self, act: str) -> None:

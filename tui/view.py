@@ -41,6 +41,10 @@ class NearView:
     lead: str
     behind: str
     can_lift: bool
+    here: str = ""
+    """Where the technician stands and what the leads look at; empty where there is no choice."""
+    has_places: bool = False
+    has_block: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,16 +97,21 @@ def keypad(
     return KeypadView(marked, sent[-_SENT_KEYS:].strip(), snapshot.waiting[:_SENT_KEYS])
 
 
-def near(lead: str, behind: bool, lifted: bool) -> NearView:
-    """What is joined at the near end beside meter and keypad."""
+def near(snapshot: Snapshot, behind: bool, places: bool, block: bool) -> NearView:
+    """What is joined where the technician stands, beside meter and keypad."""
     leads = {
         "clear": "none",
         "short": "tip to ring",
         "ground": "to sheath",
         "loop": "a loop",
     }
-    words = ("lifted" if lifted else "joined") if behind else "nothing"
-    return NearView(leads[lead], words, behind)
+    words = ("lifted" if snapshot.lifted else "joined") if behind else "nothing"
+    here = ""
+    if places:
+        at = snapshot.where
+        look = "not open" if snapshot.looking is None else f"toward {snapshot.looking}"
+        here = f"{at} end" if at in ("near", "far") else f"{at}, {look}"
+    return NearView(leads[snapshot.lead], words, behind, here, places, block)
 
 
 def helper(asked: Helper) -> HelperView:

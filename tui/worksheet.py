@@ -1,4 +1,4 @@
-"""The worksheet at a bench: the methods of `locate` on the pair's record, with readings written down.
+"""The worksheet at a bench: the methods of `locate` on the pair's record, from the logbook.
 
 Law: it reckons with the record alone, as a technician does, and every number is `locate`'s own.
 """
@@ -23,7 +23,9 @@ WANTED: dict[str, str] = {
     "bridge": "--fraction {fraction}",
     "open": "--nf {nf}",
     "both-ends": "--near-nf {nf} --far-nf ",
-    "legs": "--tip-ring {ohm:tip-ring} --tip-ground {ohm:tip-sheath} --ring-ground {ohm:ring-sheath}",
+    "legs": (
+        "--tip-ring {ohm:tip-ring} --tip-ground {ohm:tip-sheath} --ring-ground {ohm:ring-sheath}"
+    ),
     "shunt": "--idle-ohm  --strapped-ohm {ohm:tip-ring}",
     "sections": "--look near far {ohm:tip-ring}",
 }

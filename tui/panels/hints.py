@@ -1,15 +1,26 @@
-"""The last line of a screen: keys and what they do, from the table."""
+"""The last line of a screen: acts of its table as buttons, so that a mouse reaches them all."""
 
 from collections.abc import Iterable
 
-from textual.content import Content
+from textual.app import ComposeResult
+from textual.containers import Horizontal
 
-from tui.keymap import Group
+from tui.keymap import Act, Group
+from tui.panels.act_button import ActButton
 
 
-def hints(groups: Iterable[Group]) -> Content:
-    """All acts of a small table in one line."""
-    acts = (act for group in groups for act in group.acts)
-    return Content(" ").join(
-        [Content.assemble((f" {act.mark} ", "bold $accent"), act.label) for act in acts]
-    )
+class Hints(Horizontal):
+    """One line; what does not fit is in the palette, whose button is among the first."""
+
+    def __init__(self, acts: Iterable[Act]) -> None:
+        super().__init__(id="hints")
+        self._acts = tuple(acts)
+
+    def compose(self) -> ComposeResult:
+        for act in self._acts:
+            yield ActButton(act, compact=True)
+
+
+def hints(groups: Iterable[Group]) -> Hints:
+    """All acts of a small table."""
+    return Hints(act for group in groups for act in group.acts)

@@ -11,7 +11,7 @@ from tui.view import NearView
 
 
 class NearEnd(Vertical):
-    """Two lines and two buttons."""
+    """Two lines or three, and buttons for what there is."""
 
     view: reactive[NearView | None] = reactive(None)
 
@@ -20,17 +20,22 @@ class NearEnd(Vertical):
         self.border_title = "Near end"
         self._text = Static()
         self._lift = ActButton("lift")
+        self._place, self._block = ActButton("place"), ActButton("block")
 
     def compose(self) -> ComposeResult:
         yield self._text
         yield ActButton("lead")
         yield self._lift
+        yield self._place
+        yield self._block
 
     def watch_view(self, view: NearView | None) -> None:
         if view is not None:
             self._lift.display = view.can_lift
+            self._place.display, self._block.display = view.has_places, view.has_block
             self._text.update(
                 Content.assemble(
+                    *((("at ", "$muted"), view.here, "\n") if view.here else ()),
                     ("lead   ", "$muted"),
                     view.lead,
                     "\n",

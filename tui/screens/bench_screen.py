@@ -6,17 +6,17 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
-from textual.content import Content
 from textual.widgets import Static
 
 from tui.card import Card
 from tui.frame import TraineeView
-from tui.keymap import ACTS, GROUPS, HINTS, KEYPAD, bindings
+from tui.keymap import ACTS, DRILL_HINTS, GROUPS, HINTS, KEYPAD, bindings
 from tui.panels.asked import KeyPressed
 from tui.panels.clock import Clock
 from tui.panels.code_card import CodeCard
 from tui.panels.heard import Heard
 from tui.panels.helper import HelperPanel
+from tui.panels.hints import Hints
 from tui.panels.keypad import Keypad
 from tui.panels.logbook import Logbook
 from tui.panels.meter_face import MeterFace
@@ -34,8 +34,9 @@ class BenchScreen(Room):
     groups = GROUPS
     BINDINGS: ClassVar[list[BindingType]] = bindings(GROUPS)
 
-    def __init__(self, name: str, title: str, brief: str, card: Card) -> None:
+    def __init__(self, name: str, title: str, brief: str, card: Card, *, drill: bool) -> None:
         super().__init__()
+        self._drill = drill
         self._clock = Clock(name, title)
         self._brief = Static(brief, id="brief", markup=False)
         self._keypad, self._near = Keypad(), NearEnd()
@@ -54,7 +55,7 @@ class BenchScreen(Room):
         yield self._trainer
         yield self._said
         yield Static(CAUTION, id="caution", markup=False)
-        yield Static(_hints(), id="hints")
+        yield Hints(ACTS[name] for name in (DRILL_HINTS if self._drill else HINTS))
 
     def on_key(self, event: events.Key) -> None:
         if event.character and event.character in KEYPAD:
@@ -73,12 +74,3 @@ class BenchScreen(Room):
         self.logbook.entries = trainee.entries
         self._said.view = trainee.said
         self._trainer.view = far
-
-
-def _hints() -> Content:
-    keypad = Content.assemble((" 0-9 * # ", "bold $accent"), "keypad")
-    acts = (
-        Content.assemble((f" {ACTS[name].mark} ", "bold $accent"), ACTS[name].label)
-        for name in HINTS
-    )
-    return Content(" ").join([keypad, *acts])

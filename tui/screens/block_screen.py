@@ -36,7 +36,7 @@ class BlockScreen(Room):
         yield self._list
         yield self._said
         yield Static(CAUTION, id="caution", markup=False)
-        yield Static(hints(BLOCK), id="hints")
+        yield hints(BLOCK)
 
     def on_mount(self) -> None:
         self._list.border_title = "Posts, what the probe gave, where the leads are"

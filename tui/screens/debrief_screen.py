@@ -40,7 +40,7 @@ class DebriefScreen(Room):
             yield VerticalScroll(self._steps, classes="steps", can_focus=False)
             yield VerticalScroll(Static(self._verdict, markup=False), classes="verdict")
         yield Static(CAUTION, id="caution", markup=False)
-        yield Static(hints(DEBRIEF), id="hints")
+        yield hints(DEBRIEF)
 
     def on_mount(self) -> None:
         self._show()

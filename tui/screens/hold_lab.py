@@ -40,7 +40,7 @@ class HoldLab(Lab[HoldCase]):
             yield self._now
             yield self._rest
         yield Static(CAUTION, id="caution", markup=False)
-        yield Static(hints(HOLD_LAB), id="hints")
+        yield hints(HOLD_LAB)
 
     def on_mount(self) -> None:
         ask = meter_case if self._kind == "meter" else fleet_case

@@ -48,7 +48,7 @@ class HomeScreen(Room):
                 yield self._right
                 yield self._about
         yield Static(CAUTION, id="caution", markup=False)
-        yield Static(hints(HOME), id="hints")
+        yield hints(HOME)
 
     def on_mount(self) -> None:
         self._left.border_title, self._right.border_title = "Rooms", self._rooms[0].title

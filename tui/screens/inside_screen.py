@@ -53,7 +53,7 @@ class InsideScreen(Room):
                     yield self._about
         yield self._said
         yield Static(CAUTION, id="caution", markup=False)
-        yield Static(hints(INSIDE), id="hints")
+        yield hints(INSIDE)
 
     def on_mount(self) -> None:
         self._list.border_title = "In or out: Enter"

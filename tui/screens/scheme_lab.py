@@ -48,7 +48,7 @@ class SchemeLab(Lab[Report]):
             yield self._list
             yield self._about
         yield Static(CAUTION, id="caution", markup=False)
-        yield Static(hints(SCHEME_LAB), id="hints")
+        yield hints(SCHEME_LAB)
 
     def on_mount(self) -> None:
         self._list.border_title = "Findings: Enter plays the keys on the bench"
