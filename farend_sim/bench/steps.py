@@ -8,8 +8,19 @@ from dataclasses import dataclass
 from typing import Literal
 
 from farend_sim.bench.faults import Fault
+from farend_sim.bench.step_typed import Typed
+from farend_sim.bench.steps_block import Clip as Clip
+from farend_sim.bench.steps_block import Pinch as Pinch
+from farend_sim.bench.steps_block import Probe as Probe
+from farend_sim.bench.steps_block import Tie as Tie
+from farend_sim.bench.steps_block import Untie as Untie
+from farend_sim.bench.steps_route import Bond as Bond
+from farend_sim.bench.steps_route import Go as Go
+from farend_sim.bench.steps_route import Join as Join
+from farend_sim.bench.steps_route import Look as Look
+from farend_sim.bench.steps_route import OpenJoint as OpenJoint
+from farend_sim.bench.steps_route import Repair as Repair
 from farend_sim.drill.answer import Answer
-from line_model.joints import Leg, Side
 
 Across = Literal[
     "tip-ring",
@@ -24,14 +35,6 @@ Across = Literal[
 """Where a meter's two leads go: plus first."""
 
 NearLead = Literal["short", "ground", "loop", "clear"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Typed:
-    """Where a step stands in its file, and the line as typed."""
-
-    line: int
-    text: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,84 +162,6 @@ class UnitFault(Typed):
 
     fault: Fault
     on: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Go(Typed):
-    """Go to another place along the route."""
-
-    place: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Look(Typed):
-    """Put the leads on one side of the opened joint at hand."""
-
-    side: Side
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bond(Typed):
-    """Bond across the sheath of the joint at hand."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OpenJoint(Typed):
-    """Open both legs of the joint at hand."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Join(Typed):
-    """Join a leg of the near side to one of the far side."""
-
-    near: Leg
-    far: Leg
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Repair(Typed):
-    """Make good what is at a place, so many metres on from a named one.
-
-    Without a name the metres are counted from the near end.
-    """
-
-    place: str | None
-    by_m: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Clip(Typed):
-    """Clip the leads at the near end to a post of the block."""
-
-    post: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Probe(Typed):
-    """Hold the tone probe to a post: between its legs, or from one to the sheath."""
-
-    post: int
-    leg: Leg | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pinch(Typed):
-    """Press the legs at a post together, and hold the probe there meanwhile."""
-
-    post: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tie(Typed):
-    """A helper ties both legs of a good neighbour to a leg of the pair, at the far end."""
-
-    neighbour: str
-    leg: Leg
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Untie(Typed):
-    """The helper takes that off."""
 
 
 Step = (
