@@ -98,7 +98,7 @@ def _extent(plant: Plant, trouble: Trouble) -> tuple[float, float] | None:
         at_m = next(earth.at_m for earth in plant.earth if earth.name == trouble.earth)
         return at_m, at_m
     if isinstance(trouble, BadCoil):
-        at_m = next(coil.at_m for coil in plant.coil if coil.name == trouble.coil)
+        at_m = next(coil.at_m for coil in plant.coils if coil.name == trouble.coil)
         return at_m, at_m
     return (min(trouble.spots_m), max(trouble.spots_m)) if trouble.spots_m else None
 
