@@ -24,6 +24,8 @@ UNBALANCE_RMS = Sourced(45.3, "pF/km", "pair to pair, rms: ICEA S-84-608, from m
 UNBALANCE_MOST = Sourced(145.0, "pF/km", "pair to pair, at most: 7 CFR 1755.860(m)(2)")
 SHORTEST_KM = 0.05
 """Below this the unbalance a metre grows no more, or a short piece's would pass what is there."""
+Between = list[tuple[int, int, float]]
+"""Two conductors by number, and farad a metre."""
 OWN = ""
 """The pair itself, where pairs are named."""
 
@@ -59,19 +61,33 @@ def beside(
     """
     if not names:
         return ALONE
-    own = tuple(per_metre(section, plant_temperature_c, seed, f"{label}/{n}") for n in names)
+    pair = per_metre(section, plant_temperature_c, seed, label)
+    others = tuple(per_metre(section, plant_temperature_c, seed, f"{label}/{n}") for n in names)
     first = {OWN: 0} | {name: 3 + 2 * i for i, name in enumerate(names)}
-    between = []
+    between: Between = []
     for (a, i), (b, j) in combinations(first.items(), 2):
         part = unbalance_pf_per_km(seed, label, a, b, section.length_m) / 4
         like, unlike = (1e-15 * (DIRECT.value + sign * part) for sign in (1, -1))
         between += [(i, j, like), (i + 1, j + 1, like), (i, j + 1, unlike), (i + 1, j, unlike)]
-    taken = [0.0] * (3 + 2 * len(names))
+    share = _share(between, [pair, *others])
+    between = [(i, j, share * farad) for i, j, farad in between]
+    legs = tuple(f"{name}.{leg}" for name in names for leg in ("tip", "ring"))
+    return Beside(legs, others, tuple(between), tuple(_taken(between, 3 + 2 * len(names))))
+
+
+def _taken(between: Between, conductors: int) -> list[float]:
+    """What each conductor has to legs of other pairs [F/m]."""
+    taken = [0.0] * conductors
     for i, j, farad in between:
         taken[i] += farad
         taken[j] += farad
-    legs = tuple(f"{name}.{leg}" for name in names for leg in ("tip", "ring"))
-    return Beside(legs, own, tuple(between), tuple(taken))
+    return taken
+
+
+def _share(between: Between, pairs: list[PerMetre]) -> float:
+    """1, or less where legs have so little to the sheath that it would not do for all."""
+    least = min(min(each.tip_sheath_farad, each.ring_sheath_farad) for each in pairs)
+    return min(1.0, least / 2 / max(_taken(between, 1 + 2 * len(pairs))))
 
 
 def unbalance_pf_per_km(seed: int, label: str, a: str, b: str, length_m: float) -> float:

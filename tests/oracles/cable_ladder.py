@@ -1,8 +1,8 @@
 """A pair with neighbours as a ladder for ngspice, written from what a cable is said to be.
 
 Independent of line_model's walk, sections and solvers; common to both are a pair's constants a
-metre and the unbalance of each two pairs. A leg's capacitance to the sheath is to all that surrounds
-it: what stands between legs of two pairs is taken out of it on both sides.
+metre and the unbalance of each two pairs. A leg's capacitance to the sheath is to all that
+surrounds it: what stands between legs of two pairs is taken out of it on both sides.
 """
 
 from dataclasses import dataclass, field
