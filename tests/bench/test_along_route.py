@@ -1,5 +1,6 @@
 """Along the route: going, opening a joint, looking both ways, joining by hand, repairing."""
 
+from itertools import combinations
 from pathlib import Path
 from typing import get_args, get_type_hints
 
@@ -13,9 +14,11 @@ from farend_sim.bench.transcript import play
 from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
+from line_model.joints import OPENED
+from line_model.network import Mesh
 from line_model.plant import Access, Plant, Section
 from line_model.route import route
-from line_model.troubles import Leak, Trouble
+from line_model.troubles import Leak, Series, Trouble
 from line_model.worksheet.record import leg_ohms, loop_ohm, seen_from
 from tests.bench.play import SCENARIOS, Row, heard, readings
 from tests.bench.play import rows as rows_of
@@ -406,6 +409,32 @@ def test_joints_keep_the_names_of_nodes() -> None:
     assert [joint.name for joint in laid.joints] == ["A", "B"]
     assert set(opened.parts) < set(laid.parts)
     assert len(laid.parts) - len(opened.parts) == 2
+
+
+@settings(max_examples=25, deadline=None)
+@given(at_m=st.floats(1, 1799), leak_m=st.floats(0, 1800))
+def test_an_opened_joint_is_an_open_in_both_legs(at_m: float, leak_m: float) -> None:
+    """From either end an opened joint is seen as two conductors broken at its place are."""
+    section = (Section(gauge_awg=24, length_m=1100.0), Section(gauge_awg=26, length_m=700.0))
+    leak = Leak(kind="leak", between=("tip", "sheath"), at_m=leak_m, ohm=3e3)
+    broken = tuple(Series(kind="series", conductor=leg, at_m=at_m) for leg in ("tip", "ring"))
+    with_joint = Plant(section=section, access=(Access(name="A", at_m=at_m),))
+
+    opened = route(with_joint, (leak,), 3).joined({"A": OPENED})
+    cut = route(Plant(section=section), (*broken, leak), 3)
+
+    for terminals in ("near", "far"):
+        seen, expected = (
+            [
+                ohm
+                for a, b in combinations(
+                    ("tip", "ring", "sheath") if terminals == "near" else way.far, 2
+                )
+                for ohm in Mesh((0.0, 697.0, 1633.0), way.parts).ohm(a, b)
+            ]
+            for way in (opened, cut)
+        )
+        assert seen == pytest.approx(expected, rel=1e-6)
 
 
 def of(plant: Plant, *troubles: Leak) -> Situation:
