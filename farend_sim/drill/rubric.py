@@ -77,7 +77,7 @@ def _lifted(story: Story) -> Judged | None:
 
 def _stopped(story: Story) -> Judged | None:
     """Over foreign voltage there is one right thing to do: stop, back off, report."""
-    if not any(one.action == "report" for one in story.drill.truth):
+    if not any(one.kind == "battery" for one in story.drill.truth):
         return None
     yes, no = "stopped at the foreign voltage", "went on with a meter that drives the pair"
     return _yes(not story.driving, yes, no, hard=True)
@@ -239,9 +239,11 @@ def _placed(story: Story, match: Matched) -> Judged:
 
 
 def _settled(story: Story) -> Judged | None:
-    if not story.readings:
-        return Judged(0.0, "nothing was read")
-    kept = [one for at, one in enumerate(story.done) if at in story.logged] or story.readings
+    """Of those that drive the pair: a voltmeter tells of what there is, also while it fades."""
+    if not story.driving:
+        return None
+    logged = [one for at, one in enumerate(story.done) if at in story.logged]
+    kept = [one for one in logged if one in story.driving] or story.driving
     spoiled = sum(not one.row.get("settled") for one in kept)
     told = f"{spoiled} of {len(kept)} readings that were kept had not come to rest"
     return _yes(not spoiled, "all readings that were kept had come to rest", told)
@@ -324,8 +326,9 @@ def _cleared(story: Story) -> Judged | None:
 
 
 def _written(story: Story) -> Judged | None:
-    telling = {at for match in story.matched for at in match.evidence.readings}
-    readings = telling or {story.done.index(one) for one in story.readings}
+    made = {story.done.index(one) for one in story.readings}
+    telling = {at for match in story.matched for at in match.evidence.readings} & made
+    readings = telling or made
     if not readings:
         return Judged(0.0, "nothing was written down")
     share = min(1.0, len(readings & story.logged) / min(len(readings), 3))

@@ -54,7 +54,7 @@ def _dialled_over_a_meter(story: Story) -> Iterator[Slip]:
 
 def _spoiled(story: Story) -> Iterator[Slip]:
     for at, each in enumerate(story.done):
-        if each not in story.readings or each.row.get("settled"):
+        if each not in story.driving or each.row.get("settled"):
             continue
         before, after = each.before.far.state, each.after.far.state
         if before is State.ATTENTIVE and after is not before:
