@@ -31,11 +31,6 @@ class Away(Base):
         """Neighbours that must be in the circuit for it."""
         return self.of.needs
 
-    @property
-    def needs(self) -> tuple[str, ...]:
-        """Neighbours that must be in the circuit for it."""
-        return self.of.needs
-
     def stamp(self, walk: Walk) -> None:
         """Put in what stands at its place meanwhile."""
         self.of.away(walk)
