@@ -4,6 +4,7 @@ Law 1: exhaustive over scheme and unit table together; what is sampled says so i
 Law 2: every counterexample with keys is played into the running unit before it is told.
 """
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
@@ -16,7 +17,7 @@ from farend_sim.scheme_lab.model import SHIPPED, Model, UnitTable
 from farend_sim.scheme_lab.never import broken
 from farend_sim.scheme_lab.replay import replay
 from farend_sim.scheme_lab.slip_matrix import HARM, MOST_VALUES, Matrix, matrix
-from farend_sim.scheme_lab.words import values, words
+from farend_sim.scheme_lab.words import values, word, words
 from farend_sim.situation import Situation
 from farend_sim.unit import codes
 from farend_sim.unit.scheme import Scheme
@@ -67,6 +68,11 @@ def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
     slips = matrix(model)
     around = detours(model)
     ways: list[tuple[Finding, Way]] = [
+        *_hazards(scheme, compiled),
+        *knocks.stray_knocks(scheme),
+        *reach.short_gaps(scheme, compiled),
+        *reach.big_pads(scheme, compiled),
+        *judge.locks(scheme, explored),
         *judge.untaken(model, explored),
         *judge.homeless(model, explored),
         *judge.stale(explored),
@@ -79,14 +85,7 @@ def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
     if (way := knocks.swallowed(model)) is not None:
         what = "a knock, keyed while the unit attends, is not answered"
         ways.append((Finding("swallowed-knock", what), way))
-    findings = [
-        *_hazards(scheme),
-        *knocks.stray_knocks(scheme),
-        *reach.short_gaps(scheme, compiled),
-        *reach.big_pads(scheme, compiled),
-        *judge.locks(scheme),
-        *(_played(model, on, finding, way, unit) for finding, way in ways),
-    ]
+    findings = [_played(model, on, finding, way, unit) for finding, way in ways]
     order = {"error": 0, "warning": 1, "note": 2}
     findings.sort(key=lambda finding: order[finding.severity])
     steps = sum(len(each) for each in explored.done.values())
@@ -113,10 +112,15 @@ def _played(model: Model, on: Situation, finding: Finding, way: Way, unit: UnitT
     )
 
 
-def _hazards(scheme: Scheme) -> Iterator[Finding]:
+def _hazards(scheme: Scheme, compiled: codes.CompiledScheme) -> Iterator[tuple[Finding, Way]]:
+    """What loading refuses: the keys are the knock, and the command's that the fault is in."""
     for kind, find in HAZARDS.items():
         for problem in find(scheme):
-            yield Finding(kind, f"{problem.path}: {problem.found}; expected {problem.expected}")
+            keys = compiled.knock
+            if (at := re.match(r"command\[(\d+)\]", problem.path)) is not None:
+                keys += word(compiled, int(at[1])).keys
+            what = f"{problem.path}: {problem.found}; expected {problem.expected}"
+            yield Finding(kind, what), tuple(keys)
 
 
 def _slips(model: Model, slips: Matrix) -> Iterator[tuple[Finding, Way]]:

@@ -1,4 +1,10 @@
-"""In which states the unit hears nothing on a stated plant, by the line model and its receiver."""
+"""In which states the unit hears nothing on a stated plant, by the line model and its receiver.
+
+Law: a state is judged by its contacts once they have settled. Before that a reply sounds, and some
+contacts open before others close; keys that fall into it may be lost, but it passes by itself, so
+that no command is out of reach for it. How often keys do fall there, a trial counts: it plays reply
+and contacts as they come.
+"""
 
 from collections.abc import Mapping
 

@@ -43,10 +43,14 @@ class Person:
 class Visit:
     """A plant, what is on it, and who has come there."""
 
-    class_name: str
+    kind: PlantClass
     scenario: Scenario
     lead: Lead
     person: Person
+
+    @property
+    def class_name(self) -> str:
+        return self.kind.name
 
 
 def visit(population: Population, seed: int, number: int) -> Visit:
@@ -69,7 +73,7 @@ def visit(population: Population, seed: int, number: int) -> Visit:
     )
     troubles = _troubles(kind, scenario.plant.length_m, draw)
     scenario = replace(scenario, trouble=troubles)
-    return Visit(kind.name, scenario, "loop" if dial else "clear", person)
+    return Visit(kind, scenario, "loop" if dial else "clear", person)
 
 
 def _within(draw: Draw, span: Span) -> float:
@@ -151,6 +155,31 @@ def wish(seed: int, plant: int, job: int) -> Wish:
     """Draw what is to be done."""
     draw = np.random.default_rng([seed, plant, job, 2])
     return Wish(DOES[int(draw.integers(len(DOES)))], float(draw.uniform()))
+
+
+HOLDS: tuple[Does, ...] = DOES[:7]
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """What somebody has left on the unit before a job begins."""
+
+    does: Does
+    before_us: int
+    """How long before the job it was asked for."""
+    ended_us: int | None
+    """How long before the job it was ended by the button; None while it lasts."""
+
+
+def begun(kind: PlantClass, seed: int, plant: int, job: int) -> Begun | None:
+    """Draw what a job begins in the middle of; None of an idle unit."""
+    draw = np.random.default_rng([seed, plant, job, 5])
+    place = float(draw.uniform(0, 100))
+    if place >= kind.in_hold_percent + kind.after_hold_percent:
+        return None
+    ended_us = None if place < kind.in_hold_percent else int(draw.integers(100_000, 3_000_000))
+    does = HOLDS[int(draw.integers(len(HOLDS)))]
+    return Begun(does, int(draw.integers(8_000_000, 30_000_000)), ended_us)
 
 
 def fractions(seed: int, plant: int, job: int, stream: int) -> Iterator[float]:

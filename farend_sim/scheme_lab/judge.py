@@ -55,7 +55,9 @@ def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:
         if at in taken:
             continue
         if not values(command):
-            yield Finding("never-taken", f"{name(model, at)}: no argument is in its range"), ()
+            keys = model.scheme.knock + word(model.scheme, at).keys
+            what = f"{name(model, at)}: no argument is in its range"
+            yield Finding("never-taken", what), tuple(keys)
             continue
         everywhere = explore(hearing, by_hand=False)
         way = everywhere.first(_takes(at))
@@ -129,9 +131,10 @@ def contacts(explored: Explored, unit: UnitTable) -> Iterator[tuple[Finding, Way
                 break
 
 
-def locks(scheme: Scheme) -> Iterator[Finding]:
+def locks(scheme: Scheme, explored: Explored) -> Iterator[tuple[Finding, Way]]:
     """A unit that is deaf to its owner for long."""
     lock = scheme.lockout
     if lock.refusals and lock.lock_s > LONG_LOCK_S:
         many = "one refusal makes" if lock.refusals == 1 else f"{lock.refusals} refusals make"
-        yield Finding("long-lock", f"{many} the unit deaf for {lock.lock_s:g} s")
+        way = explored.first(lambda _, step: step.to.place.locked)
+        yield Finding("long-lock", f"{many} the unit deaf for {lock.lock_s:g} s"), way or ()

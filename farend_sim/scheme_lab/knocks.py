@@ -39,16 +39,17 @@ def _overlap(knock: str, seen: str) -> int:
     return next(n for n in range(len(seen), -1, -1) if seen.endswith(knock[:n]))
 
 
-def stray_knocks(scheme: Scheme) -> Iterator[Finding]:
+def stray_knocks(scheme: Scheme) -> Iterator[tuple[Finding, Way]]:
     """Find what a telephone on the same pair can do."""
     knock = scheme.knock + scheme.unit_number
     for digits in NUMBER_DIGITS:
         if count := numbers_that_knock(knock, digits):
             what = f"{count} of the 10^{digits} numbers of {digits} digits hold the knock {knock!r}"
-            yield Finding("subscriber-knocks", what)
+            other = next((digit for digit in "5678901234" if digit not in knock), "0")
+            yield Finding("subscriber-knocks", what), tuple(knock.rjust(digits, other))
     if len(knock) <= FEW_KEYS:
         what = f"the knock {knock!r} is {len(knock)} keys; so many in a row a voice may fake"
-        yield Finding("speech-knocks", what)
+        yield Finding("speech-knocks", what), tuple(knock)
 
 
 def double_answers(scheme: Scheme) -> Iterator[tuple[str, Way]]:

@@ -37,6 +37,10 @@ class PlantClass:
     induction_volt: Span = (1, 10)
     dial_percent: Percent = 0
     """Plants with dial tone on them while somebody dials: an office beyond, and the loop held."""
+    in_hold_percent: Percent = 0
+    """Jobs that begin while the unit holds something that somebody else had asked for."""
+    after_hold_percent: Percent = 0
+    """Jobs that begin just after somebody at the unit has ended such a hold by its button."""
     troubles: tuple[Wrong, ...] = ()
     """One of these is on each plant; on none if it is empty."""
     source: Annotated[str, MinLen(1)]
@@ -112,6 +116,10 @@ def problems(population: Population) -> tuple[Problem, ...]:
     ]
     if sum(one.share for one in population.plants) <= 0:
         found.append(Problem("plants", "shares that come to nothing", "one share over 0"))
+    for at, one in enumerate(population.plants):
+        if (both := one.in_hold_percent + one.after_hold_percent) > 100:
+            path = f"plants[{at}].after_hold_percent"
+            found.append(Problem(path, f"{both:g} with in_hold_percent", "100 together at most"))
     names = [one.name for one in population.plants]
     if len(set(names)) < len(names):
         found.append(Problem("plants", "two of one name", "names that differ"))

@@ -3,6 +3,8 @@
 import math
 from collections.abc import Iterator
 
+from farend_sim.scheme_lab.automaton import PAUSE
+from farend_sim.scheme_lab.explore import Way
 from farend_sim.scheme_lab.finding import Finding
 from farend_sim.scheme_lab.words import words
 from farend_sim.unit.codes import CompiledScheme
@@ -23,9 +25,10 @@ def reach_s(one: str, other: str) -> float:
     return FIND_S + MOVE_S * math.hypot(a - c, b - d)
 
 
-def short_gaps(scheme: Scheme, compiled: CompiledScheme) -> Iterator[Finding]:
+def short_gaps(scheme: Scheme, compiled: CompiledScheme) -> Iterator[tuple[Finding, Way]]:
     """Find the pair of neighbouring keys that needs longest, if that is too long."""
-    slowest = (0.0, "")
+    slowest: tuple[float, str] = (0.0, "")
+    way: Way = ()
     for word in words(compiled, 3):
         keys = compiled.knock + word.keys
         command = compiled.commands[word.did.command]
@@ -34,14 +37,20 @@ def short_gaps(scheme: Scheme, compiled: CompiledScheme) -> Iterator[Finding]:
             check = len(keys) - 1 - len(command.end)
             if word.did.value and command.checked_from is not None and at == check:
                 needed_s += LOOK_UP_S
-            slowest = max(slowest, (needed_s, f"{keys[at - 1]} to {keys[at]} in {keys}"))
+            here = needed_s, f"{keys[at - 1]} to {keys[at]} in {keys}"
+            if here > slowest:
+                slowest, way = here, (*keys[:at], PAUSE, keys[at])
     if slowest[0] > scheme.gap_s:
         what = f"{slowest[1]} needs {slowest[0]:.1f} s, the longest gap is {scheme.gap_s:g} s"
-        yield Finding("short-gap", what)
+        yield Finding("short-gap", what), way
 
 
-def big_pads(scheme: Scheme, compiled: CompiledScheme) -> Iterator[Finding]:
+def big_pads(scheme: Scheme, compiled: CompiledScheme) -> Iterator[tuple[Finding, Way]]:
     """Tell that a telephone's twelve keys are not enough."""
-    keyed = {key for word in words(compiled, 3) for key in compiled.knock + word.keys}
-    if letters := "".join(sorted(keyed & set("ABCD"))):
-        yield Finding("big-pad", f"the scheme needs {letters!r}, which no telephone has")
+    needed = [compiled.knock + word.keys for word in words(compiled, 3)]
+    if letters := "".join(sorted({*"".join(needed)} & {*"ABCD"})):
+        way = next(keys for keys in needed if {*keys} & {*letters})
+        yield (
+            Finding("big-pad", f"the scheme needs {letters!r}, which no telephone has"),
+            tuple(way),
+        )

@@ -5,16 +5,18 @@ figure of a report is computed from rows.
 """
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Protocol
 
 from farend_sim.bench.still import StillPair
-from farend_sim.scheme_lab.draw import Visit, fractions, visit, wish
+from farend_sim.scheme_lab.draw import Begun, Visit, begun, fractions, visit, wish
 from farend_sim.scheme_lab.job import Done, Hand, carry_out, meant
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.population import Population
+from farend_sim.scheme_lab.replay import KEY_US
 from farend_sim.unit.codes import CompiledScheme, Scheme
 from farend_sim.unit.codes import compile as compiled
-from farend_sim.unit.events import PowerBack, PowerLost
+from farend_sim.unit.events import ButtonPressed, DigitHeard, Event, PowerBack, PowerLost
+from farend_sim.unit.keying import keys_for
 from farend_sim.unit_file import UnitFile
 
 JOB_US = 100_000_000
@@ -67,17 +69,40 @@ def one_job(
     code: CompiledScheme,
     pad: str,
 ) -> Done:
-    """Do one job on a lane, from a unit that has just been given its power."""
-    start_us = JOB_US * (job + 1)
-    lane.advance_to(start_us - 1_000_000)
-    lane.at_unit(PowerLost())
-    lane.at_unit(PowerBack())
-    lane.advance_to(start_us)
-    lane.hears(start_us)
+    """Do one job on a lane, from an idle unit or in the middle of what was left on it."""
+    set_up(lane, code, begun(at.kind, trial.seed, number, job), JOB_US * (job + 1))
+    lane.hears(lane.now_us)
     lane.watched.took.clear()
     hand = hand_of(trial, number, job, at, pad)
     want = meant(code, wish(trial.seed, number, job))
     return carry_out(lane, hand, want, lambda: lane.watched.took)
+
+
+class Reachable(Protocol):
+    """A unit that somebody stands at: on a lane of the lab, or on a bench."""
+
+    def advance_to(self, until_us: int) -> None:
+        """Let time pass."""
+
+    def at_unit(self, event: Event) -> None:
+        """Do something to the unit."""
+
+
+def set_up(rig: Reachable, code: CompiledScheme, begun: Begun | None, start_us: int) -> None:
+    """Give the unit its power anew, and let it hold, or have held, what it shall; then the job."""
+    asked_us = start_us - (begun.before_us if begun else 0)
+    rig.advance_to(asked_us - 1_000_000)
+    rig.at_unit(PowerLost())
+    rig.at_unit(PowerBack())
+    if begun is not None:
+        command = next(one for one in code.commands if one.input.value == f"command-{begun.does}")
+        for at, key in enumerate(code.knock + keys_for(code, command, None)):
+            rig.advance_to(asked_us + at * KEY_US)
+            rig.at_unit(DigitHeard(key))
+        if begun.ended_us is not None:
+            rig.advance_to(start_us - begun.ended_us)
+            rig.at_unit(ButtonPressed())
+    rig.advance_to(start_us)
 
 
 def hand_of(trial: Trial, number: int, job: int, at: Visit, pad: str) -> Hand:

@@ -64,7 +64,11 @@ def test_a_planted_defect_is_found_and_nothing_else(name: str) -> None:
     report = checked(str(BAD / f"{name}.toml"))
 
     assert {finding.kind for finding in report.findings} == PLANTED[name]
-    assert all(finding.played is not False for finding in report.findings)
+    assert all(finding.played for finding in report.findings)
+    for finding in report.findings:
+        times = [each.t_s for each in finding.keys]
+        assert times
+        assert times == sorted(times)
     assert report.bad == (name not in ("none", "big-pad"))
 
 

@@ -11,13 +11,12 @@ from farend_sim.bench.still import StillPair
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import KeypadSettings
 from farend_sim.files import load_population, load_scheme, load_situation, load_unit
-from farend_sim.scheme_lab.draw import visit, wish
+from farend_sim.scheme_lab.draw import begun, visit, wish
 from farend_sim.scheme_lab.job import Done, carry_out, meant
 from farend_sim.scheme_lab.lane import Lane
-from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job
+from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
 from farend_sim.scheme_lab.watched import FUNCTIONS, Took
 from farend_sim.unit.codes import compile as compiled
-from farend_sim.unit.events import PowerBack, PowerLost
 from farend_sim.unit.firmware import Unit
 
 HERE = Path()
@@ -82,12 +81,8 @@ def on_bench(trial: Trial, number: int) -> list[tuple[Done, list[Took]]]:
     rig, out = OnBench(bench), []
     code = compiled(trial.schemes[0][1])
     for job in range(trial.jobs):
-        start_us = JOB_US * (job + 1)
-        bench.advance_to(start_us - 1_000_000)
-        bench.at_unit(PowerLost())
-        bench.at_unit(PowerBack())
-        bench.advance_to(start_us)
-        bench.hears(start_us)
+        set_up(bench, code, begun(at.kind, trial.seed, number, job), JOB_US * (job + 1))
+        bench.hears(bench.now_us)
         rig.took.clear()
         hand = hand_of(trial, number, job, at, trial.schemes[0][1].keys)
         want = meant(code, wish(trial.seed, number, job))
@@ -113,6 +108,17 @@ def on_lane(trial: Trial, number: int) -> list[tuple[Done, list[Took]]]:
 def test_lab_and_bench_agree_on_the_same_draws(trial: Trial, number: int) -> None:
     """To the microsecond at which the unit took each key's sense, and in every outcome."""
     assert on_lane(trial, number) == on_bench(trial, number)
+
+
+@pytest.mark.parametrize("number", range(6))
+def test_they_agree_in_the_middle_of_something_too(trial: Trial, number: int) -> None:
+    """Jobs that begin in a hold, and just after one."""
+    kinds = tuple(
+        replace(one, in_hold_percent=60, after_hold_percent=40) for one in trial.population.plants
+    )
+    busy = replace(trial, population=replace(trial.population, plants=kinds), jobs=2)
+
+    assert on_lane(busy, number) == on_bench(busy, number)
 
 
 def test_the_plants_compared_are_of_every_class(trial: Trial) -> None:
