@@ -20,7 +20,7 @@ def _ways(where: Whereabouts, feet: bool) -> Iterator[tuple[str, str]]:
     here = where.spot.place
     for place in where.places:
         if place != here:
-            at = f", at {length(where.at_m(place), feet)}"
+            at = f", at {length(where.said_m(place), feet)}"
             yield f"go {place}", f"go to {_name(place)}{at}"
     if where.access is not None:
         yield "bond", "bond across the sheath"

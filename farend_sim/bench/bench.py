@@ -74,7 +74,7 @@ class Bench:
 
         None over a joint that is joined: what is seen there is both ways at once.
         """
-        return self.pair.where.view_of(self.situation.scenario.recorded)
+        return self.pair.where.view
 
     @property
     def spell(self) -> Spell:

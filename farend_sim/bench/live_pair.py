@@ -38,7 +38,7 @@ class LivePair:
         self._scenario = scenario
         self.unit = UnitOnPair(electrical)
         self.near = NearEnd(behind=scenario.behind)
-        self.where = Whereabouts(scenario.plant)
+        self.where = Whereabouts(scenario.plant, scenario.recorded)
         self.clipped: str | None = OWN if scenario.block is None else None
         """The pair that the leads at the near end are on, by its name; None: on none."""
         self._known = scenario.neighbours

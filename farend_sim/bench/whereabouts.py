@@ -33,6 +33,8 @@ class Whereabouts:
     """A technician on the way along a plant."""
 
     plant: Plant
+    record: Plant
+    """What the plant is said to be: a technician sees no other distance."""
     spot: Spot = field(default_factory=Spot)
     joins: Mapping[str, Joins] = field(default_factory=dict)
     """By the joint's name, where it is not as it was spliced."""
@@ -94,13 +96,19 @@ class Whereabouts:
         at_hand = self._lead_spot
         return tuple((spot, lead) for spot, lead in self.leads.items() if spot != at_hand)
 
-    def view_of(self, record: Plant) -> Plant | None:
-        """The record from here, the way the leads look; None where that is both ways."""
+    def said_m(self, place: str) -> float:
+        """How far a place is from the near end by the record [m]."""
+        if place in (NEAR, FAR):
+            return 0.0 if place == NEAR else self.record.length_m
+        return next(access.at_m for access in self.record.access if access.name == place)
+
+    @property
+    def view(self) -> Plant | None:
+        """The record from here, the way the leads look; None where that is both ways at once."""
         if self.looking is None or self.spot.place == NEAR:
-            return None if self.looking is None else record
-        known = {access.name: access.at_m for access in record.access}
-        at_m = known.get(self.spot.place, record.length_m)
-        return seen_from(record, at_m, "near" if self.looking == NEAR else "far")
+            return None if self.looking is None else self.record
+        side: Side = "near" if self.looking == NEAR else "far"
+        return seen_from(self.record, self.said_m(self.spot.place), side)
 
     @property
     def lead(self) -> Lead:

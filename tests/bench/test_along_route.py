@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from farend_sim.bench.bench import Bench
 from farend_sim.bench.repairing import DIG_REACH_M, NOTHING, SEEN
 from farend_sim.bench.steps_grammar import parse
 from farend_sim.bench.transcript import play
@@ -371,6 +372,8 @@ def test_a_record_without_access_points_has_the_plants(tmp_path: Path) -> None:
 
     assert [access.at_m for access in bare.access] == [600.0, 1400.0]
     assert [access.at_m for access in own.access] == [1200.0, 600.0]
+    where = Bench(situation(tmp_path, ACCESS + record + said)).pair.where
+    assert [where.said_m(place) for place in where.places] == [0.0, 600.0, 1200.0, 2300.0]
 
 
 sections = st.lists(
