@@ -60,8 +60,8 @@ def target(plant: Plant, place_m: Mapping[str, float], name: str | None, by_m: f
     """
     tap = next((tap for tap in plant.tap if tap.name == name is not None), None)
     if tap is None and name is not None and name not in place_m:
-        there = ", ".join([*place_m, *(tap.name for tap in plant.tap if tap.name)])
-        raise OffRouteError(f"no place is named {name!r}; there are {there}")
+        # taps are not told: there may be one that no record knows of
+        raise OffRouteError(f"no place is named {name!r}; there are {', '.join(place_m)}")
     start_m = 0.0 if name is None or tap is not None else place_m[name]
     at_m, length_m = start_m + by_m, plant.length_m if tap is None else tap.length_m
     if not 0 <= at_m <= length_m:
