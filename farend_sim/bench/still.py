@@ -6,6 +6,7 @@ what a key cannot hear: charge that moves after a switch, meters, and clips that
 
 from farend_sim.bench.dial import DialTone
 from farend_sim.bench.hearing import Steady
+from farend_sim.bench.talk import talk
 from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
@@ -76,11 +77,12 @@ class StillPair:
         return DialTone(BEYOND, self._route.far[2]) if is_there else None
 
     def steady(self, still: Still, office: DialTone | None, now_us: int) -> tuple[Steady, ...]:
-        """What hum and dial tone put across the unit now."""
+        """What hum, dial tone and talk put across the unit now."""
         across = self.unit_pair
         hums = still.hum_volt(across).items()
         dial = office.across(still, across, now_us) if office else ()
-        return (*(Steady("hum", hz, volt, 0) for hz, volt in hums), *dial)
+        talks = (tone for one in self._route.neighbours for tone in talk(one, still, across))
+        return (*(Steady("hum", hz, volt, 0) for hz, volt in hums), *dial, *talks)
 
 
 def off_pair(closed: Closed) -> bool:
