@@ -128,14 +128,14 @@ NUMBERED = tuple(KEYS)
 
 @lru_cache(maxsize=1)
 def number_of_code() -> NDArray[np.intp]:
-    """Return the number of the key that each code lies nearest to; the last two stay themselves."""
+    """Return the number of the key that each code lies nearest to; the last two are of none."""
     spread = len(_SPREAD)
     keys = (
         _KEY_BY_TONES[LOW_HZ[low // spread], HIGH_HZ[high // spread]]
         for low in range(len(LOW_GRID_HZ))
         for high in range(len(HIGH_GRID_HZ))
     )
-    return np.array([*map(NUMBERED.index, keys), UNSEEN, NOTHING])
+    return np.array([*map(NUMBERED.index, keys), NOTHING, NOTHING])
 
 
 def grid_hz(code: int) -> tuple[float, float]:

@@ -19,7 +19,7 @@ from farend_sim.control.burst import (
     measure_longest,
     rough_edges,
 )
-from farend_sim.control.frames import FRAME, HOP, UNSEEN
+from farend_sim.control.frames import FRAME, HOP
 from farend_sim.control.keypad import Burst, KeypadSettings, bursts
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import MIDDLE, Measured, measure, why_refused
@@ -45,8 +45,6 @@ _LEAD = 160
 out to be part of it."""
 _AT_ONCE = 32768
 """Samples of a recording looked at in one go; a choice of speed only."""
-_SEEN_AT_ONCE = 16
-"""Frames looked at while a burst waits for its end; a choice of speed only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,12 +179,13 @@ class Receiver:
                 if number >= 0:
                     self._extend(tape, begin, end, number)
                 elif self.pending:
-                    if number == UNSEEN:
-                        tape.see(begin, min(end, begin + _SEEN_AT_ONCE))
-                        break
-                    if (at := self._ends_at(begin)) is not None and at < end:
-                        tape.frame = at + 1
-                        if (heard := self._end(tape, at)) is not None:
+                    ends = max(begin, self._last + self._end_frames) if self._burst else begin
+                    if tape.see(begin, min(end, ends + 1)):
+                        break  # it may not be nothing
+                    self._run = None
+                    if self._burst and ends < end:
+                        tape.frame = ends + 1
+                        if (heard := self._end(tape, ends)) is not None:
                             return heard
                 tape.frame = end
         return None
@@ -218,11 +217,6 @@ class Receiver:
             self._early = measure_longest(self._burst, tape, self.limits)
             run.last = end - 1
         self._last = end - 1
-
-    def _ends_at(self, begin: int) -> int | None:
-        """Return the frame that ends the burst, if from one on there is nothing."""
-        self._run = None
-        return max(begin, self._last + self._end_frames) if self._burst else None
 
     def _end(self, tape: Tape, frame: int) -> Heard | None:
         """Take or refuse the burst that has ended; frame is the one that showed it."""

@@ -5,6 +5,9 @@ silence. Every fifth frame is looked at; the others where one of those is part o
 somebody asks. So no run of five is missed, and noise costs a fifth.
 """
 
+from bisect import bisect_right
+from collections.abc import Iterator
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -39,6 +42,7 @@ class Tape:
         self._gate = gate_volt**2 * FRAME
         self._samples = np.zeros(silence + FRAME)
         self._first, self._codes = self.frame, np.empty(0, dtype=np.intp)
+        self._known: tuple[list[int], list[int]] | None = None
 
     @property
     def silent(self) -> bool:
@@ -58,6 +62,7 @@ class Tape:
         """Go on from a later index, with as much silence behind it as there is now."""
         self.next, self.frame = index, (index - FRAME) // HOP + 1
         self._first, self._codes = self.frame, self._codes[:0]
+        self._known = None
         self.measured.clear()
 
     def put(self, block: Samples) -> None:
@@ -74,6 +79,7 @@ class Tape:
         if live is not None:
             fresh[live] = UNSEEN
         self._codes = np.concatenate((self._codes, fresh))
+        self._known = None
         if live is None:
             return
         every = np.flatnonzero(live)
@@ -92,6 +98,7 @@ class Tape:
             begin = self.next - len(self._samples)
             firsts = (places + self._first) * HOP - begin
             self._codes[places] = codes_of(self._samples, firsts, self._gate)
+            self._known = None
 
     def see(self, begin: int, stop: int) -> bool:
         """Look at frames that were left out; say whether there were any."""
@@ -104,18 +111,26 @@ class Tape:
         """What a frame that was looked at could be part of."""
         return int(self._codes[frame - self._first])
 
-    def stretches(self, begin: int, stop: int) -> list[tuple[int, int, int]]:
-        """Return first frame, frame behind the last, and key number, NOTHING or UNSEEN of each."""
-        numbers = number_of_code()[self._codes[begin - self._first : stop - self._first]]
-        if not len(numbers):
-            return []
-        cuts = (np.flatnonzero(numbers[1:] != numbers[:-1]) + 1).tolist()
-        edges = [0, *cuts, len(numbers)]
-        of = numbers[edges[:-1]].tolist()
-        return [
-            (begin + first, begin + last, number)
-            for first, last, number in zip(edges[:-1], edges[1:], of, strict=True)
-        ]
+    def stretches(self, begin: int, stop: int) -> Iterator[tuple[int, int, int]]:
+        """Yield first frame, frame behind the last, and key number: NOTHING where no key is seen.
+
+        What is seen while this goes on is not in it: begin again.
+        """
+        starts, numbers = self._cuts()
+        at = bisect_right(starts, begin) - 1
+        while at < len(numbers) and starts[at] < stop:
+            yield max(begin, starts[at]), min(stop, starts[at + 1]), numbers[at]
+            at += 1
+
+    def _cuts(self) -> tuple[list[int], list[int]]:
+        """Where stretches begin, the end of the last one too, and the key number of each."""
+        if self._known is None:
+            numbers = number_of_code()[self._codes]
+            cuts = np.flatnonzero(numbers[1:] != numbers[:-1]) + 1
+            firsts = np.concatenate(([0], cuts)) if len(numbers) else cuts[:0]
+            starts = [*(firsts + self._first).tolist(), self.stop]
+            self._known = starts, numbers[firsts].tolist()
+        return self._known
 
     def span(self, first: int, last: int) -> Samples:
         """Return samples first..last-1, which must be on it."""
@@ -130,6 +145,7 @@ class Tape:
         self._samples = self._samples[: len(self._samples) - (self.next - index)]
         self.next = index
         self._codes = self._codes[: max(0, (index - FRAME) // HOP + 1 - self._first)]
+        self._known = None
         self.measured = {
             span: found for span, found in self.measured.items() if span[0] + span[1] <= index
         }
@@ -143,4 +159,5 @@ class Tape:
         first = -(-before // HOP)
         if first > self._first:
             self._codes, self._first = self._codes[first - self._first :], first
+            self._known = None
         self.measured = {span: found for span, found in self.measured.items() if span[0] >= before}
