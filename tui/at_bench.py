@@ -15,7 +15,7 @@ from tui.card import card
 from tui.frame import inside, trainee, trainer
 from tui.help_text import bench_help
 from tui.pace import Pace
-from tui.questions import ACROSS, HELPER_ACTS, LEADS, NO_METER, Answers, meters
+from tui.questions import HELPER_ACTS, LEADS, NO_METER, Answers, hookups, meters
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.block_screen import BlockScreen
 from tui.screens.chooser import Chooser
@@ -93,7 +93,7 @@ class AtBench:
         sitting, pace = self.sitting, self.pace
         return {
             "meter": self._ask_meter,
-            "across": lambda: self.ask("Across which terminals?", ACROSS, sitting.clip_across),
+            "across": self._ask_across,
             "read": sitting.read,
             "zero": sitting.zero,
             "lead": lambda: self.ask("A clip lead at the near end?", LEADS, self._put_lead),
@@ -157,8 +157,16 @@ class AtBench:
         self.ask("Which meter?", meters(self.sitting.bench.meters), self._clip)
 
     def _clip(self, name: str) -> None:
-        across = self.sitting.bench.snapshot().across or ACROSS[0][0]
-        self.sitting.clip(None if name == NO_METER else name, across)
+        """Clip it as the last one was, if it can be; else the usual way."""
+        profile = None if name == NO_METER else self.sitting.situation.meters[name]
+        ways = [way for way, _ in hookups(profile)]
+        before = self.sitting.bench.snapshot().across
+        self.sitting.clip(None if name == NO_METER else name, before if before in ways else ways[0])
+
+    def _ask_across(self) -> None:
+        meter = self.sitting.bench.snapshot().meter
+        profile = self.sitting.situation.meters[meter] if meter else None
+        self.ask("Across which terminals?", hookups(profile), self.sitting.clip_across)
 
     def _ask_place(self) -> None:
         where = self.sitting.bench.pair.where

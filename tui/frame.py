@@ -6,7 +6,6 @@ FarView, and only the trainer's switch asks for that.
 
 from dataclasses import dataclass
 
-from line_model.meters.meter import Stage
 from tui import view, view_meter
 from tui.card import middle_hz
 from tui.pace import Pace
@@ -39,9 +38,7 @@ def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
     return TraineeView(
         clock=view.clock(snapshot.now_us, pace.rate, pace.paused),
         keypad=view.keypad(snapshot, sitting.keyed, sitting.sounded),
-        meter=view_meter.meter(
-            snapshot, _stage_s(sitting), sitting.loop_m(reading) if reading else None, feet
-        ),
+        meter=view_meter.meter(snapshot, sitting.places_m(reading) if reading else {}, feet),
         near=view.near(snapshot, sitting.behind, sitting.has_places, sitting.has_block),
         helper=view.helper(sitting.helper),
         trace=tuple(sitting.trace),
@@ -79,17 +76,3 @@ def inside(sitting: Sitting, pace: Pace, feet: bool, columns: int) -> InsideView
         switches=tuple(switches(sitting, feet)),
         said=sitting.said,
     )
-
-
-def _stage_s(sitting: Sitting) -> dict[Stage, float]:
-    """How long each stage of the clipped meter's cycle lasts [s]."""
-    meter = sitting.bench.meter
-    if meter is None:
-        return {}
-    cycle = meter.profile.cycle
-    return {
-        Stage.HANDS: cycle.hands_s,
-        Stage.RANGE: getattr(cycle, "range_s", 0.0),
-        Stage.SETTLE: cycle.settle_s,
-        Stage.SAMPLE: cycle.sample_s / cycle.looks,
-    }

@@ -2,6 +2,9 @@
 
 from collections.abc import Iterable
 
+from line_model.meters.leads import bad_good
+from line_model.meters.profile import MeterProfile
+
 Answers = tuple[tuple[str, str], ...]
 
 ACROSS: Answers = tuple(
@@ -16,6 +19,14 @@ ACROSS: Answers = tuple(
         "tip+ring-sheath",
         "sheath-tip+ring",
     )
+)
+ONE_LEG: Answers = tuple(
+    (f"{leg}-{mate}+sheath", f"{leg}  to  {mate} and sheath together")
+    for leg, mate in (("tip", "ring"), ("ring", "tip"))
+)
+BAD_GOOD: Answers = tuple(
+    (bad_good(bad, good), f"{bad} is bad, {good} is good")
+    for bad, good in (("tip", "ring"), ("ring", "tip"))
 )
 LEADS: Answers = (
     ("clear", "take it off"),
@@ -32,6 +43,13 @@ HELPER_ACTS: Answers = (
     ("unclip", "take the unit off the pair, or clip it on again"),
 )
 NO_METER = ""
+
+
+def hookups(profile: MeterProfile | None) -> Answers:
+    """How a meter can be clipped on, the usual way first."""
+    if profile is not None and profile.HOOKUP == "bad-good":
+        return BAD_GOOD
+    return (*ACROSS, *ONE_LEG)
 
 
 def meters(names: Iterable[str]) -> Answers:

@@ -11,13 +11,13 @@ from typing import Any
 
 from farend_sim.bench.along import Along, along
 from farend_sim.bench.faults import FAULTS
+from farend_sim.bench.places_m import places_m
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
 from farend_sim.bench.transcript import Row
 from farend_sim.bench.wiring import Lead
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
 from line_model.meters.meter import Reading
-from line_model.worksheet.record import loop_metres
 from tui.hand import FreeHand, Hand, heard_of
 from tui.heard_list import HeardList
 from tui.logbook_file import LogbookFile
@@ -28,7 +28,6 @@ TRACE_US = 80_000
 """A point of the trace: the loudest of its slices [us]."""
 _TRACE_KEEP = 400
 _NO_METER = "No meter is clipped: choose one first (m)."
-_PAIR = ("tip-ring", "ring-tip")
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,9 +207,8 @@ class Sitting:
             "shown": reading.shown,
             "unit": reading.unit,
         }
-        if (length_m := self.loop_m(reading)) is not None:
-            row["loop_m"] = round(length_m, 3)
-        return row
+        more = {key: value for key, value in reading.more if value is not None}
+        return {**row, **more, **{key: round(m, 3) for key, m in self.places_m(reading).items()}}
 
     def _append(self, row: Mapping[str, Any]) -> bool:
         """Write an entry on disk, then show it."""
@@ -222,14 +220,11 @@ class Sitting:
         self.said = "Written into the logbook."
         return True
 
-    def loop_m(self, reading: Reading) -> float | None:
-        """How long a loop of this cable reads so [m], if it may be one and the display is still."""
-        if reading.unit != "ohm" or reading.across not in _PAIR or not is_number(reading.shown):
-            return None
-        if reading.value is None:
-            return None
-        record = self.bench.recorded
-        return None if record is None else loop_metres(reading.value, record)
+    def places_m(self, reading: Reading) -> dict[str, float]:
+        """What a display that stands still comes to on the record [m]."""
+        if not is_number(reading.shown) or self.bench.meter is None:
+            return {}
+        return {k: m for k, m in places_m(reading, self.bench).items() if m is not None}
 
     # -- the trainer ---------------------------------------------------------------------------
 

@@ -9,14 +9,14 @@ from typing import Any
 
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.control.ear import Heard
-from farend_sim.feet import FOOT_M
+from tui.lengths import length as length
+from tui.reading_words import figures, places, with_unit
 from tui.sitting import Helper
 
 CAUTION = (
     "Simulator: no reading here proves a real pair safe; "
     "local codes and licensed practice come first."
 )
-UNITS = {"ohm": "ohm", "volt": "V"}
 _SENT_KEYS = 10
 _NEW_STRING_US = 1_200_000
 _MARK_US = 500_000
@@ -123,11 +123,6 @@ def helper(asked: Helper) -> HelperView:
     )
 
 
-def length(length_m: float, feet: bool) -> str:
-    """A length as people ask for it."""
-    return f"{length_m / FOOT_M:.0f} ft" if feet else f"{length_m:.0f} m"
-
-
 # -- what is heard, what is written ------------------------------------------------------------
 
 
@@ -162,7 +157,9 @@ def entry(row: Mapping[str, Any], feet: bool) -> EntryView:
     at = f"{row['t_s']:.1f} s"
     if "note" in row:
         return EntryView(at, row["note"], "")
-    unit = "" if row["shown"] == "over" else " " + UNITS.get(row["unit"], row["unit"])
-    loop_m = row.get("loop_m")
-    below = "" if loop_m is None else f"as a loop: {length(loop_m, feet)}"
-    return EntryView(at, f"{row['meter']} {row['across']}: {row['shown']}{unit}", below)
+    shown = with_unit(row["shown"], row["unit"])
+    below = "; ".join(("as a " * ("loop_m" in row) + each) for each in places(row, feet))
+    beside = "; ".join(figures(row))
+    return EntryView(
+        at, f"{row['meter']} {row['across']}: {shown}", "\n".join(filter(None, (beside, below)))
+    )

@@ -5,15 +5,19 @@ from dataclasses import dataclass
 
 from farend_sim.bench.snapshot import Snapshot
 from line_model.meters.meter import Reading, Stage
+from tui.reading_words import UNITS, figures, places
 from tui.sitting import is_number, shown_reading
-from tui.view import UNITS, length
 
-STAGES = (Stage.HANDS, Stage.RANGE, Stage.SETTLE, Stage.SAMPLE)
 _STAGE_WORDS = {
     Stage.HANDS: "hands on it",
     Stage.RANGE: "finding its range",
     Stage.SETTLE: "settling",
     Stage.SAMPLE: "sampling",
+    Stage.CHECK: "looking for foreign voltage",
+    Stage.LOOP: "measuring the loop",
+    Stage.CHARGE: "charging the pair",
+    Stage.SWING: "the needle swings",
+    Stage.DISCHARGE: "discharging the pair",
 }
 _BAR = 20
 
@@ -32,56 +36,63 @@ class MeterView:
     read: str
     """When it was read."""
     loop: str
-    """What length of loop it may be."""
+    """What else it shows, and what place on the record it may be."""
+    caution: str = ""
 
 
-def meter(
-    snapshot: Snapshot, stage_s: Mapping[Stage, float], loop_m: float | None, feet: bool
-) -> MeterView:
+def meter(snapshot: Snapshot, places_m: Mapping[str, float], feet: bool) -> MeterView:
     """The meter's face.
 
     Args:
         snapshot: the bench.
-        stage_s: how long each stage of this meter's cycle lasts [s].
-        loop_m: what length of loop the reading may be [m].
+        places_m: what the reading comes to on the record [m].
         feet: whether to tell it in feet.
     """
     if snapshot.meter is None or snapshot.across is None:
         return MeterView("none clipped", "", "", "no meter on the pair", "", "", "", "", "")
     reading = shown_reading(snapshot)
-    big, words = _display(reading, snapshot.stage)
+    big, words = _display(reading, snapshot)
+    beside = [] if reading is None else figures(dict(reading.more))
     return MeterView(
         title=snapshot.meter,
         across=snapshot.across,
         big=big,
         words=words,
-        unit=UNITS.get(reading.unit, reading.unit) if reading and not reading.over else "",
-        bar=_bar(progress(snapshot, stage_s)),
-        stage=_stage_words(snapshot.stage),
+        unit=_unit(reading),
+        bar=_bar(progress(snapshot)),
+        stage=_stage_words(snapshot),
         read="" if reading is None else _read_at(snapshot.read_us),
-        loop="" if loop_m is None else f"loop: {length(loop_m, feet)}",
+        loop="; ".join((*beside, *places(places_m, feet))),
+        caution=snapshot.caution,
     )
 
 
-def progress(snapshot: Snapshot, stage_s: Mapping[Stage, float]) -> float | None:
-    """How far the cycle is, each stage a quarter of it; None at rest."""
-    if snapshot.stage not in STAGES or snapshot.stage_ends_us is None:
+def progress(snapshot: Snapshot) -> float | None:
+    """How far the cycle is, each stage an equal part of it; None at rest."""
+    if snapshot.stage not in snapshot.stages or snapshot.stage_ends_us is None:
         return None
-    lasts_s = stage_s.get(snapshot.stage, 0.0)
     left_s = (snapshot.stage_ends_us - snapshot.now_us) / 1e6
-    done = 1 - left_s / lasts_s if lasts_s > 0 else 1.0
-    return (STAGES.index(snapshot.stage) + max(0.0, min(1.0, done))) / len(STAGES)
+    done = 1 - left_s / snapshot.stage_s if snapshot.stage_s > 0 else 1.0
+    at = snapshot.stages.index(snapshot.stage)
+    return (at + max(0.0, min(1.0, done))) / len(snapshot.stages)
 
 
-def _display(reading: Reading | None, stage: Stage) -> tuple[str, str]:
+def _unit(reading: Reading | None) -> str:
+    """The unit beside a number; none beside words."""
+    worded = reading is None or reading.over or not any(c.isdigit() for c in reading.shown)
+    return "" if reading is None or worded else UNITS.get(reading.unit, reading.unit)
+
+
+def _display(reading: Reading | None, snapshot: Snapshot) -> tuple[str, str]:
     """Large digits for a number that stands still, words for all else."""
     if reading is None:
-        return "", "- - - -" if stage is Stage.REST else "reading ..."
+        resting = snapshot.stage is Stage.REST
+        return "", "- - - -" if resting else snapshot.live or "reading ..."
     if is_number(reading.shown):
         return reading.shown, ""
     if " .. " in reading.shown:
         return "", f"~ {reading.shown} ~ wanders"
-    return "", "over range" if reading.over else reading.shown
+    return "", "over range" if reading.shown == "over" else reading.shown
 
 
 def _bar(done: float | None) -> str:
@@ -91,10 +102,11 @@ def _bar(done: float | None) -> str:
     return "\u25b0" * full + "\u25b1" * (_BAR - full)
 
 
-def _stage_words(stage: Stage) -> str:
-    if stage not in STAGES:
+def _stage_words(snapshot: Snapshot) -> str:
+    stages, stage = snapshot.stages, snapshot.stage
+    if stage not in stages:
         return "at rest"
-    return f"{STAGES.index(stage) + 1} of {len(STAGES)}: {_STAGE_WORDS[stage]}"
+    return f"{stages.index(stage) + 1} of {len(stages)}: {_STAGE_WORDS[stage]}"
 
 
 def _read_at(read_us: int | None) -> str:

@@ -244,6 +244,10 @@ class Bench:
             where=self.pair.where.spot.place,
             opened=self.pair.where.opened,
             looking=self.pair.where.looking,
+            stage_s=meter.stage_s if meter else 0.0,
+            stages=meter.profile.STAGES if meter else (),
+            live=meter.live if meter else "",
+            caution=meter.profile.caution if meter else "",
         )
 
     def ear_dbm(self) -> float:

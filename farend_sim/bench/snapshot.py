@@ -63,6 +63,15 @@ class Snapshot:
     looking: str | None = "far"
     """Which way the leads look; None over a joint that is joined."""
 
+    stage_s: float = 0.0
+    """How long the meter's stage lasts [s]."""
+    stages: tuple[Stage, ...] = ()
+    """The stages of its cycle, in their order."""
+    live: str = ""
+    """What its display shows in mid-cycle."""
+    caution: str = ""
+    """What a person must know of it."""
+
     @property
     def held(self) -> Reading | None:
         """What the display holds: a reading of the terminals that it is clipped to."""

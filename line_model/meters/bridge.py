@@ -57,6 +57,13 @@ class Bridge(MeterFile):
     UNIT: ClassVar[str] = "ohm"
     HOOKUP: ClassVar[Literal["two", "bad-good"]] = "bad-good"
     ZEROES: ClassVar[bool] = True
+    STAGES: ClassVar[tuple[Stage, ...]] = (
+        Stage.HANDS,
+        Stage.CHECK,
+        Stage.LOOP,
+        Stage.SETTLE,
+        Stage.SAMPLE,
+    )
     REST: ClassVar[Hashable] = "off"
 
     kind: Literal["bridge"]

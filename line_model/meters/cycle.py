@@ -155,6 +155,8 @@ class MeterFile(ABC):
     """Whether it is clipped across two terminals, or to a bad leg, a good one and the sheath."""
     ZEROES: ClassVar[bool] = False
     """Whether its leads can be touched together and taken off."""
+    STAGES: ClassVar[tuple[Stage, ...]] = (Stage.HANDS, Stage.SETTLE, Stage.SAMPLE)
+    """The stages of its cycle, in their order; some may come again."""
     REST: ClassVar[Hashable] = 0
     """How it is set when it is clipped on."""
 

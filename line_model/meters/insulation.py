@@ -44,6 +44,13 @@ class Insulation(MeterFile):
     """An insulation tester; its voltage is dangerous."""
 
     UNIT: ClassVar[str] = "ohm"
+    STAGES: ClassVar[tuple[Stage, ...]] = (
+        Stage.HANDS,
+        Stage.CHECK,
+        Stage.CHARGE,
+        Stage.SAMPLE,
+        Stage.DISCHARGE,
+    )
     REST: ClassVar[Hashable] = "off"
 
     kind: Literal["insulation"]

@@ -7,6 +7,7 @@ from abc import abstractmethod
 from collections.abc import Hashable
 from dataclasses import dataclass
 from math import isfinite
+from typing import ClassVar
 
 from line_model.meters.cycle import (
     Amount,
@@ -34,6 +35,8 @@ class Cycle(Pace):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ranged(MeterFile):
     """A meter with ranges; the range it is on is how it is set."""
+
+    STAGES: ClassVar[tuple[Stage, ...]] = (Stage.HANDS, Stage.RANGE, Stage.SETTLE, Stage.SAMPLE)
 
     cycle: Cycle
 

@@ -28,7 +28,7 @@ FULL = 100.0
 KEY_OPEN_OHM = 1e9
 SLOW_HZ = 1.0
 """At rest, the charge to come is told by the admittance at this frequency [Hz]."""
-_MARKS = 40
+_MARKS = 24
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +36,7 @@ class Swing(MeterFile):
     """A swing meter. In its cycle, `settle_s` is before the key is reversed, `sample_s` behind."""
 
     UNIT: ClassVar[str] = "division"
+    STAGES: ClassVar[tuple[Stage, ...]] = (Stage.HANDS, Stage.SWING)
     REST: ClassVar[Hashable] = "open"
 
     kind: Literal["swing"]

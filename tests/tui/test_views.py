@@ -88,7 +88,7 @@ def test_a_display_that_wanders_tells_no_length(sitting: Sitting) -> None:
     wandering = replace(snapshot.reading, shown="467.1 .. over")
 
     shown = view_meter.meter(
-        replace(snapshot, reading=wandering), {}, sitting.loop_m(wandering), False
+        replace(snapshot, reading=wandering), sitting.places_m(wandering), False
     )
 
     assert (shown.big, shown.words, shown.loop) == ("", "~ 467.1 .. over ~ wanders", "")

@@ -5,6 +5,7 @@ from typing import Any
 
 from farend_sim.feet import FOOT_M
 from tui.commands import block_text
+from tui.reading_words import figures, with_unit
 
 CAUTION = (
     "Simulator: no reading here proves a real pair safe; "
@@ -47,21 +48,6 @@ _PLACES = {
     "to_strap_m": "from the trouble to the strap",
 }
 """What a reading's places are, in words."""
-_FIGURES = {
-    "fraction": "of the slide {:.4f}",
-    "loop_ohm": "loop {:.1f} ohm",
-    "to_strap_ohm": "on to the strap {:.1f} ohm",
-    "loss_percent": "loss {:.1f} %",
-    "first_kick_division": "first kick {:.1f}",
-    "rest_division": "rest {:.1f}",
-    "hz": "{:.0f} Hz",
-    "loss_db": "loss {:.1f} dB",
-    "power_influence_dbrnc": "power influence {:.1f} dBrnC",
-    "balance_db": "balance {:.1f} dB",
-    "foreign_volt": "{:.1f} V",
-}
-"""What else a display shows, and how."""
-_UNITS = {"nf": "nF", "dbm": "dBm", "dbrnc": "dBrnC", "division": "divisions"}
 
 
 def _length(length_m: float, feet: bool) -> str:
@@ -77,10 +63,8 @@ def _sound(sound: dict[str, Any]) -> str:
 
 def _reading(done: dict[str, Any]) -> str:
     """What the display shows; a technician's notes say which meter and where."""
-    worded = done.get("over") or not any(digit.isdigit() for digit in done["shown"])
-    shown = done["shown"] if worded else f"{done['shown']} {_UNITS.get(done['unit'], done['unit'])}"
-    more = (how.format(done[key]) for key, how in _FIGURES.items() if done.get(key) is not None)
-    shown = "; ".join([shown, *more])
+    shown = done["shown"] if done.get("over") else with_unit(done["shown"], done["unit"])
+    shown = "; ".join([shown, *figures(done)])
     # Only the far end's view knows whether a display has come to rest.
     wandering = "" if done.get("settled", True) else " (not settled)"
     looking = f", toward the {done['looking']} end" if "looking" in done else ""

@@ -44,7 +44,8 @@ class MeterFace(Vertical):
     def watch_view(self, view: MeterView | None) -> None:
         if view is None:
             return
-        across = f"  across {view.across}" if view.across else ""
+        word = "" if "=" in view.across else "across "
+        across = f"  {word}{view.across}" if view.across else ""
         self._title.update(Content.assemble((view.title, "bold"), across))
         self._big.display = self._unit.display = bool(view.big)
         self._words.display = not view.big
@@ -53,4 +54,5 @@ class MeterFace(Vertical):
         unit = f" {view.unit}" if view.unit and not view.big else ""
         self._words.update(view.words + unit)
         self._stage.update(Content.assemble((view.bar, "$accent"), "\n", view.stage))
-        self._below.update(Content.assemble((view.loop, "bold"), "  ", (view.read, "$muted")))
+        told = Content.assemble((view.loop, "bold"), "  ", (view.read, "$muted"))
+        self._below.update(told if view.read or not view.caution else view.caution)
