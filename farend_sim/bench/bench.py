@@ -131,13 +131,12 @@ class Bench:
     def clip_unit(self, *, reverse: bool, ground: bool, to_sheath: bool = False) -> None:
         """Clip the unit on anew."""
         self.pair.clip_unit(reverse=reverse, ground=ground, to_sheath=to_sheath)
-        self._rewire()
-        self.ear.moved(self.spell, self.pair.unit_pair, self.pair.here.pair)
+        self._sounds_from_here()
 
     def unclip_unit(self) -> None:
         """Take the unit's clips off the pair, and with it what is beyond."""
         self.pair.unclip_unit()
-        self._rewire()
+        self._sounds_from_here()
 
     def tie(self, tied: tuple[str, Leg] | None) -> None:
         """Tie a neighbour's legs to a leg of the pair at the far end; None takes that off."""
@@ -160,13 +159,17 @@ class Bench:
         if moved:
             self._moved()
         else:
-            self._rewire()
+            self._sounds_from_here()
 
     def _moved(self) -> None:
-        """The leads are elsewhere: a meter has no reading yet, and what sounds is as loud there."""
+        """The leads are elsewhere: a meter has no reading yet."""
         if self.meter:
             self.meter.clip(self.meter.across)
             self.meter.reading = None
+        self._sounds_from_here()
+
+    def _sounds_from_here(self) -> None:
+        """Leads or clips are elsewhere: what sounds goes on, as loud as it is now."""
         self._rewire()
         self.ear.moved(self.spell, self.pair.unit_pair, self.pair.here.pair)
 
@@ -175,6 +178,7 @@ class Bench:
         self._measure()
         self._let_stand()
         self.pair.lay(troubles, self.now_us)
+        self._sounds_from_here()
 
     def set_fault(self, fault: Fault, on: bool) -> None:
         """Put a fault of the unit in, or take it out: for the trainer."""

@@ -348,6 +348,23 @@ def test_the_unit_goes_off_the_pair_and_on_again(tmp_path: Path) -> None:
     assert (heard([first]), len(heard([last]))) == ([], 1)
 
 
+def test_a_tone_is_heard_where_the_line_lets_it(tmp_path: Path) -> None:
+    """A tone that sounds stops being heard over an opened joint, and without the unit's clips."""
+    listen = "listen 4\n"
+    steps = (
+        f"keys #*27859006*\nwait 2\nkeys #*2763*\nwait 2\n{listen}unit unclip\n{listen}unit clip\n"
+        f"{listen}go Ford\n{listen}open-joint\n{listen}look far\n{listen}"
+    )
+    rows = played(tmp_path, ACCESS, steps)
+
+    tones = [
+        any(one["what"] == "tone" for one in row["heard"])
+        for row in rows
+        if row["step"] == listen.strip()
+    ]
+    assert tones == [True, False, True, True, False, True]
+
+
 def test_the_record_is_what_is_reckoned_with(tmp_path: Path) -> None:
     """A loop's metres are the record's, however the plant is."""
     record = "[[record.section]]\ngauge_awg = 24\nlength_m = 2000.0\n"
