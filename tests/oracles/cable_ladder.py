@@ -8,11 +8,12 @@ surrounds it: what stands between legs of two pairs is taken out of it on both s
 from dataclasses import dataclass, field
 from itertools import combinations
 from math import ceil
+from typing import Any
 
 from line_model.beside import DIRECT, unbalance_pf_per_km
 from line_model.cable import PerMetre, per_metre
-from line_model.plant import Section
-from line_model.troubles import Leak, Reversal, Series, Split
+from line_model.plant import Plant, Section
+from line_model.troubles import Leak, Reversal, Series, Split, Trouble
 from tests.oracles.ladder import Ladder, Nodes
 
 
@@ -104,10 +105,23 @@ class CableLadder(Ladder):
         self.add("r", at["sheath"], beyond["sheath"], per[""].sheath_ohm * dx_m)
         for name, each in per.items():
             for leg, ohm in (("tip", each.tip_ohm), ("ring", each.ring_ohm)):
-                inside, conductor = self.node(), _leg(name, leg)
-                self.add("l", at[conductor], inside, each.leg_henry * dx_m)
-                self.add("r", inside, beyond[conductor], ohm * dx_m)
+                conductor = _leg(name, leg)
+                start = at[conductor]
+                if self.inductance:
+                    start = self.node()
+                    self.add("l", at[conductor], start, each.leg_henry * dx_m)
+                self.add("r", start, beyond[conductor], ohm * dx_m)
         return beyond
+
+    @classmethod
+    def of_needed(cls, plant: Plant, troubles: tuple[Trouble, ...], *how: Any) -> "CableLadder":
+        """With the neighbours that troubles need, their ends joined as the plant says they are."""
+        names = tuple(dict.fromkeys(name for trouble in troubles for name in trouble.needs))
+        ladder = cls(plant, troubles, *how, neighbours=names)
+        states = {one.name: one.state for one in plant.neighbour}
+        for name in names:
+            ladder.ends(name, states.get(name, "quiet"), alternating=False)
+        return ladder
 
     def ends(self, name: str, state: str, alternating: bool) -> None:
         """What a neighbour's two ends are joined to; talk and telephones off hook are not here."""

@@ -16,12 +16,14 @@ from line_model.route import route
 from line_model.section import SHORTEST_US
 from line_model.spell import Spell, Topologies
 from tests.oracles import ngspice
+from tests.oracles.cable_ladder import CableLadder
 from tests.oracles.ladder import Ladder
 from tests.oracles.more_plants import MORE
+from tests.oracles.neighbourly_plants import NEIGHBOURLY
 from tests.oracles.plants import CASES, UNIT, Case
 
 SEED = 5
-EVERY = CASES | MORE
+EVERY = CASES | MORE | NEIGHBOURLY
 LUMPS_PER_KM = 32
 LEAD_OHM = 0.2
 SOURCE_VOLT = 10.0
@@ -87,10 +89,12 @@ FITTED = (
     "soaking insulation",
     "all that is fitted, and trouble",
 )
+BESIDE = ("split and mended", "split to the end", "cross to a working pair")
 TO_SHEATH = "leg to sheath, tone, insulation range"
 ASKED = [
     *((name, title) for name in PLANTS for title in STORIES),
-    *((name, TO_SHEATH) for name in FITTED),
+    *((name, TO_SHEATH) for name in (*FITTED, *BESIDE)),
+    *((name, LIVELIEST) for name in BESIDE),
 ]
 LOADED = ("loaded D66 with a leak",)
 LOADED_US = 4_000
@@ -139,9 +143,9 @@ def _asked(
     case: Case, story: tuple[Phase, ...], inductance: bool, out: str
 ) -> tuple[str, list[str]]:
     """One circuit in which switches close and open; voltages at the meter go into a file."""
-    ladder = Ladder(
-        case.plant, case.troubles, SEED, LUMPS_PER_KM // (2 if inductance else 1), inductance
-    )
+    lumps = LUMPS_PER_KM // (2 if inductance else 1)
+    of = CableLadder.of_needed if any(each.needs for each in case.troubles) else Ladder
+    ladder = of(case.plant, case.troubles, SEED, lumps, inductance)
     near = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
     ladder.cards.append(".options abstol=1e-9 vntol=1e-7")
     ladder.unit(UNIT, _REST, case.turned, case.grounded)
