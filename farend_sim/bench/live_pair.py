@@ -153,7 +153,7 @@ class LivePair:
     def deadline_us(self) -> int | None:
         """When the spell is over of itself: a knee, dial tone, what comes and goes."""
         begins_us = self._senders.next_us(self.spell.start_us)
-        ends = (self.spell.deadline_us, self._changes_us, begins_us)
+        ends = (self.spell.deadline_us, self._swings_us, self._rings_us(), begins_us)
         return min((at for at in ends if at is not None), default=None)
 
     @property
@@ -165,9 +165,10 @@ class LivePair:
         """End the spell and begin the next with what is wired now."""
         held = self.spell.capacitors(now_us)
         self._capacitors.update(held)
-        if self._changes_us is not None and self._changes_us <= now_us:
+        if self._swings_us is not None and self._swings_us <= now_us:
             self._come_and_go(now_us)
             self.stand(self.where)
+        self._as_of_us = now_us
         self._let_in(held)
         self.spell = Spell.begin(
             self._wired(), now_us, self._capacitors, self._solved, before=self.spell
@@ -184,17 +185,23 @@ class LivePair:
         self._in_spell = self.route.neighbours
 
     def _come_and_go(self, now_us: int) -> None:
-        """Let come and go what does, troubles and ringing; see when that is next."""
+        """Let the troubles be there that are there now; see when that changes."""
         of = self._scenario
         self._present = present(self.troubles, of.seed, now_us)
         self._laid = self._lay_out()
+        self._swings_us = changes_us(self.troubles, of.seed, now_us)
         self._as_of_us = now_us
-        changes = (
-            changes_us(self.troubles, of.seed, now_us),
-            of.beyond.changes_us(now_us),
-            of.behind.changes_us(now_us),
-        )
-        self._changes_us = min((at for at in changes if at is not None), default=None)
+
+    def _rings_us(self) -> int | None:
+        """When an office that is on the pair next begins to ring, or ceases."""
+        joined = (self._scenario.beyond if self._reached else NOTHING, self.near.behind)
+        changes = (office.changes_us(self._as_of_us) for office in joined)
+        return min((at for at in changes if at is not None), default=None)
+
+    @property
+    def _reached(self) -> bool:
+        """Whether the unit's series contacts join what is beyond it to the pair."""
+        return self.unit.clipped and Contact.SERIES in self.unit.closed
 
     def _lay_out(self) -> Route:
         of = self._scenario
@@ -229,7 +236,9 @@ class LivePair:
 
     def _wired(self, near: NearEnd | None = None, way: Route | None = None) -> Parts:
         near = replace(near or self.near, behind=self.near.behind.at(self._as_of_us))
-        beyond = self._scenario.beyond.at(self._as_of_us)
+        beyond = self._scenario.beyond
+        if self._reached:  # nobody hears it ring behind open contacts, and no reading is disturbed
+            beyond = beyond.at(self._as_of_us)
         return wiring(way or self.route, self.unit, near, beyond)
 
     def _look_for_loops(self, now_us: int) -> None:
