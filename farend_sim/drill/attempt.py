@@ -6,7 +6,7 @@ A drill on a screen and one of typed lines differ in one thing: a typed step las
 (`do`), while on a screen time goes on meanwhile (`begin`, `advance`).
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -170,14 +170,17 @@ class Attempt:
 
         return judge(self)
 
-    def in_world(self, scenario: Scenario) -> "Attempt":
-        """The same acts at the same times where the plant is another."""
+    def in_world(self, scenario: Scenario) -> Iterator[tuple[Done, Done]]:
+        """The same acts at the same times where the plant is another: each as here and as there."""
         situation = replace(self.drill.situation, scenario=scenario)
         other = Attempt(replace(self.drill, situation=situation))
+        compared = 0
         for entry in self.entries:
             if not entry.get("handed_in"):
                 other._again(entry)
-        return other
+            both = min(len(self.done), len(other.done))
+            yield from zip(self.done[compared:both], other.done[compared:both], strict=True)
+            compared = max(compared, both)
 
     # ------------------------------------------------------------------------------------------
 

@@ -8,6 +8,7 @@ the meters' accuracy, what was answered was not known.
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
+from functools import partial
 from typing import Any
 
 from farend_sim.bench import steps as s
@@ -37,7 +38,7 @@ def evidence(attempt: Attempt, index: int, within_m: float) -> Evidence:
     """What an attempt's readings show of the scenario's trouble number `index`."""
     scenario = attempt.drill.situation.scenario
     without = _with(scenario, index, None)
-    tell = _differ(attempt, without)
+    tell = tuple(_telling(attempt, without))
     shown: set[Part] = {"kind"} if tell else set()
     trouble = scenario.trouble[index]
     others_of: tuple[tuple[Part, list[Any]], ...] = (
@@ -47,7 +48,7 @@ def evidence(attempt: Attempt, index: int, within_m: float) -> Evidence:
     )
     for part, others in others_of:
         worlds = [_with(scenario, index, other) for other in others]
-        if all(_differ(attempt, world) for world in worlds):
+        if all(map(partial(_differs, attempt), worlds)):
             shown.add(part)
     return Evidence(frozenset(shown), tell)
 
@@ -57,17 +58,20 @@ def evidence_of_none(attempt: Attempt) -> tuple[str, ...]:
     scenario = attempt.drill.situation.scenario
     missed = []
     for name, trouble in _usual(scenario.plant.length_m / 2):
-        if not _differ(attempt, replace(scenario, trouble=(*scenario.trouble, trouble))):
+        if not _differs(attempt, replace(scenario, trouble=(*scenario.trouble, trouble))):
             missed.append(name)
     return tuple(missed)
 
 
 def evidence_of_unit(attempt: Attempt) -> tuple[int, ...]:
     """What was done that would have come out otherwise with a sound unit: heard or read."""
-    sound = attempt.in_world(replace(attempt.drill.situation.scenario, unit_faults=()))
-    pairs = zip(attempt.done, sound.done, strict=False)
-    heard = [at for at, (a, b) in enumerate(pairs) if _heard(a) != _heard(b)]
-    return tuple(sorted({*heard, *_between(attempt, sound)}))
+    sound = replace(attempt.drill.situation.scenario, unit_faults=())
+    meters = attempt.drill.situation.meters
+    return tuple(
+        at
+        for at, (here, there) in enumerate(attempt.in_world(sound))
+        if _heard(here) != _heard(there) or _tells(here, there, meters)
+    )
 
 
 def _heard(done: Done) -> list[Any]:
@@ -130,15 +134,17 @@ def _other_ohms(trouble: Any) -> list[Any]:
 # -- readings side by side ---------------------------------------------------------------------
 
 
-def _differ(attempt: Attempt, world: Scenario) -> tuple[int, ...]:
+def _telling(attempt: Attempt, world: Scenario) -> Iterator[int]:
     """The readings that come out otherwise in a world."""
-    return _between(attempt, attempt.in_world(world))
-
-
-def _between(attempt: Attempt, other: Attempt) -> tuple[int, ...]:
     meters = attempt.drill.situation.meters
-    pairs = enumerate(zip(attempt.done, other.done, strict=False))
-    return tuple(at for at, (a, b) in pairs if is_reading(a) and _tells(a, b, meters))
+    for at, (here, there) in enumerate(attempt.in_world(world)):
+        if _tells(here, there, meters):
+            yield at
+
+
+def _differs(attempt: Attempt, world: Scenario) -> bool:
+    """Whether any reading does: the world goes on no further than to the first."""
+    return next(_telling(attempt, world), None) is not None
 
 
 def is_reading(done: Done) -> bool:
@@ -154,7 +160,7 @@ def readings_of(done: Iterable[Done]) -> list[Done]:
 def _tells(here: Done, there: Done, meters: Mapping[str, MeterProfile]) -> bool:
     """Whether two readings differ by more than two meters of the kind may."""
     a, b = here.after.reading, there.after.reading
-    if a is None or b is None or "shown" not in there.row:
+    if not is_reading(here) or a is None or b is None or "shown" not in there.row:
         return False
     if a.value is None or b.value is None:
         return a.value is not b.value or a.shown != b.shown
