@@ -33,7 +33,7 @@ from line_model.signal import (
     sine,
 )
 
-BLOCK = 4096
+BLOCK = 2048
 """Samples looked at in one go; a choice of speed only: what lies behind a digit is lost work."""
 GUARD = 400
 """Silence behind the last tone that decides it, in samples: 50 ms."""
