@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from farend_sim.bench.bench import Bench
 from line_model.plant import Plant, Section
 from line_model.worksheet.record import leg_ohms, loop_ohm, seen_from
-from tests.bench.places import ACCESS, OPEN
+from tests.bench.places import ACCESS, LEAK, OPEN
 from tests.bench.play import readings
 from tests.bench.written import played, situation
 
@@ -22,6 +22,21 @@ def test_a_loop_is_counted_from_where_one_stands(tmp_path: Path) -> None:
     (row,) = readings(rows)
     assert (row["where"], row["looking"]) == ("Ford", "far")
     assert row["loop_m"] == pytest.approx(1100.0, abs=3)
+
+
+def test_every_instrument_counts_from_where_one_stands(tmp_path: Path) -> None:
+    """A bridge toward the strap and a capacitance toward an open end tell metres from the joint."""
+    steps = (
+        f"go Ford\n{OPEN}look far\nkeys #*2718*\nlisten 2\nmeter bridge bad=tip good=ring\nread\n"
+        "meter off\nlook near\nmeter capacitance tip-ring\nread\n"
+    )
+    head = 'format = 1\nmeters = ["bridge", "capacitance"]\n'
+
+    bridged, opened = readings(played(tmp_path, ACCESS + LEAK, steps, head))
+
+    # the leak is at 1900 m, Ford at 1400; both within the instruments' stated accuracy
+    assert bridged["trouble_m"] == pytest.approx(500, abs=10)
+    assert opened["open_m"] == pytest.approx(1400, rel=0.015)
 
 
 def test_a_joint_that_is_joined_has_no_one_loop(tmp_path: Path) -> None:
