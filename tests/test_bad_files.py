@@ -141,7 +141,10 @@ CASES = {
     ),
     "trouble-is-no-list.toml": (9, ("trouble: found a table, expected a list",)),
     "meter-twice.toml": (1, ("meters[1]: found 'ohms', a second meter named 'ohms'",)),
-    "meter-unknown.toml": (3, ("meters[1]: found 'ohmz'", "ohms, swing, volts", "did you mean 'ohms'?")),
+    "meter-unknown.toml": (
+        3,
+        ("meters[1]: found 'ohmz'", "ohms, swing, volts", "did you mean 'ohms'?"),
+    ),
     "scheme-unknown.toml": (1, ("scheme: found 'offest'", "did you mean 'offset'?")),
     "scheme-outside.toml": (
         1,
@@ -242,6 +245,11 @@ CASES = {
     "place-open-joint.steps": (3, ("found 'open-joint Ford'",)),
     "a-unit-contact.toml": (7, ("electrical.contact_ohm: found 0, expected more than 0",)),
     "a-unit-misspelt.toml": (12, ("electrical.lake_ohm", "did you mean 'leak_ohm'?")),
+    "bridge-one-leg.steps": (3, ("found no good=, expected both bad=LEG and good=LEG",)),
+    "bridge-same-leg.steps": (3, ("found 'tip' twice, expected two different legs",)),
+    "bridge-no-leg.steps": (3, ("found 'sheath', expected one of tip, ring",)),
+    "a-meter-coarse.toml": (12, ("slide_step: found 0.5, expected less than 0.1",)),
+    "a-meter-bridge-unsourced.toml": (32, ("source.detector_volt: found no source",)),
     "a-meter-unsourced.toml": (12, ("source.accuracy_counts: found no source",)),
     "a-unit-unsourced.toml": (43, ("timing.source.tone_on_s: found no source",)),
 }
@@ -250,7 +258,7 @@ CASES = {
 def load(path: Path) -> None:
     """Read a file as what its name says it is."""
     if path.suffix == ".steps":
-        parse(path.read_text(encoding="utf-8"), path.name, ("volts", "ohms"))
+        parse(path.read_text(encoding="utf-8"), path.name, ("bridge", "volts", "ohms"))
     elif path.name.startswith("a-unit"):
         load_unit(path.name, path.parent)
     elif path.name.startswith("a-meter"):

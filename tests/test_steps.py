@@ -27,6 +27,33 @@ from farend_sim.files import load_situation
         ("lift", s.Lift(line=1, text="lift")),
         ("restore", s.Restore(line=1, text="restore")),
         ("meter off", s.MeterOff(line=1, text="meter off")),
+        (
+            "meter bridge good=ring bad=tip",
+            s.MeterOn(
+                line=1,
+                text="meter bridge good=ring bad=tip",
+                meter="bridge",
+                across="bad=tip good=ring",
+            ),
+        ),
+        (
+            "meter bridge bad=tip good=spare.ring",
+            s.MeterOn(
+                line=1,
+                text="meter bridge bad=tip good=spare.ring",
+                meter="bridge",
+                across="bad=tip good=spare.ring",
+            ),
+        ),
+        (
+            "meter capacitance tip-ring+sheath",
+            s.MeterOn(
+                line=1,
+                text="meter capacitance tip-ring+sheath",
+                meter="capacitance",
+                across="tip-ring+sheath",
+            ),
+        ),
         ("near loop", s.Near(line=1, text="near loop", lead="loop")),
         ("keys #*27,18*", s.Keys(line=1, text="keys #*27,18*", digits="#*27,18*")),
         ("wait 1.5", s.Wait(line=1, text="wait 1.5", duration_us=1_500_000)),
