@@ -193,7 +193,7 @@ CASES = {
     "unit-clip.steps": (3, ("did you mean 'reversed'?",)),
     "unit-clip-twice.steps": (3, ("'reversed' twice",)),
     "battery.steps": (3, ("expected unit wake, off",)),
-    "meter-name.steps": (3, ("found 'ohmz', expected one of volts, ohms; did you mean 'ohms'?",)),
+    "meter-name.steps": (3, ("found 'ohmz', expected one of bridge, volts, ohms; did you mean",)),
     "meter-across.steps": (3, ("did you mean 'tip-ring'?",)),
     "meter-words.steps": (3, ("found 'meter ohms', expected meter NAME A-B",)),
     "near.steps": (3, ("did you mean 'short'?",)),
