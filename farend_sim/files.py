@@ -30,6 +30,7 @@ from line_model.meters.profile import MeterProfile
 __all__ = [
     "Situation",
     "find",
+    "find_meter",
     "find_scenario",
     "find_scheme",
     "find_unit",
@@ -163,6 +164,11 @@ def load_meter(name_or_path: str, folder: Path) -> MeterProfile:
     """Read a meter, likewise."""
     kind = cast(type[MeterProfile], Annotated[MeterProfile, Discriminator("kind")])
     return _load(kind, "meters", name_or_path, folder, meter_file.problems)
+
+
+def find_meter(name_or_path: str) -> MeterProfile:
+    """Read a meter that a person names, likewise."""
+    return load_meter(*_as_typed(name_or_path))
 
 
 def find_scenario(path: str | Path) -> Path:

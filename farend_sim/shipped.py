@@ -15,6 +15,7 @@ Kind = Literal[
     "jobs",
     "populations",
     "drills",
+    "curricula",
 ]
 
 

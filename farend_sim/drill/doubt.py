@@ -1,30 +1,23 @@
-"""What the plant record and the unit's papers leave open, each with how far it may be off.
+"""How far a plant record and a unit's papers may be off.
 
-Law: one list of names serves the forecast, which moves them, the expert, who does not know them,
-and the generator, which draws them: so a band is as wide as what was drawn, and no wider.
+Law: one list serves the expert, who does not know what is off, and the generator, which draws it:
+so a band is as wide as what was drawn, and no wider.
 """
 
 from dataclasses import dataclass
-from math import hypot
 from typing import Annotated
 
-import numpy as np
 from annotated_types import Ge, Gt, Le
 
-from line_model.constants import COPPER_TEMPCO_PER_C
-from line_model.parts import Real
-from line_model.plant import Plant
-
 Percent = Annotated[float, Ge(0), Le(100)]
-_COMMON = 8
-"""Columns that move all sections alike."""
+Factor = Annotated[float, Gt(1), Le(10)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doubt:
     """Standard deviations of what the record says. All invented for the demo, but see each."""
 
-    temperature_c: Annotated[float, Ge(0)] = 2.5
+    temperature_c: Annotated[float, Ge(0), Le(40)] = 2.5
     """Half of the 5 C that the worksheet takes as its limit."""
     gauge_percent: Percent = 0.5
     """Ohms of all sections alike; the limit as built is 5 %, 7 CFR 1755.403(d)(6)(i)."""
@@ -33,78 +26,12 @@ class Doubt:
     unbalance_percent: Percent = 0.5
     """One leg of a section against the mean of both: half the record's own 1 %."""
     sheath_percent: Percent = 5.0
-    earth_factor: Annotated[float, Gt(1)] = 1.3
+    earth_factor: Factor = 1.3
     """Both electrodes by this factor, more or less."""
-    insulation_factor: Annotated[float, Gt(1)] = 1.3
+    insulation_factor: Factor = 1.3
     """Likewise the insulation."""
     ground_lead_percent: Percent = 10.0
     capacitance_percent: Percent = 1.0
     """Of all sections alike; the limit is 8 %, 7 CFR 1755.860(m)(1)(i)."""
     capacitance_unbalance_percent: Percent = 0.4
     """One leg to the sheath against the mean of both: 574 pF/km, the record's own, of 78 nF/km."""
-
-
-@dataclass(frozen=True, slots=True)
-class Axes:
-    """The nuisances of one record: columns of (..., K), each of mean 0 and sd 1."""
-
-    doubt: Doubt
-    sections: int
-
-    @property
-    def count(self) -> int:
-        return _COMMON + 2 * self.sections
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """What each column moves."""
-        common = ("temperature", "gauge", "sheath", "earth", "insulation", "ground lead")
-        common += ("capacitance", "capacitance unbalance")
-        each = range(self.sections)
-        return (*common, *(f"section {k}" for k in each), *(f"unbalance {k}" for k in each))
-
-    def rough(self, hz: float) -> dict[int, float]:
-        """A few columns that stand for all, each with what to take it times."""
-        of, k = self.doubt, self.sections
-        warm = 100 * COPPER_TEMPCO_PER_C.value * of.temperature_c
-        if hz:
-            return {6: 1.0, 7: 1.0}
-        alike = hypot(warm, of.gauge_percent, of.section_percent) / warm if warm else 1.0
-        apart = {_COMMON + k + each: 1.0 for each in range(k)}
-        return {0: alike, 2: 1.0, 3: 1.0, 4: 1.0, **apart}
-
-    def legs(self, nu: Real) -> tuple[Real, Real]:
-        """Factors of the ohms of tip and of ring, (..., sections)."""
-        of, k = self.doubt, self.sections
-        warm = COPPER_TEMPCO_PER_C.value * of.temperature_c * nu[..., 0:1]
-        common = warm + of.gauge_percent / 100 * nu[..., 1:2]
-        own = common + of.section_percent / 100 * nu[..., _COMMON : _COMMON + k]
-        apart = of.unbalance_percent / 100 * nu[..., _COMMON + k : _COMMON + 2 * k]
-        return 1 + own + apart, 1 + own - apart
-
-    def sheath(self, nu: Real) -> Real:
-        """Factor of the sheath's ohms."""
-        return np.asarray(np.exp(np.log1p(self.doubt.sheath_percent / 100) * nu[..., 2]))
-
-    def earth(self, nu: Real) -> Real:
-        """Factor of the electrodes' ohms."""
-        return np.asarray(self.doubt.earth_factor ** nu[..., 3])
-
-    def insulation(self, nu: Real) -> Real:
-        """Factor of the insulation's ohms."""
-        return np.asarray(self.doubt.insulation_factor ** nu[..., 4])
-
-    def farads(self, nu: Real) -> tuple[Real, Real, Real]:
-        """Factors of the capacitance of tip and of ring to the sheath, and between the legs."""
-        common = 1 + self.doubt.capacitance_percent / 100 * nu[..., 6]
-        apart = self.doubt.capacitance_unbalance_percent / 100 * nu[..., 7]
-        return common + apart, common - apart, common
-
-    def ground_lead(self, nu: Real) -> Real:
-        """Factor of the ground lead's ohms."""
-        return np.asarray(1 + self.doubt.ground_lead_percent / 100 * nu[..., 5])
-
-
-def axes(record: Plant, doubt: Doubt) -> Axes:
-    """The nuisances of a record."""
-    return Axes(doubt, len(record.section))

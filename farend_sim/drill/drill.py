@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Le, MinLen
 
 from farend_sim.drill.answer import Action, Answer, truth
+from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.seal import Sealed
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
@@ -54,6 +55,8 @@ class Lesson:
     """The work ticket, in words."""
     record: str = ""
     """A note on the plant record, as the record office wrote it; it may be wrong."""
+    doubt: Doubt = Doubt()
+    """How far the record may be off: standard deviations, in which the expert's bands are."""
     budget_s: Annotated[float, Ge(60), Le(36_000)] = 1800.0
     """How long the job should take at most, of the bench's own time [s]."""
     asks: Annotated[tuple[Part, ...], MinLen(1)] = ("kind", "leg", "place", "ohm", "action")

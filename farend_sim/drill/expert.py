@@ -11,13 +11,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from farend_sim.drill.answer import Answer, same_resistance
-from farend_sim.drill.doubt import Doubt, axes
+from farend_sim.drill.axes import axes
+from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.forecast import LN_OHM, PLACE, Forecast
 from farend_sim.drill.heard import Ear
 from farend_sim.drill.hypothesis import Suspect, suspects
+from farend_sim.drill.laws import laws
 from farend_sim.drill.likelihood import Belief, Weighing, evidence
 from farend_sim.drill.looks import Look
-from farend_sim.drill.laws import laws
 from farend_sim.drill.sight import Sight
 from farend_sim.situation import Situation
 from line_model.parts import Real
@@ -27,9 +28,6 @@ SURE = 0.95
 """A share of the posterior that is taken for certain. Common practice, no source."""
 BAND = 0.95
 """What share of the posterior a band holds."""
-WITHIN_PERCENT, WITHIN_M = 4.0, 15.0
-"""A place is known when its band is at most this to either side: of the distance, or in metres,
-whichever is more. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +42,15 @@ class Mixture:
 
     def quantiles(self, *parts: float) -> list[float]:
         """Where so much of it lies below; inside its limits."""
+        at, below = self._curve()
+        return [float(np.interp(part, below, at)) for part in parts]
+
+    def below(self, value: float) -> float:
+        """How much of it lies below a value."""
+        at, below = self._curve()
+        return float(np.interp(value, at, below))
+
+    def _curve(self) -> tuple[Real, Real]:
         from scipy.special import ndtr
 
         reach = 5 * self.sd.max()
@@ -52,8 +59,7 @@ class Mixture:
         at = np.unique(np.concatenate([np.linspace(low, high, 400), self._around(low, high)]))
         sd = np.maximum(self.sd, 1e-9)
         below = ndtr((at[:, None] - self.mean) / sd) @ self.share
-        below = (below - below[0]) / max(below[-1] - below[0], 1e-300)
-        return [float(np.interp(part, below, at)) for part in parts]
+        return at, (below - below[0]) / max(below[-1] - below[0], 1e-300)
 
     def _around(self, low: float, high: float) -> Real:
         """Points close about each Gaussian: a grid of the whole may miss a sharp one."""
@@ -69,6 +75,11 @@ class Band:
     low: float
     high: float
 
+    @property
+    def half(self) -> float:
+        """The further of its ends from the median."""
+        return max(self.at - self.low, self.high - self.at)
+
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
@@ -76,6 +87,7 @@ class Ranked:
 
     suspect: Suspect
     share: float
+    place: Mixture | None
     place_m: Band | None
     ohm: Band | None
     beliefs: tuple[Belief, ...]
@@ -89,18 +101,12 @@ class Ranked:
     def answers(self) -> list[Answer]:
         """What the expert would answer."""
         place, ohm = self.place_m, self.ohm
-        within = None if place is None else max(place.at - place.low, place.high - place.at)
-        return self.suspect.answers(
-            None if place is None else place.at, within, None if ohm is None else ohm.at
-        )
+        at_m, within_m = (None, None) if place is None else (place.at, place.half)
+        return self.suspect.answers(at_m, within_m, None if ohm is None else ohm.at)
 
-    @property
-    def knows_place(self) -> bool:
+    def knows_place(self, within_m: float) -> bool:
         """Whether the place is known as well as an answer needs it."""
-        if self.place_m is None:
-            return True
-        half = (self.place_m.high - self.place_m.low) / 2
-        return half <= max(WITHIN_M, WITHIN_PERCENT / 100 * self.place_m.at)
+        return self.place_m is None or self.place_m.half <= within_m
 
     @property
     def knows_ohm(self) -> bool:
@@ -118,11 +124,16 @@ class Opinion:
     def best(self) -> Ranked:
         return self.ranked[0]
 
-    def pinned(self, place: bool = True, ohm: bool = True) -> bool:
-        """Whether the trouble is pinned down, in what is asked for."""
+    def pinned(self, within_m: float | None, ohm: bool = True) -> bool:
+        """Whether the trouble is pinned down, in what is asked for.
+
+        Args:
+            within_m: how close a place has to be; None where none is asked for [m].
+            ohm: whether the class of the resistance is asked for.
+        """
         best = self.best
-        sure = best.share >= SURE
-        return sure and (best.knows_place or not place) and (best.knows_ohm or not ohm)
+        placed = within_m is None or best.knows_place(within_m)
+        return best.share >= SURE and placed and (best.knows_ohm or not ohm)
 
 
 class Expert:
@@ -178,12 +189,13 @@ def _ranked(beliefs: list[Belief], weight: Real, length_m: float) -> Ranked:
     share = float(weight.sum())
     own = weight / share if share > 0 else np.full(len(beliefs), 1 / len(beliefs))
     first = beliefs[int(own.argmax())].suspect
-    place = _band(_mixture(beliefs, own, PLACE, 0.0, length_m)) if first.placed else None
+    place = _mixture(beliefs, own, PLACE, 0.0, length_m) if first.placed else None
     ohm = None
     if first.ohm is not None:
         logs = _band(_mixture(beliefs, own, LN_OHM))
         ohm = Band(*(float(np.exp(value)) for value in (logs.at, logs.low, logs.high)))
-    return Ranked(first, share, place, ohm, tuple(beliefs), own)
+    band = None if place is None else _band(place)
+    return Ranked(first, share, place, band, ohm, tuple(beliefs), own)
 
 
 def _mixture(

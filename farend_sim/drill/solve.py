@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from farend_sim.drill.choice import WORTH, Choice, choices, settings
-from farend_sim.drill.drill import Part
-from farend_sim.drill.expert import Expert, Opinion
+from farend_sim.drill.drill import Drill
+from farend_sim.drill.expert import Expert, Opinion, expert
 from farend_sim.drill.looks import TWO_ENDS, Look, Setting, State
+from farend_sim.drill.settled import SettledPair
+from farend_sim.drill.story import WITHIN_LEAST_M, WITHIN_PERCENT
+from farend_sim.situation import Situation
 
 LIVE_VOLT = 3.0
 """More than this on a lifted pair is foreign; less may be what a leak makes by itself. Common
@@ -28,6 +31,23 @@ class Hands(Protocol):
 
     def look(self, setting: Setting) -> Look:
         """Take a reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asks:
+    """What is to be found out, beside what it is and on which conductor."""
+
+    within_m: float | None
+    """How close the place has to be; None where it is not asked for [m]."""
+    ohm: bool
+
+
+def asks_of(drill: Drill) -> Asks:
+    """What a drill asks for."""
+    lesson = drill.lesson
+    share_m = drill.situation.scenario.recorded.length_m * WITHIN_PERCENT / 100
+    within_m = lesson.within_m or max(WITHIN_LEAST_M, share_m)
+    return Asks(within_m if "place" in lesson.asks else None, "ohm" in lesson.asks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,38 +77,55 @@ class Solution:
         return tuple(step.look for step in self.steps)
 
 
+def solve_drill(drill: Drill, told: Callable[[Step], None] = lambda step: None) -> Solution:
+    """Work on a drill's own pair, all of it at rest whenever a meter is read."""
+    situation = drill.situation
+    known = expert(situation, doubt=drill.lesson.doubt)
+    return solve(known, SettledPair(situation), asks_of(drill), idle_of(drill), told)
+
+
+def idle_of(drill: Drill) -> State:
+    """The state in which a pair is read by itself: with nothing beyond the unit on it."""
+    return idle_state(drill.situation)
+
+
+def idle_state(situation: Situation) -> State:
+    """The same of a situation."""
+    return "idle" if situation.scenario.beyond.equipment == "none" else "open"
+
+
 def solve(
-    expert: Expert,
+    who: Expert,
     hands: Hands,
-    asks: Sequence[Part],
+    asks: Asks,
     idle: State = "idle",
     told: Callable[[Step], None] = lambda step: None,
 ) -> Solution:
     """Work on a pair until its trouble is pinned down or nothing more would tell.
 
     Args:
-        expert: who knows record, unit and meters.
+        who: knows record, unit and meters.
         hands: take the readings.
         asks: what is to be found out.
         idle: the state in which the pair is read by itself.
         told: told of each step.
     """
     steps: list[Step] = []
-    for setting in survey(expert, idle):
+    for setting in survey(who, idle):
         looks = [step.look for step in steps]
-        unsafe = _kind(expert.forecast.meters[setting.meter]) != "volts" and live(looks, expert)
+        unsafe = _kind(who.forecast.meters[setting.meter]) != "volts" and live(looks, who)
         if not unsafe and (setting.state == idle or hands.hears):
             steps.append(Step(hands.look(setting), None, None))
             told(steps[-1])
-    now = expert.opinion([step.look for step in steps], hands.hears)
-    while not now.pinned("place" in asks, "ohm" in asks):
+    now = who.opinion([step.look for step in steps], hands.hears)
+    while not now.pinned(asks.within_m, asks.ohm):
         looks = [step.look for step in steps]
-        best = next_best(expert, now, looks, hands.hears, asks, idle)
+        best = next_best(who, now, looks, hands.hears, asks, idle)
         if best is None or best.nats < WORTH or len(steps) >= MOST_LOOKS:
             why = "no further reading would tell more"
             return Solution(tuple(steps), now, hands.hears, False, why)
         look = hands.look(best.setting)
-        now = expert.opinion([*looks, look], hands.hears)
+        now = who.opinion([*looks, look], hands.hears)
         steps.append(Step(look, best.nats, now))
         told(steps[-1])
     return Solution(tuple(steps), now, hands.hears, True, "pinned down")
@@ -116,14 +153,13 @@ def next_best(
     opinion: Opinion,
     looks: Sequence[Look],
     heard: bool,
-    asks: Sequence[Part],
+    asks: Asks,
     idle: State = "idle",
 ) -> Choice | None:
     """The reading that would tell most and was not taken yet; None if there is none."""
     taken = {look.setting for look in looks}
     among = [one for one in settings(expert, heard, live(looks, expert), idle) if one not in taken]
-    place = "place" in asks
-    found = choices(expert, opinion, among, place)
+    found = choices(expert, opinion, among, asks.within_m is not None)
     return found[0] if found else None
 
 

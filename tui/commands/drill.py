@@ -14,6 +14,9 @@ _WHERE = {
     "do": "tui.commands.drill_do:do",
     "list": "tui.commands.drill_list:listing",
     "seal": "tui.commands.drill_seal:seal",
+    "calibrate": "tui.commands.drill_calibrate:calibrate",
+    "new": "tui.commands.drill_new:new",
+    "solve": "tui.commands.drill_solve:solve",
 }
 """Sub-command: module and name."""
 

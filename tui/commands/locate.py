@@ -12,12 +12,19 @@ METHODS = {
     "legs": "ohms",
     "shunt": "ohms",
     "sections": "sections",
+    "readings": "readings",
 }
 """Each method and the file of tui/commands/locating/ that has its command."""
 
 
 class Methods(click.Group):
     """A group that imports a method's command when it is asked for."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """`--readings` names no method: it takes all readings at once."""
+        if args and args[0].partition("=")[0] == "--readings":
+            args = ["readings", *args]
+        return super().parse_args(ctx, args)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return list(METHODS)

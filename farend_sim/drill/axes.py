@@ -1,0 +1,80 @@
+"""What a record leaves open as columns of numbers, each of mean 0 and standard deviation 1."""
+
+from dataclasses import dataclass
+from math import hypot
+
+import numpy as np
+
+from farend_sim.drill.doubt import Doubt
+from line_model.constants import COPPER_TEMPCO_PER_C
+from line_model.parts import Real
+from line_model.plant import Plant
+
+_COMMON = 8
+"""Columns that move all sections alike."""
+
+
+@dataclass(frozen=True, slots=True)
+class Axes:
+    """The nuisances of one record: columns of (..., K), each of mean 0 and sd 1."""
+
+    doubt: Doubt
+    sections: int
+
+    @property
+    def count(self) -> int:
+        return _COMMON + 2 * self.sections
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What each column moves."""
+        common = ("temperature", "gauge", "sheath", "earth", "insulation", "ground lead")
+        common += ("capacitance", "capacitance unbalance")
+        each = range(self.sections)
+        return (*common, *(f"section {k}" for k in each), *(f"unbalance {k}" for k in each))
+
+    def rough(self, hz: float) -> dict[int, float]:
+        """A few columns that stand for all, each with what to take it times."""
+        of, k = self.doubt, self.sections
+        warm = 100 * COPPER_TEMPCO_PER_C.value * of.temperature_c
+        if hz:
+            return {6: 1.0, 7: 1.0}
+        alike = hypot(warm, of.gauge_percent, of.section_percent) / warm if warm else 1.0
+        apart = {_COMMON + k + each: 1.0 for each in range(k)}
+        return {0: alike, 2: 1.0, 3: 1.0, 4: 1.0, **apart}
+
+    def legs(self, nu: Real) -> tuple[Real, Real]:
+        """Factors of the ohms of tip and of ring, (..., sections)."""
+        of, k = self.doubt, self.sections
+        warm = COPPER_TEMPCO_PER_C.value * of.temperature_c * nu[..., 0:1]
+        common = warm + of.gauge_percent / 100 * nu[..., 1:2]
+        own = common + of.section_percent / 100 * nu[..., _COMMON : _COMMON + k]
+        apart = of.unbalance_percent / 100 * nu[..., _COMMON + k : _COMMON + 2 * k]
+        return 1 + own + apart, 1 + own - apart
+
+    def sheath(self, nu: Real) -> Real:
+        """Factor of the sheath's ohms."""
+        return np.asarray(np.exp(np.log1p(self.doubt.sheath_percent / 100) * nu[..., 2]))
+
+    def earth(self, nu: Real) -> Real:
+        """Factor of the electrodes' ohms."""
+        return np.asarray(self.doubt.earth_factor ** nu[..., 3])
+
+    def insulation(self, nu: Real) -> Real:
+        """Factor of the insulation's ohms."""
+        return np.asarray(self.doubt.insulation_factor ** nu[..., 4])
+
+    def farads(self, nu: Real) -> tuple[Real, Real, Real]:
+        """Factors of the capacitance of tip and of ring to the sheath, and between the legs."""
+        common = 1 + self.doubt.capacitance_percent / 100 * nu[..., 6]
+        apart = self.doubt.capacitance_unbalance_percent / 100 * nu[..., 7]
+        return common + apart, common - apart, common
+
+    def ground_lead(self, nu: Real) -> Real:
+        """Factor of the ground lead's ohms."""
+        return np.asarray(1 + self.doubt.ground_lead_percent / 100 * nu[..., 5])
+
+
+def axes(record: Plant, doubt: Doubt) -> Axes:
+    """The nuisances of a record."""
+    return Axes(doubt, len(record.section))

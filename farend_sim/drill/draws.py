@@ -1,0 +1,152 @@
+"""What a generated drill is drawn from its seed: the record, the plant as it really is, the trouble.
+
+Law: every draw is a function of (seed, level, try). The plant differs from its record by what the
+level's doubt says, and by nothing else.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from farend_sim.drill.curriculum import Level, Mix
+from farend_sim.drill.doubt import Doubt
+from line_model.plant import Plant, Section, Tap
+from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
+
+_EDGE = 0.06
+"""No trouble nearer to an end than this, of the route: there it would be seen. Invented."""
+_ROUND_M = 10.0
+Draw = np.random.Generator
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """One pair."""
+
+    record: Plant
+    plant: Plant
+    mix: Mix
+    trouble: tuple[Trouble, ...]
+
+
+def mixed(level: Level, draw: Draw) -> Mix:
+    """Draw what goes wrong, by the shares of a level."""
+    shares = np.array([mix.share for mix in level.mix])
+    return level.mix[int(draw.choice(len(level.mix), p=shares / shares.sum()))]
+
+
+def drawn(level: Level, mix: Mix, draw: Draw) -> Drawn:
+    """Draw a pair of a level on which something goes wrong."""
+    record = _record(level, draw)
+    return Drawn(record, _as_it_is(record, level, draw), mix, _troubles(mix, record, draw))
+
+
+def evenly(draw: Draw, span: tuple[float, float]) -> float:
+    """A number of a range."""
+    return float(draw.uniform(*span))
+
+
+def _record(level: Level, draw: Draw) -> Plant:
+    count = int(draw.integers(int(level.sections[0]), int(level.sections[1]) + 1))
+    length_m = evenly(draw, level.length_m)
+    cuts = np.sort(draw.uniform(0.2, 0.8, count - 1)) if count > 1 else np.array([])
+    edges = np.concatenate([[0.0], cuts, [1.0]]) * length_m
+    metres = [max(100.0, round(m / _ROUND_M) * _ROUND_M) for m in np.diff(edges)]
+    gauges = draw.permutation(np.resize(level.gauges_awg, max(count, len(level.gauges_awg))))
+    sections = tuple(
+        Section(gauge_awg=int(gauge), length_m=m, unbalance_percent=0.0, unbalance_pf_per_km=0.0)  # type: ignore[arg-type]
+        for gauge, m in zip(gauges, metres, strict=False)
+    )
+    celsius = round(evenly(draw, level.temperature_c))
+    taps = _taps(level, sections, draw)
+    return Plant(section=sections, tap=taps, temperature_c=float(celsius))
+
+
+def _taps(level: Level, sections: tuple[Section, ...], draw: Draw) -> tuple[Tap, ...]:
+    if 100 * draw.random() >= level.tap_percent:
+        return ()
+    whole = sum(section.length_m for section in sections)
+    at_m = round(evenly(draw, (0.15, 0.85)) * whole / _ROUND_M) * _ROUND_M
+    length_m = round(evenly(draw, (60.0, 300.0)) / _ROUND_M) * _ROUND_M
+    even = {"unbalance_percent": 0.0, "unbalance_pf_per_km": 0.0}
+    return (Tap(name="T1", at_m=at_m, length_m=length_m, gauge_awg=sections[0].gauge_awg, **even),)
+
+
+def _as_it_is(record: Plant, level: Level, draw: Draw) -> Plant:
+    """The plant behind a record: off by what the level's doubt says."""
+    doubt = level.doubt
+    gauge, sheath, earth, insulation, farads = (float(n) for n in draw.standard_normal(5))
+    hum_volt = evenly(draw, level.hum_volt) if 100 * draw.random() < level.hum_percent else 0.0
+    sections = tuple(
+        replace(one, **_own(doubt, draw, gauge, sheath, insulation, farads))
+        for one in record.section
+    )
+    taps = tuple(
+        replace(one, **_own(doubt, draw, gauge, sheath, insulation, farads)) for one in record.tap
+    )
+    return replace(
+        record,
+        section=sections,
+        tap=taps,
+        temperature_c=record.temperature_c + doubt.temperature_c * float(draw.standard_normal()),
+        near_earth_ohm=record.near_earth_ohm * doubt.earth_factor**earth,
+        far_earth_ohm=record.far_earth_ohm * doubt.earth_factor**earth,
+        far_earth_ac_volt=round(hum_volt, 1),
+    )
+
+
+def _own(
+    doubt: Doubt, draw: Draw, gauge: float, sheath: float, insulation: float, farads: float
+) -> dict[str, float]:
+    """What a stretch's constants really are. Its ohms are off by way of its lay."""
+    own, apart = (float(n) for n in draw.standard_normal(2))
+    longer = 1 + doubt.gauge_percent / 100 * gauge + doubt.section_percent / 100 * own
+    return {
+        "lay_percent": max(0.0, 100 * (1.015 * longer - 1)),
+        "unbalance_percent": 2 * doubt.unbalance_percent * min(abs(apart), 4.0),
+        "unbalance_pf_per_km": 574.0,
+        "sheath_ohm_per_km": 3.0 * (1 + doubt.sheath_percent / 100) ** sheath,
+        "insulation_megohm_km": 1600.0 * doubt.insulation_factor**insulation,
+        "mutual_nf_per_km": 51.6 * (1 + doubt.capacitance_percent / 100 * farads),
+    }
+
+
+# -- the trouble -------------------------------------------------------------------------------
+
+
+def _troubles(mix: Mix, record: Plant, draw: Draw) -> tuple[Trouble, ...]:
+    legs = mix.legs[int(draw.integers(len(mix.legs)))].split("-") if mix.legs else []
+    at_m = _place(record, draw)
+    ohm = _ohm(mix, draw)
+    if mix.theme == "none":
+        return ()
+    if mix.theme == "reversal":
+        return (Reversal(kind="reversal", at_m=at_m),)
+    if mix.theme == "battery":
+        volt = round(evenly(draw, mix.volt or (-50.0, -50.0)), 1)
+        return (Battery(kind="battery", conductor=legs[0], at_m=at_m, volt=volt, ohm=ohm),)  # type: ignore[arg-type]
+    if mix.theme == "leak":
+        return (Leak(kind="leak", between=(legs[0], legs[1]), at_m=at_m, ohm=ohm),)  # type: ignore[arg-type]
+    said = ohm if mix.theme == "series" else None
+    return tuple(_series(leg, at_m, said) for leg in legs)
+
+
+def _ohm(mix: Mix, draw: Draw) -> float:
+    if mix.ohm is None:
+        return 1.0
+    low, high = np.log(mix.ohm)
+    return _figures(float(np.exp(evenly(draw, (low, high)))))
+
+
+def _series(leg: str, at_m: float, ohm: float | None) -> Series:
+    conductor: Conductor = leg  # type: ignore[assignment]
+    return Series(kind="series", conductor=conductor, at_m=at_m, ohm=ohm)
+
+
+def _place(record: Plant, draw: Draw) -> float:
+    whole = record.length_m
+    return float(round(evenly(draw, (_EDGE * whole, (1 - _EDGE) * whole))))
+
+
+def _figures(value: float) -> float:
+    return float(f"{value:.3g}")

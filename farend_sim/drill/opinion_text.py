@@ -1,0 +1,100 @@
+"""An opinion and the readings behind it, in words and as plain data."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from farend_sim.drill.answer import Answer
+from farend_sim.drill.expert import Band, Opinion, Ranked
+from farend_sim.drill.looks import Look
+from farend_sim.drill.solve import Solution, Step
+
+LEAST_SHARE = 0.0005
+"""What is less likely is not told."""
+_UNITS = {"ohms": "ohm", "bridge": "ohm", "volts": "volt", "capacitance": "nf"}
+
+
+def ranking(opinion: Opinion) -> list[dict[str, Any]]:
+    """Each answer that is worth telling, likeliest first."""
+    return [_ranked(one) for one in opinion.ranked if one.share >= LEAST_SHARE]
+
+
+def _ranked(one: Ranked) -> dict[str, Any]:
+    place, ohm = one.place_m, one.ohm
+    return {
+        "answer": one.label,
+        "kind": one.suspect.kind,
+        "leg": list(one.suspect.leg),
+        "share": one.share,
+        **_band("at", "m", place),
+        **_band("", "ohm", ohm),
+    }
+
+
+def _band(name: str, unit: str, band: Band | None) -> dict[str, float | None]:
+    keys = (f"{name}_{unit}".lstrip("_"), f"low_{unit}", f"high_{unit}")
+    values = (band.at, band.low, band.high) if band else (None, None, None)
+    return dict(zip(keys, values, strict=True))
+
+
+def solution_json(solution: Solution) -> dict[str, Any]:
+    """All of a solution."""
+    return {
+        "pinned": solution.pinned,
+        "why": solution.why,
+        "heard": solution.heard,
+        "steps": [_step(step) for step in solution.steps],
+        "ranking": ranking(solution.opinion),
+        "answers": [answer_words(one) for one in solution.opinion.best.answers()],
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    setting = step.look.setting
+    return {
+        "meter": setting.meter,
+        "across": setting.across,
+        "state": setting.state,
+        "lead": setting.lead,
+        "value": step.look.value,
+        "over": step.look.over,
+        "expected_nats": step.nats,
+        "best": None if step.opinion is None else step.opinion.best.label,
+        "share": None if step.opinion is None else step.opinion.best.share,
+    }
+
+
+def answer_words(answer: Answer) -> str:
+    """An answer as a step says it."""
+    parts = [f"kind={answer.kind}"]
+    if answer.leg:
+        parts.append(f"leg={'-'.join(answer.leg)}")
+    for key in ("at_m", "ohm", "within_m"):
+        if (value := getattr(answer, key)) is not None:
+            parts.append(f"{key}={value:.4g}")
+    return " ".join(parts)
+
+
+def step_line(number: int, step: Step) -> str:
+    """A reading, what it showed, and why it was taken."""
+    why = "" if step.nats is None else f"  expected to tell {step.nats:.2f} nat"
+    return f"{number:>2}  {step.look.setting.words:<44}{look_text(step.look):>12}{why}"
+
+
+def look_text(look: Look) -> str:
+    """What a display showed."""
+    return "over, or no number" if look.value is None else f"{look.value:.5g}"
+
+
+def ranking_lines(opinion: Opinion) -> Iterator[str]:
+    """The ranking for people."""
+    for one in opinion.ranked:
+        if one.share >= LEAST_SHARE:
+            place = _span(one.place_m, "m")
+            ohm = _span(one.ohm, "ohm")
+            yield f"{100 * one.share:6.1f} %  {one.label:<20}{place:<30}{ohm}".rstrip()
+
+
+def _span(band: Band | None, unit: str) -> str:
+    if band is None:
+        return ""
+    return f"{band.at:.4g} {unit} ({band.low:.4g} to {band.high:.4g})"

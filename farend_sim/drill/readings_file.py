@@ -1,0 +1,160 @@
+"""Readings as a file: what was read how, by whoever took them, of a drill or of a real pair.
+
+Two forms, by the file's first character. Columns with a head line: `meter,across,value` and, as
+wanted, `state`, `lead`, `zeroed`. Or JSON Lines with the same keys, as a logbook has them; lines
+that are no readings are passed over. `value` is the number shown, `over`, or the two ends between
+which a display wandered, `210 .. 260`. All faults of a file are told at once, with lines.
+"""
+
+import csv
+import json
+from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any, cast, get_args
+
+from farend_sim.drill.looks import LEADS, TWO_ENDS, Look, Setting, State, look_shown
+from farend_sim.errors import Problem
+from farend_sim.loading.document import read_text
+from farend_sim.loading.messages import bad_file
+from line_model.meters.cycle import MeterFile
+
+COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed")
+NEEDED = COLUMNS[:3]
+_TURNED = {"-".join(reversed(each.split("-"))): each for each in TWO_ENDS}
+_YES = {"yes": True, "no": False, "true": True, "false": False, "1": True, "0": False, "": True}
+Row = tuple[int, Mapping[str, str]]
+Placed = tuple[int | None, Problem]
+
+
+def read_looks(path: Path, meters: Mapping[str, MeterFile]) -> list[Look]:
+    """Read a file of readings.
+
+    Raises:
+        BadFileError: it has faults; names all of them with their lines.
+    """
+    return parse_looks(read_text(path, str(path)), str(path), meters)
+
+
+def parse_looks(text: str, filename: str, meters: Mapping[str, MeterFile]) -> list[Look]:
+    """The same of a text.
+
+    Raises:
+        BadFileError: likewise.
+    """
+    faults: list[Placed] = []
+    as_json = text.lstrip().startswith("{")
+    rows = list(_from_json(text, faults) if as_json else _from_columns(text, faults))
+    if not faults and not rows:
+        faults.append((1, Problem("", "no reading", "at least one")))
+    for line, row in rows:
+        faults += [(line, problem) for problem in _problems(row, meters)]
+    if faults:
+        raise bad_file(filename, faults)
+    return [_look(row) for _, row in rows]
+
+
+def _from_columns(text: str, faults: list[Placed]) -> Iterator[Row]:
+    lines = [
+        (number, [cell.strip() for cell in cells])
+        for number, cells in enumerate(csv.reader(text.splitlines()), 1)
+        if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#")
+    ]
+    if not lines:
+        return
+    (head_line, names), *rest = lines
+    missing = [name for name in NEEDED if name not in names]
+    unknown = [name for name in names if name not in COLUMNS]
+    expected = f"the columns {','.join(NEEDED)} and optionally {','.join(COLUMNS[3:])}"
+    if missing or unknown or len(set(names)) < len(names):
+        faults.append((head_line, Problem("", ",".join(names)[:60], expected)))
+        return
+    for line, cells in rest:
+        if len(cells) != len(names):
+            faults.append((line, Problem("", f"{len(cells)} values", f"{len(names)}")))
+        else:
+            yield line, dict(zip(names, cells, strict=True))
+
+
+def _from_json(text: str, faults: list[Placed]) -> Iterator[Row]:
+    for line, one in enumerate(text.splitlines(), 1):
+        if not one.strip():
+            continue
+        try:
+            table = json.loads(one)
+        except ValueError:
+            faults.append((line, Problem("", one[:40], "a JSON object")))
+            continue
+        if not isinstance(table, dict):
+            faults.append((line, Problem("", one[:40], "a JSON object")))
+        elif "meter" in table and ("value" in table or "shown" in table):
+            yield line, _cells(table)
+
+
+def _cells(table: Mapping[str, Any]) -> dict[str, str]:
+    """A line's keys as cells; what the display showed stands before the number behind it."""
+    shown = table.get("shown")
+    value = shown if isinstance(shown, str) and shown else table.get("value")
+    cells = {key: str(table[key]) for key in COLUMNS if key in table and key != "value"}
+    return {**cells, "value": "over" if value is None else str(value)}
+
+
+# -- what a row says -------------------------------------------------------------------------------
+
+
+def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterator[Problem]:
+    meter = row.get("meter", "")
+    if meter not in meters:
+        yield _unknown("meter", meter, tuple(meters))
+    else:
+        across = row.get("across", "")
+        why = _across_problem(across, meters[meter])
+        if why is not None:
+            yield Problem("across", repr(across), why)
+    for key, known in (("state", get_args(State)), ("lead", LEADS)):
+        if row.get(key) and row[key] not in known:
+            yield _unknown(key, row[key], known)
+    if row.get("zeroed", "").lower() not in _YES:
+        yield Problem("zeroed", repr(row["zeroed"]), "yes or no")
+    if _parsed(row.get("value", "")) is None:
+        yield Problem("value", repr(row.get("value", "")), "a number, `over`, or `LOW .. HIGH`")
+
+
+def _across_problem(across: str, profile: MeterFile) -> str | None:
+    if profile.HOOKUP == "bad-good":
+        known = ("bad=tip good=ring", "bad=ring good=tip")
+        return None if across in known else " or ".join(known)
+    both = (*TWO_ENDS, *_TURNED)
+    return None if across in both else f"one of {', '.join(both)}"
+
+
+def _unknown(key: str, found: str, known: tuple[str, ...]) -> Problem:
+    nearest = get_close_matches(found, known, n=1)
+    return Problem(key, repr(found), f"one of {', '.join(known)}", nearest[0] if nearest else None)
+
+
+def _parsed(text: str) -> tuple[float | None, str] | None:
+    """The value and what was shown; None if it is neither."""
+    text = text.strip()
+    if text.lower() in ("over", "no loop", "no balance", "too leaky"):
+        return None, text
+    try:
+        low, dots, high = text.partition("..")
+        ends = [float(low), float(high)] if dots else [float(text)]
+    except ValueError:
+        return None
+    if not all(abs(end) < 1e15 for end in ends):
+        return None
+    return sum(ends) / len(ends), text
+
+
+def _look(row: Mapping[str, str]) -> Look:
+    value, shown = cast(tuple[float | None, str], _parsed(row["value"]))
+    setting = Setting(
+        meter=row["meter"],
+        across=row["across"],
+        state=cast(State, row.get("state") or "idle"),
+        lead=cast(Any, row.get("lead") or "clear"),
+        zeroed=_YES[row.get("zeroed", "").lower()],
+    )
+    return look_shown(setting, shown, value)

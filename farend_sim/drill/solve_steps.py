@@ -1,0 +1,78 @@
+"""What the expert did, as steps that the bench can play: keys, holds and meters in their order.
+
+Law: a step says only what a person at the near end does. Every hold is dialled anew and left to
+end, so that nothing depends on whether the unit hears a release.
+"""
+
+from collections.abc import Iterator
+
+from farend_sim.drill.looks import Setting
+from farend_sim.drill.opinion_text import answer_words
+from farend_sim.drill.solve import Solution
+from farend_sim.situation import Situation
+from farend_sim.unit.codes import damm
+from farend_sim.unit.scheme import Scheme
+
+LISTEN_S = 2.0
+"""For a reply. Common practice, no source."""
+GUARD_S = 4.0
+"""After a hold's end, until the unit has said so."""
+
+
+def steps_text(solution: Solution, situation: Situation) -> str:
+    """The steps that take a solution's looks, one a line, and its answers."""
+    return "\n".join(_steps(solution, situation)) + "\n"
+
+
+def _steps(solution: Solution, situation: Situation) -> Iterator[str]:
+    behind = situation.scenario.behind.equipment != "none"
+    if behind:
+        yield "lift"
+    zeroed: set[str] = set()
+    for state, group in _by_state([look.setting for look in solution.looks]):
+        if state != "idle":
+            yield from _dialled(situation.scheme, state)
+        for setting in group:
+            yield f"meter {setting.meter} {setting.across}"
+            if situation.meters[setting.meter].ZEROES and setting.meter not in zeroed:
+                yield "zero"
+                zeroed.add(setting.meter)
+            yield "read"
+            yield "log"
+        yield "meter off"
+        if state != "idle":
+            yield f"listen {hold_s(situation.scheme, state) + GUARD_S:g}"
+    for answer in solution.opinion.best.answers():
+        yield f"answer {answer_words(answer)}"
+    if behind:
+        yield "restore"
+
+
+def _by_state(settings: list[Setting]) -> Iterator[tuple[str, list[Setting]]]:
+    """Looks one hold at a time: a hold is used for one look, idle for as many as follow."""
+    idle: list[Setting] = []
+    for setting in settings:
+        if setting.state == "idle":
+            idle.append(setting)
+            continue
+        if idle:
+            yield "idle", idle
+            idle = []
+        yield setting.state, [setting]
+    if idle:
+        yield "idle", idle
+
+
+def _dialled(scheme: Scheme, state: str) -> Iterator[str]:
+    command = next(each for each in scheme.command if each.does == state)
+    check = str(damm(scheme.check_table, command.code)) if scheme.check == "command" else ""
+    knock = scheme.knock + scheme.unit_number
+    for keys in (knock, scheme.start + command.code + check + scheme.end):
+        yield f"keys {keys}"
+        yield f"listen {LISTEN_S:g}"
+
+
+def hold_s(scheme: Scheme, state: str) -> float:
+    """How long a scheme holds a state when nothing else is said."""
+    command = next(each for each in scheme.command if each.does == state)
+    return command.hold_s or 60.0

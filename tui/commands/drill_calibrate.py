@@ -1,0 +1,63 @@
+"""`farend-sim drill calibrate`: many drills of a level, proved, counted and held to their bands."""
+
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from tui.commands.answers import echo_json
+
+
+@click.command("calibrate", short_help="Make many drills of a level; see what they come to.")
+@click.option("--level", type=click.IntRange(1, 9), required=True)
+@click.option("--drills", type=click.IntRange(1, 1_000_000), default=100, show_default=True)
+@click.option("--seed", type=click.IntRange(0, 2**30), default=0, show_default=True, help="First.")
+@click.option("--curriculum", default="reference", show_default=True, help="A file or its name.")
+@click.option("--jobs", type=click.IntRange(1, 1024), help="Processes.  [all cores]")
+@click.option("--resume", type=click.Path(path_type=Path, dir_okay=False), help="A journal.")
+@click.option("--html", type=click.Path(path_type=Path, dir_okay=False), help="Write a page.")
+@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+def calibrate(
+    level: int, drills: int, seed: int, curriculum: str, jobs: int | None,
+    resume: Path | None, html: Path | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Make drills of a level and hold the expert to what it says of its own certainty.
+
+    Kinds are counted beside the curriculum's shares; the true places beside the expert's bands,
+    which should hold as often as they say, whether a drill was kept or not.
+    """
+    from farend_sim.campaign import Where, run
+    from farend_sim.drill import curriculum as of
+    from farend_sim.drill.calibrate import Asked, report
+    from farend_sim.drill.calibrate_answer import answer
+    from farend_sim.files import find
+    from farend_sim.hold_lab.page import page
+    from farend_sim.hold_lab.text_plot import answer_text
+
+    whole = find(of.Curriculum, "curricula", curriculum, of.problems)
+    asked = Asked(whole, level)
+    with click.progressbar(length=drills, label="drills", file=sys.stderr) as bar:
+        rows = run(
+            asked, range(seed, seed + drills), Where(jobs or os.cpu_count() or 1),
+            journal=resume, subject=f"drills of level {level} of {curriculum} from {seed}",
+            progress=lambda done, _: bar.update(done - bar.pos),
+        )  # fmt: skip
+    told = report(whole, level, rows)
+    shown = answer(told)
+    if html:
+        _write(html, page(shown))
+    if as_json:
+        echo_json(told)
+    else:
+        click.echo("\n".join(answer_text(shown)))
+
+
+def _write(path: Path, text: Any) -> None:
+    from farend_sim.errors import BadFileError
+
+    try:
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise BadFileError(f"{path}: found {error.strerror}, expected to write there") from None
