@@ -10,7 +10,7 @@ from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.probe import Across, Probed, probed
 from farend_sim.bench.whereabouts import NEAR
-from line_model.neighbours import leg_of
+from line_model.neighbours import leg_of, named
 
 Row = dict[str, Any]
 
@@ -20,6 +20,8 @@ PINCH_S = 6.0
 TIE_S = 60.0
 """To find a post and put the leads on; to hold a probe over a whole beat of the tone and its gap;
 to pinch and hear it both ways; for a helper to tie two legs [s]. Invented for the demo."""
+IN_USE = ("working", "talking")
+SHORTED = "a line in use was shorted: volts and the ear come first"
 NOT_CLIPPED = "the leads are on no pair: clip POST first"
 
 
@@ -99,7 +101,7 @@ def pinch(bench: Bench, step: s.Pinch) -> Row:
         place: {"level_dbm": before[place].level_dbm, "pinched_dbm": pinched[place].level_dbm}
         for place in before
     }
-    return {**_at(bench, step.post), "probe": sounds}
+    return {**_at(bench, step.post), "probe": sounds, **_caution(bench, step.post)}
 
 
 def tie(bench: Bench, step: s.Tie) -> Row:
@@ -127,6 +129,12 @@ def _name(bench: Bench, post: int) -> str:
     block = bench.situation.scenario.block
     assert block is not None
     return block.at(post, bench.situation.scenario.plant)
+
+
+def _caution(bench: Bench, post: int) -> Row:
+    """Who shorts a line in use is told, as a spark and a voice would tell."""
+    in_use = named(bench.situation.scenario.plant, _name(bench, post)).state in IN_USE
+    return {"caution": SHORTED} if in_use else {}
 
 
 def _probed(bench: Bench, post: int, pinched: bool) -> dict[Across, Probed]:

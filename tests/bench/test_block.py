@@ -5,8 +5,10 @@ from typing import Any
 
 import pytest
 
+from farend_sim.bench.bench import Bench
+from line_model.beside import OWN
 from tests.bench.play import Row, heard
-from tests.bench.written import KILOMETRE, played
+from tests.bench.written import KILOMETRE, played, situation
 
 HEAD = 'format = 1\nseed = 3\nmeters = ["volts", "ohms", "bridge", "capacitance"]\n'
 BLOCK = (
@@ -222,3 +224,57 @@ def test_what_cannot_be_tied(tmp_path: Path, step: str, why: str) -> None:
     rows = played(tmp_path, KILOMETRE + spare, step, HEAD)
 
     assert rows[-1]["refused"].startswith(why)
+
+
+def test_a_lead_that_is_left_stays_on_its_post(tmp_path: Path) -> None:
+    """A short left on a neighbour's post, gone to the far end, does not short the pair."""
+    steps = "clip 8\nnear short\ngo far\nmeter ohms tip-ring\nread\n"
+    own = "clip 9\nnear short\ngo far\nmeter ohms tip-ring\nread\n"
+    elsewhere, shorted = (at_block(tmp_path, each)[-1] for each in (steps, own))
+
+    assert elsewhere["over"]
+    assert pytest.approx(171.0, abs=5) == shorted["value"]
+
+
+def test_pinching_a_line_in_use_is_told(tmp_path: Path) -> None:
+    """A pair in service is shorted: whoever does it is told so, and only then."""
+    rows = at_block(tmp_path, "pinch 4\npinch 5\npinch 9\npinch 1\n")
+
+    assert {4, 5} == {row["post"] for row in rows if "caution" in row}
+
+
+def test_a_split_that_comes_and_goes(tmp_path: Path) -> None:
+    """While it is there the strapped loop is open, while it is away it is whole."""
+    split = (
+        "[[trouble]]\nkind = 'split'\nconductor = 'ring'\nfrom_m = 300.0\n"
+        "when = { period_s = 60.0, share = 0.5, regular = true }\n"
+    )
+    steps = (
+        "wait 31\nkeys #*27\nlisten 1\nkeys 18*\nlisten 1\nmeter ohms tip-ring\nread\nwait 21\nread"
+    )
+    first, second = (
+        row for row in played(tmp_path, KILOMETRE + split, steps, HEAD) if "shown" in row
+    )
+
+    assert pytest.approx(171.0, abs=5) == first["value"]
+    assert second["over"]
+
+
+def test_charge_stays_where_it_is(tmp_path: Path) -> None:
+    """A pair that an ohmmeter charged keeps it, whoever is looked at in between."""
+    loaded = situation(tmp_path, KILOMETRE + BLOCK, HEAD)
+    left_volt = []
+    for about in (OWN, "shop"):
+        bench = Bench(loaded)
+        bench.clip(OWN)
+        bench.clip_meter("ohms", "tip-ring")
+        bench.start_reading()
+        bench.finish_reading()
+        bench.unclip_meter()
+        bench.clip(about)
+        bench.advance_to(bench.now_us + 2_000_000)
+        bench.clip(OWN)
+        left_volt.append(bench.pair.volt_here(bench.now_us))
+
+    assert left_volt[0] > 0.1
+    assert pytest.approx(left_volt[0], rel=0.01) == left_volt[1]
