@@ -124,7 +124,7 @@ def answer_of(scenario: Scenario, index: int) -> Answer:
         at_m=None if stretch is None else sum(stretch) / 2,
         within_m=None if stretch is None else (stretch[1] - stretch[0]) / 2,
         ohm=_ohm(trouble),
-        action=_action(trouble.kind),
+        action=action_of(trouble.kind),
     )
 
 
@@ -170,6 +170,7 @@ def _ohm(trouble: Any) -> float | None:
     return None if own is None else float(own)
 
 
-def _action(kind: str) -> Action:
+def action_of(kind: str) -> Action:
+    """What is to be done about a kind of trouble."""
     actions: dict[str, Action] = {"battery": "report", "induction": "report", "wet": "replace"}
     return actions.get(kind, "repair")

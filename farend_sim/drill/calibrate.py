@@ -6,6 +6,7 @@ true place lies in the expert's own posterior. If that is honest, such ranks are
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -127,7 +128,7 @@ def _shares(tried: Sequence[Row]) -> list[dict[str, float]]:
     """How often the likeliest answer was right, by how sure the expert was."""
     edges = (0.0, 0.5, 0.8, 0.95, 1.0 + 1e-9)
     found = []
-    for low, high in zip(edges, edges[1:], strict=False):
+    for low, high in pairwise(edges):
         inside = [one for one in tried if low <= one["share"] < high]
         if inside:
             found.append(

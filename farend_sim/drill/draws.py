@@ -1,4 +1,4 @@
-"""What a generated drill is drawn from its seed: the record, the plant as it really is, the trouble.
+"""What is drawn for a drill: the record, the plant as it really is, the trouble.
 
 Law: every draw is a function of (seed, level, try). The plant differs from its record by what the
 level's doubt says, and by nothing else.

@@ -3,7 +3,7 @@
 `DrillFile` is what an author writes: a scenario's tables and `[drill]`. `Drill` is one loaded.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
 
 from annotated_types import Ge, Le, MinLen
@@ -55,7 +55,7 @@ class Lesson:
     """The work ticket, in words."""
     record: str = ""
     """A note on the plant record, as the record office wrote it; it may be wrong."""
-    doubt: Doubt = Doubt()
+    doubt: Doubt = field(default_factory=Doubt)
     """How far the record may be off: standard deviations, in which the expert's bands are."""
     budget_s: Annotated[float, Ge(60), Le(36_000)] = 1800.0
     """How long the job should take at most, of the bench's own time [s]."""

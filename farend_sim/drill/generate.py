@@ -141,9 +141,9 @@ def _order(answer: Answer) -> tuple[str, tuple[str, ...]]:
 def _same(is_so: Answer, said: Answer, asks: Asks, leg: bool) -> bool:
     if is_so.kind != said.kind or (leg and is_so.leg != said.leg):
         return False
-    if asks.within_m is not None and is_so.at_m is not None:
-        if said.at_m is None or abs(said.at_m - is_so.at_m) > asks.within_m:
-            return False
+    off_m = abs((said.at_m or 0.0) - (is_so.at_m or 0.0))
+    if asks.within_m is not None and is_so.at_m is not None and off_m > asks.within_m:
+        return False
     if not asks.ohm or is_so.ohm is None:
         return True
     return said.ohm is not None and same_resistance(said.ohm, is_so.ohm)
@@ -208,5 +208,5 @@ def _ticket(words: Words, mix: Mix, draw: Draw) -> str:
 
 def _with_steps(drill: Drill, solution: Solution) -> Drill:
     """A drill with what the expert did sealed in."""
-    steps = steps_text(solution, drill.situation)
+    steps = steps_text(solution, drill)
     return replace(drill, sealed=replace(drill.sealed, steps=steps))

@@ -1,9 +1,11 @@
 """An opinion and the readings behind it, in words and as plain data."""
 
-from collections.abc import Iterator
+import math
+from collections.abc import Collection, Iterator
 from typing import Any
 
-from farend_sim.drill.answer import Answer
+from farend_sim.drill.answer import NONE, Answer, action_of
+from farend_sim.drill.drill import Part
 from farend_sim.drill.expert import Band, Opinion, Ranked
 from farend_sim.drill.looks import Look
 from farend_sim.drill.solve import Solution, Step
@@ -63,14 +65,20 @@ def _step(step: Step) -> dict[str, Any]:
     }
 
 
-def answer_words(answer: Answer) -> str:
-    """An answer as a step says it."""
+def answer_words(answer: Answer, asks: Collection[Part] = ("place", "ohm")) -> str:
+    """An answer as a step says it, in what is asked for."""
+    if answer.kind == NONE:
+        return NONE
     parts = [f"kind={answer.kind}"]
     if answer.leg:
         parts.append(f"leg={'-'.join(answer.leg)}")
-    for key in ("at_m", "ohm", "within_m"):
-        if (value := getattr(answer, key)) is not None:
-            parts.append(f"{key}={value:.4g}")
+    if "place" in asks and answer.at_m is not None:
+        parts.append(f"at_m={answer.at_m:.0f}")
+        parts += [f"within_m={answer.within_m:.0f}"] if answer.within_m is not None else []
+    if "ohm" in asks and answer.ohm is not None:
+        parts.append(f"ohm={answer.ohm:.3g}" if math.isfinite(answer.ohm) else "ohm=open")
+    if "action" in asks:
+        parts.append(f"action={action_of(answer.kind)}")
     return " ".join(parts)
 
 

@@ -6,10 +6,10 @@ end, so that nothing depends on whether the unit hears a release.
 
 from collections.abc import Iterator
 
+from farend_sim.drill.drill import Drill
 from farend_sim.drill.looks import Setting
 from farend_sim.drill.opinion_text import answer_words
 from farend_sim.drill.solve import Solution
-from farend_sim.situation import Situation
 from farend_sim.unit.codes import damm
 from farend_sim.unit.scheme import Scheme
 
@@ -19,12 +19,13 @@ GUARD_S = 4.0
 """After a hold's end, until the unit has said so."""
 
 
-def steps_text(solution: Solution, situation: Situation) -> str:
+def steps_text(solution: Solution, drill: Drill) -> str:
     """The steps that take a solution's looks, one a line, and its answers."""
-    return "\n".join(_steps(solution, situation)) + "\n"
+    return "\n".join(_steps(solution, drill)) + "\n"
 
 
-def _steps(solution: Solution, situation: Situation) -> Iterator[str]:
+def _steps(solution: Solution, drill: Drill) -> Iterator[str]:
+    situation = drill.situation
     behind = situation.scenario.behind.equipment != "none"
     if behind:
         yield "lift"
@@ -43,7 +44,7 @@ def _steps(solution: Solution, situation: Situation) -> Iterator[str]:
         if state != "idle":
             yield f"listen {hold_s(situation.scheme, state) + GUARD_S:g}"
     for answer in solution.opinion.best.answers():
-        yield f"answer {answer_words(answer)}"
+        yield f"answer {answer_words(answer, drill.lesson.asks)}"
     if behind:
         yield "restore"
 

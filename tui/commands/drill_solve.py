@@ -38,7 +38,7 @@ def _solve(drill: "Drill", as_steps: bool, as_json: bool) -> bool:
 
     solution = solve_drill(drill)
     if as_steps:
-        click.echo(steps_text(solution, drill.situation), nl=False)
+        click.echo(steps_text(solution, drill), nl=False)
     elif as_json:
         echo_json(solution_json(solution))
     else:
@@ -50,7 +50,7 @@ def _solve(drill: "Drill", as_steps: bool, as_json: bool) -> bool:
         for line in ranking_lines(solution.opinion):
             click.echo(line)
         for answer in solution.opinion.best.answers():
-            click.echo(f"answer {answer_words(answer)}")
+            click.echo(f"answer {answer_words(answer, drill.lesson.asks)}")
     return solution.pinned
 
 
