@@ -54,7 +54,9 @@ def held(situation: Situation, function: str, hold_s: float) -> Held:
     holding = tuple(
         each if each.hold_s is None else replace(each, hold_s=hold_s) for each in scheme.command
     )
-    bench = Bench(replace(situation, scheme=replace(scheme, command=holding)))
+    # whoever times readings has found the pair at its block
+    clipped = replace(situation.scenario, block=None)
+    bench = Bench(replace(situation, scenario=clipped, scheme=replace(scheme, command=holding)))
     for keys in (scheme.knock + scheme.unit_number, keys_of(scheme, command_of(scheme, function))):
         bench.advance_to(bench.now_us + PAUSE_US)
         bench.press(keys)
