@@ -4,6 +4,7 @@ Nothing hidden is used: an average leg by the catalogue, each section at its tem
 included. Source of the sum: 7 CFR 1755.403(d)(6), length times resistance a length, by temperature.
 """
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -83,11 +84,14 @@ def per_leg(stretch: Stretch, plant: Plant) -> PerLeg:
 
 @lru_cache(maxsize=256)
 def leg_ohms(plant: Plant) -> Profile:
-    """Ohms of one leg along the route."""
-    return Profile(
-        tuple(section.length_m for section in plant.section),
-        tuple(per_leg(section, plant).leg_ohm for section in plant.section),
-    )
+    """Ohms of one leg along the route; those of load coils are spread over their section."""
+    lengths_m = tuple(section.length_m for section in plant.section)
+    ends_m = tuple(accumulate(lengths_m))
+    per_m = [per_leg(section, plant).leg_ohm for section in plant.section]
+    for coil in plant.coils:
+        i = min(bisect_right(ends_m, coil.at_m), len(ends_m) - 1)
+        per_m[i] += coil.ohm / 2 / lengths_m[i]
+    return Profile(lengths_m, tuple(per_m))
 
 
 def joints_m(plant: Plant) -> tuple[float, ...]:
@@ -146,12 +150,15 @@ def seen_from(plant: Plant, at_m: float, toward: Literal["near", "far"]) -> Plan
         return None
     if toward == "near":
         section.reverse()
-    tap = tuple(
-        replace(each, at_m=abs(each.at_m - at_m))
-        for each in plant.tap
-        if (each.at_m < at_m if toward == "near" else each.at_m > at_m)
+
+    def is_there(place_m: float) -> bool:
+        return place_m < at_m if toward == "near" else place_m > at_m
+
+    tap = tuple(replace(t, at_m=abs(t.at_m - at_m)) for t in plant.tap if is_there(t.at_m))
+    coil = tuple(replace(c, at_m=abs(c.at_m - at_m)) for c in plant.coils if is_there(c.at_m))
+    return replace(
+        plant, section=tuple(section), tap=tap, access=(), earth=(), coil=coil, loading=None
     )
-    return replace(plant, section=tuple(section), tap=tap, access=())
 
 
 def loop_metres(ohm: float, plant: Plant) -> float | None:

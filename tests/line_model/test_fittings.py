@@ -11,6 +11,7 @@ from line_model.plant import Coil, Earth, Loading, Plant, Section, Tap
 from line_model.route import Route, route
 from line_model.spell import Spell, Topologies
 from line_model.troubles import BadCoil, Bond, Leak, Series, Trouble
+from line_model.worksheet.record import loop_ohm, seen_from
 
 NEAR = ("tip", "ring")
 FOOT_M = 0.3048
@@ -139,6 +140,20 @@ def test_a_missing_coil_is_the_cable_without_it() -> None:
     assert pytest.approx(Mesh(hz, route(lacking, (), 0).parts).ohm(*NEAR)) == with_trouble.ohm(
         *NEAR
     )
+
+
+def test_the_record_counts_its_coils() -> None:
+    """By the record, a loop over three coils is the strapped pair's; from midway, what is left."""
+    plant = Plant(section=_even(22, 5486.4), loading=Loading(scheme="H88", ohm=9.0))
+    way = route(plant, (), 0)
+    (seen,) = Mesh((0.0,), (*way.parts, Resistor(way.far[0], way.far[1], 1e-3))).ohm(*NEAR)
+    assert seen is not None
+    midway = seen_from(plant, 2743.2 + 1.0, "far")
+    assert midway is not None
+
+    assert pytest.approx(seen.real, rel=1e-4) == loop_ohm(plant)
+    copper_ohm = seen.real - 3 * 9.0
+    assert pytest.approx(copper_ohm / 2 + 9.0, rel=1e-2) == loop_ohm(midway)
 
 
 # -- earths ----------------------------------------------------------------------------------------
