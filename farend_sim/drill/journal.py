@@ -51,9 +51,13 @@ class Journal:
             file = path.open("r+b")
         except OSError as error:
             raise BadFileError(f"{path}: {_why(error)}; expected an attempt's journal") from None
-        _lock(file, path)
-        raw = file.read()
-        entries = entries_of(raw, str(path))
+        try:
+            _lock(file, path)
+            raw = file.read()
+            entries = entries_of(raw, str(path))
+        except BadFileError:
+            file.close()
+            raise
         whole = raw[: raw.rfind(b"\n") + 1]
         file.truncate(len(whole))
         file.seek(len(whole))
