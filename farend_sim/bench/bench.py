@@ -8,19 +8,12 @@ Rule 3: screen, steps, drills and tests drive it with the verbs below, and with 
 
 import hashlib
 
-from farend_sim.bench.faults import DEAF_DB, Fault, WornUnit
-from farend_sim.bench.hearing import AtReceiver
-from farend_sim.bench.levels import (
-    at_receiver,
-    gains_to,
-    sidetone_dbm,
-    standing_dbm,
-    together_dbm,
-    with_keypad,
-)
+from farend_sim.bench import seen
+from farend_sim.bench.far_ear import FarEar, Playing
+from farend_sim.bench.faults import Fault, WornUnit
 from farend_sim.bench.live_pair import LivePair
 from farend_sim.bench.near_ear import NearEar
-from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
+from farend_sim.bench.snapshot import ReceiverLevels, Snapshot
 from farend_sim.bench.standing import OnBench
 from farend_sim.bench.whereabouts import Whereabouts
 from farend_sim.bench.wiring import Lead
@@ -33,10 +26,9 @@ from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
 from line_model.joints import Leg
-from line_model.meters.meter import Meter, Reading, Stage
+from line_model.meters.meter import Meter, Reading
 from line_model.plant import Plant
-from line_model.signal import SAMPLE_US
-from line_model.spell import Parts, Spell
+from line_model.spell import Spell
 from line_model.troubles import Trouble
 
 
@@ -52,18 +44,18 @@ class Bench:
                 compiled(situation.scheme), situation.unit.timing, situation.unit.electrical.tone_hz
             )
         )
-        self.receiver = Receiver(situation.unit.receiver)
+        self.far_ear = FarEar(scenario, situation.unit.receiver)
         self.keypad = Keypad()
         self.meters = {
             name: Meter(name, profile, instrument_error(scenario.seed, name))
             for name, profile in situation.meters.items()
         }
         self.meter: Meter | None = None
-        self._error_percent = 0.0
-        self._listens = False
+        self.error_percent = 0.0
+        """The frequency error of the keypad that sends."""
         self._measured_us = 0
-        self._read_us: int | None = None
-        self._levels: dict[tuple[Parts, float], ReceiverLevels] = {}
+        self.read_us: int | None = None
+        self._levels: seen.KnownLevels = {}
         self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
         for fault in scenario.unit_faults:
             self.set_fault(fault, True)
@@ -77,6 +69,11 @@ class Bench:
         return self.pair.where.view
 
     @property
+    def receiver(self) -> Receiver:
+        """The unit's receiver."""
+        return self.far_ear.receiver
+
+    @property
     def spell(self) -> Spell:
         """The frozen solution that holds now."""
         return self.pair.spell
@@ -86,7 +83,7 @@ class Bench:
     def press(self, keys: str, settings: KeypadSettings | None = None) -> None:
         """Send keys; they sound one after another from now on."""
         settings = settings or self.situation.scenario.keypad
-        self._error_percent = settings.frequency_error_percent
+        self.error_percent = settings.frequency_error_percent
         self.keypad.press(keys, self.now_us, settings)
         self._rewire()
 
@@ -187,11 +184,6 @@ class Bench:
         self._rewire()
         self._apply(effects)
 
-    @property
-    def _ear_gain(self) -> float:
-        """What a receiver that has gone deaf leaves of its input."""
-        return 10 ** (-DEAF_DB / 20) if "deaf" in self.unit.faults else 1.0
-
     # -- time ----------------------------------------------------------------------------------
 
     def advance_to(self, until_us: int, *, attended: bool = True) -> None:
@@ -223,61 +215,19 @@ class Bench:
 
     def snapshot(self) -> Snapshot:
         """Everything a view may show, frozen."""
-        meter = self.meter
-        return Snapshot(
-            now_us=self.now_us,
-            meter=meter.name if meter else None,
-            across=meter.across if meter else None,
-            stage=meter.stage if meter else Stage.REST,
-            reading=meter.reading if meter else None,
-            sending=self.keypad.sending,
-            far=Far(
-                self.unit.state,
-                self.unit.closed,
-                self.unit.hold_deadline_us,
-                self.unit.attentive,
-                self.unit.deadline_us,
-                self.unit.keyed,
-            ),
-            stage_ends_us=meter.deadline_us if meter else None,
-            read_us=self._read_us if meter and meter.reading else None,
-            key=self.keypad.key(self.now_us),
-            waiting=self.keypad.waiting(self.now_us),
-            lead=self.pair.near.lead,
-            lifted=self.pair.lifted,
-            where=self.pair.where.spot.place,
-            opened=self.pair.where.opened,
-            looking=self.pair.where.looking,
-            stage_s=meter.stage_s if meter else 0.0,
-            stages=meter.profile.STAGES if meter else (),
-            live=meter.live if meter else "",
-            caution=meter.profile.caution if meter else "",
-        )
+        return seen.snapshot(self)
 
     def ear_dbm(self) -> float:
-        """The level at the near end's ear at this moment: the own keys, and what comes back."""
-        tones = self.keypad.tones(self.now_us)
-        own = sidetone_dbm(self.spell, self.pair.here.pair, tones, self._error_percent)
-        stands = standing_dbm(self.pair.steady(self.pair.here.pair, self.now_us), self.now_us)
-        noise = self.situation.scenario.noise.level_dbm
-        return together_dbm([*own, *stands, self.ear.level_dbm(self.now_us), noise])
+        """The level at the ear at this moment: the own keys, and what comes back."""
+        return seen.ear_dbm(self)
 
     def at_receiver(self) -> ReceiverLevels:
-        """What is left of the keypad at the unit's receiver; solved once a wiring."""
-        parts = with_keypad(self.spell, self.pair.here.pair)
-        if (known := self._levels.get((parts, self._ear_gain))) is None:
-            pair = self.pair
-            here = pair.here.pair
-            gains = gains_to(self.spell, parts, here, pair.unit_pair) if pair.unit_on else None
-            gains = gains and {hz: self._ear_gain * gain for hz, gain in gains.items()}
-            scenario = self.situation.scenario
-            known = at_receiver(gains, scenario.keypad, self.situation.unit.receiver)
-            self._levels[parts, self._ear_gain] = known
-        return known
+        """What is left of the keypad at the unit's receiver."""
+        return seen.at_receiver_now(self, self._levels)
 
     def _next_us(self, attended: bool) -> int | None:
         meter_us = self.meter.deadline_us if self.meter else None
-        looked_at = attended or self._listens or meter_us is not None
+        looked_at = attended or self.far_ear.listens or meter_us is not None
         wants = (
             self.pair.deadline_us if looked_at else None,
             self.keypad.deadline_us,
@@ -290,7 +240,8 @@ class Bench:
         """Go to a moment, or to where a digit is heard before it; do what is due there."""
         heard = None
         if at_us > self.now_us:
-            heard, at_us = self._listen(at_us)
+            playing = Playing(self.pair, self.keypad, self.error_percent, self.unit)
+            heard, at_us = self.far_ear.hear(playing, self.now_us, at_us)
             self.now_us = at_us
         if self.pair.deadline_us is not None and self.pair.deadline_us <= at_us:
             self._begin_spell()
@@ -303,44 +254,12 @@ class Bench:
             self._apply(self.unit.wake(at_us))
         self._wake_meter(at_us)
 
-    def _listen(self, until_us: int) -> tuple[str | None, int]:
-        """Play the time to come to the receiver; a digit cuts it short."""
-        self._listens = self._listens or self.keypad.sending
-        if not self._listens:
-            return None, until_us
-        until_us = min(until_us, (self.now_us // _LOOK_UP_US + 1) * _LOOK_UP_US)
-        scenario = self.situation.scenario
-        at_receiver = AtReceiver(
-            spell=self.spell,
-            unit_pair=self.pair.unit_pair,
-            electrical=self.pair.unit.electrical,
-            on_pair=self.pair.unit_on,
-            noise_dbm=scenario.noise.level_dbm,
-            seed=scenario.seed,
-            limits=self.receiver.limits,
-            steady=self.pair.steady(self.pair.unit_pair, self.now_us),
-            here=self.pair.here.pair,
-        )
-        samples, first = at_receiver.samples(
-            (self.now_us, until_us),
-            self.keypad.tones(self.now_us),
-            self._error_percent,
-            self.unit.sound,
-        )
-        heard = self.receiver.take(self._ear_gain * samples, first)
-        if heard is None:
-            looks_up = until_us % _LOOK_UP_US == 0
-            self._listens = not looks_up or self.keypad.sending or self.receiver.pending
-            return None, until_us
-        at_us = (heard.index + 1) * SAMPLE_US
-        return heard.digit, max(self.now_us, min(until_us, at_us))
-
     def _wake_meter(self, at_us: int) -> None:
         meter = self.meter
         if meter and meter.deadline_us is not None and meter.deadline_us <= at_us:
             self._measure()
             meter.wake(at_us, self._standing)
-            self._read_us = at_us
+            self.read_us = at_us
             self._rewire(by_meter=True)
 
     def _measure(self) -> None:
@@ -397,11 +316,6 @@ class Bench:
         """Let the ear hear what has stood on the near end in this spell."""
         steady = self.pair.steady(self.pair.here.pair, self.now_us)
         self.ear.stands(steady, self.spell.start_us, self.now_us)
-
-
-_LOOK_UP_US = 200_000
-"""Once keys are sent the receiver is played all that stands on the pair, pauses too, and is left
-alone only at a multiple of this at which nothing is pending [us]: slicing cannot move that."""
 
 
 def instrument_error(seed: int, name: str) -> float:
