@@ -100,11 +100,16 @@ class Stretch3(Part):
             yield each.tip_ohm, each.leg_henry
             yield each.ring_ohm, each.leg_henry
 
+    @property
+    def pairs(self) -> tuple[tuple[int, PerMetre], ...]:
+        """Each pair by the number of its tip, its ring being the next, and its constants."""
+        tips = (0, *range(len(CONDUCTORS), len(self.near), 2))
+        return tuple(zip(tips, (self.per_metre, *self.beside.per_metre), strict=True))
+
     def shunts(self) -> Iterator[tuple[int, int, float, float]]:
         """Two conductors by number, and what is between them [F/m, S/m]."""
-        per, coupled = self.per_metre, self.beside.taken_farad
-        pairs = zip((0, *range(3, len(self.near), 2)), (per, *self.beside.per_metre), strict=True)
-        for i, each in pairs:
+        coupled = self.beside.taken_farad
+        for i, each in self.pairs:
             leg = each.leg_sheath_siemens
             yield i, SHEATH, each.tip_sheath_farad - coupled[i], leg
             yield i + 1, SHEATH, each.ring_sheath_farad - coupled[i + 1], leg
@@ -138,12 +143,13 @@ class Stretch3(Part):
 
     def _slow(self) -> Iterator[Element]:
         """What the insulation soaks up: half at each end, since a stretch settles at once by it."""
-        farad = self.per_metre.slow_farad * self.length_m / 2 / len(SLOW_S)
-        for row, end in ((self.near, "near"), (self.far, "far")) if farad else ():
-            for i, seconds in product((0, 1), SLOW_S):
+        legs = [(tip + leg, per.slow_farad) for tip, per in self.pairs for leg in (0, 1)]
+        rows = (self.near, "near"), (self.far, "far")
+        for (row, end), (i, per_m), seconds in product(rows, legs, SLOW_S):
+            if farad := per_m * self.length_m / 2 / len(SLOW_S):
                 middle = f"{self.far[i]}.{end}.{seconds:g}"
                 yield Element("siemens", row[i], middle, farad / seconds)
-                yield Element("farad", middle, row[2], farad)
+                yield Element("farad", middle, row[SHEATH], farad)
 
     def _post(self, i: int) -> Nodes:
         return tuple(f"{node}.{i}" for node in self.far)
@@ -161,8 +167,9 @@ def _shunt(stretch: Stretch3, omega: Real) -> Complex:
     n = len(stretch.near)
     y = np.zeros((omega.size, n, n), dtype=complex)
     between = [(i, j, siemens + 1j * omega * farad) for i, j, farad, siemens in stretch.shunts()]
-    soaked = _soaked(stretch.per_metre.slow_farad, omega)
-    for i, j, value in (*between, (0, 2, soaked), (1, 2, soaked)):
+    soaked = [(tip, _soaked(per.slow_farad, omega)) for tip, per in stretch.pairs]
+    slow = ((tip + leg, SHEATH, value) for tip, value in soaked for leg in (0, 1))
+    for i, j, value in (*between, *slow):
         y[:, i, j] -= value
         y[:, j, i] -= value
         y[:, i, i] += value
