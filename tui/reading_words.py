@@ -17,13 +17,13 @@ PLACES = {
     "loop_m": "loop",
     "open_m": "open",
     "trouble_m": "trouble",
-    "to_strap_m": "on to the strap",
+    "to_strap_m": "from there to the strap",
 }
 """What a reading's places are, by the record."""
 _FIGURES = {
-    "fraction": "{:.4f} of the slide",
+    "fraction": "slide {:.4f}",
     "loop_ohm": "loop {:.1f} ohm",
-    "to_strap_ohm": "on to the strap {:.1f} ohm",
+    "to_strap_ohm": "strap {:+.1f} ohm",
     "loss_percent": "loss {:.1f} %",
     "first_kick_division": "first kick {:.1f}",
     "rest_division": "rest {:.1f}",
@@ -34,6 +34,9 @@ _FIGURES = {
     "foreign_volt": "{:.1f} V",
 }
 """What else a display shows beside its number, and how."""
+
+_MEGOHM_DIGITS = 6
+"""An ohms display with more digits than this is told in megohm."""
 
 
 def figures(row: Mapping[str, Any]) -> Iterator[str]:
@@ -48,7 +51,15 @@ def places(row: Mapping[str, Any], feet: bool) -> Iterator[str]:
             yield f"{word}: {length(row[key], feet)}"
 
 
+def scaled(shown: str, unit: str) -> tuple[str, str]:
+    """A display's text and the unit beside it: from a million ohms on, megohm; none of words."""
+    if not any(sign.isdigit() for sign in shown):
+        return shown, ""
+    if unit == "ohm" and shown.isdecimal() and len(shown) > _MEGOHM_DIGITS:
+        return f"{float(shown) / 1e6:.9g}", "megohm"
+    return shown, UNITS.get(unit, unit)
+
+
 def with_unit(shown: str, unit: str) -> str:
-    """A display's number with its unit; words stand alone."""
-    numbers = shown not in ("", "over") and any(sign.isdigit() for sign in shown)
-    return f"{shown} {UNITS.get(unit, unit)}" if numbers else shown
+    """The same in one line."""
+    return " ".join(filter(None, scaled(shown, unit)))

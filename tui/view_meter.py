@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from farend_sim.bench.snapshot import Snapshot
 from line_model.meters.meter import Reading, Stage
-from tui.reading_words import UNITS, figures, places
+from tui.reading_words import figures, places, scaled
 from tui.sitting import is_number, shown_reading
 
 _STAGE_WORDS = {
@@ -51,14 +51,14 @@ def meter(snapshot: Snapshot, places_m: Mapping[str, float], feet: bool) -> Mete
     if snapshot.meter is None or snapshot.across is None:
         return MeterView("none clipped", "", "", "no meter on the pair", "", "", "", "", "")
     reading = shown_reading(snapshot)
-    big, words = _display(reading, snapshot)
+    big, words, unit = _display(reading, snapshot)
     beside = [] if reading is None else figures(dict(reading.more))
     return MeterView(
         title=snapshot.meter,
         across=snapshot.across,
         big=big,
         words=words,
-        unit=_unit(reading),
+        unit=unit,
         bar=_bar(progress(snapshot)),
         stage=_stage_words(snapshot),
         read="" if reading is None else _read_at(snapshot.read_us),
@@ -77,22 +77,17 @@ def progress(snapshot: Snapshot) -> float | None:
     return (at + max(0.0, min(1.0, done))) / len(snapshot.stages)
 
 
-def _unit(reading: Reading | None) -> str:
-    """The unit beside a number; none beside words."""
-    worded = reading is None or reading.over or not any(c.isdigit() for c in reading.shown)
-    return "" if reading is None or worded else UNITS.get(reading.unit, reading.unit)
-
-
-def _display(reading: Reading | None, snapshot: Snapshot) -> tuple[str, str]:
-    """Large digits for a number that stands still, words for all else."""
+def _display(reading: Reading | None, snapshot: Snapshot) -> tuple[str, str, str]:
+    """Large digits for a number that stands still, words for all else; and the unit beside it."""
     if reading is None:
         resting = snapshot.stage is Stage.REST
-        return "", "- - - -" if resting else snapshot.live or "reading ..."
+        return "", "- - - -" if resting else snapshot.live or "reading ...", ""
+    text, unit = scaled(reading.shown, reading.unit)
     if is_number(reading.shown):
-        return reading.shown, ""
+        return text, "", unit
     if " .. " in reading.shown:
-        return "", f"~ {reading.shown} ~ wanders"
-    return "", "over range" if reading.shown == "over" else reading.shown
+        return "", f"~ {text} ~ wanders", "" if reading.over else unit
+    return "", "over range" if text == "over" else text, unit
 
 
 def _bar(done: float | None) -> str:

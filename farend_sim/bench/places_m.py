@@ -10,7 +10,7 @@ from typing import Any
 from farend_sim.bench.bench import Bench
 from line_model.meters.leads import hookup
 from line_model.meters.meter import Reading
-from line_model.meters.profile import Capacitance
+from line_model.meters.profile import Capacitance, Ohms
 from line_model.plant import Plant
 from line_model.worksheet.farads import Across, OpenPair
 from line_model.worksheet.proportion import metres_by_share
@@ -38,7 +38,7 @@ def places_m(reading: Reading, bench: Bench) -> dict[str, Any]:
         return _bridged(reading, record)
     if isinstance(profile, Capacitance) and reading.across in _OPENS:
         return {"open_m": record and _open_m(reading, profile, record)}
-    if reading.unit == "ohm" and reading.across in _LOOPS:
+    if isinstance(profile, Ohms) and reading.across in _LOOPS:
         return {"loop_m": record and loop_metres(reading.value, record)}
     return {}
 

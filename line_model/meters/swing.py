@@ -28,7 +28,7 @@ FULL = 100.0
 KEY_OPEN_OHM = 1e9
 SLOW_HZ = 1.0
 """At rest, the charge to come is told by the admittance at this frequency [Hz]."""
-_MARKS = 24
+_MARKS = 18
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
