@@ -17,7 +17,8 @@ def plant_problems(plant: Plant, table: str) -> Iterator[Problem]:
     yield from _names(plant.earth, f"{table}.earth")
     scheme = plant.coils[: len(plant.coils) - len(plant.coil)]
     yield from _names(plant.coil, f"{table}.coil", tuple(coil.name for coil in scheme))
-    for key, fitted in (("earth", plant.earth), ("coil", plant.coil)):
+    fittings: dict[str, tuple[Earth | Coil, ...]] = {"earth": plant.earth, "coil": plant.coil}
+    for key, fitted in fittings.items():
         for index, one in enumerate(fitted):
             yield from place(plant.length_m, one.at_m, f"{table}.{key}[{index}].at_m")
 

@@ -3,7 +3,7 @@
 Each gives its parts between tip, ring and the sheath of its end; figures carry their source.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -166,7 +166,7 @@ _PARTS = {
     "quiet": _quiet,
     "sender": _sender,
 }
-_FIGURES = {
+_FIGURES: dict[str, Callable[[Equipment], dict[str, object]]] = {
     "none": lambda _: {},
     "office": _office_figures,
     "telephone": _telephone_figures,
