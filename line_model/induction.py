@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import pi
 
 from line_model.parts import Alternating, Element, Part
-from line_model.section import SHEATH, Stretch3
+from line_model.section import SHEATH, Conductors
 from line_model.troubles import Induction
 
 
@@ -27,7 +27,7 @@ class Induced(Part):
         return iter(self.currents)
 
 
-def induced(main: Sequence[Stretch3], troubles: Sequence[object]) -> Induced | None:
+def induced(main: Sequence[Conductors], troubles: Sequence[object]) -> Induced | None:
     """Return what induction drives along the stretches from end to end; None without any."""
     volt: dict[float, float] = {}
     for trouble in troubles:
@@ -44,7 +44,7 @@ def induced(main: Sequence[Stretch3], troubles: Sequence[object]) -> Induced | N
     return Induced(currents) if currents else None
 
 
-def _legs(stretch: Stretch3, hz: float) -> Iterator[tuple[int, complex]]:
+def _legs(stretch: Conductors, hz: float) -> Iterator[tuple[int, complex]]:
     """Each leg by number, neighbours' too, and its series impedance [ohm/m]."""
     for conductor, (ohm, henry) in enumerate(stretch.series()):
         if conductor != SHEATH:

@@ -20,7 +20,7 @@ from line_model.joints import STRAIGHT, Joins, Joint
 from line_model.neighbours import Laid, in_order, named
 from line_model.parts import Part
 from line_model.plant import Coil, Neighbour, Plant, Stretch
-from line_model.section import CONDUCTORS, Stretch3, lumps
+from line_model.section import CONDUCTORS, Conductors, lumps
 from line_model.terminals import Terminals
 from line_model.troubles import Trouble
 from line_model.troubles.base import Piece
@@ -39,7 +39,7 @@ class Route:
 
     parts: tuple[Part, ...]
     far: tuple[str, str, str]
-    main: tuple[Stretch3, ...]
+    main: tuple[Conductors, ...]
     """The stretches from end to end, taps left out."""
     joints: tuple[Joint, ...] = ()
     """The joints that can be opened, near to far; in `parts` they are joined straight."""
@@ -96,7 +96,7 @@ class _Walk:
         legs = [f"{name}.{leg}" for name in names for leg in ("tip", "ring")]
         self.front: dict[str, str] = {conductor: conductor for conductor in (*CONDUCTORS, *legs)}
         self._parts: list[Part] = []
-        self._main: list[Stretch3] = []
+        self._main: list[Conductors] = []
         self._count, self._counts = 0, Counter[str]()
         self._plant, self._troubles, self._seed, self._fineness = plant, troubles, seed, fineness
         self._joints: list[Joint] = []
@@ -216,7 +216,7 @@ class _Walk:
         label: str,
         length_m: float,
         leaks: tuple[tuple[str, str, float], ...],
-    ) -> Stretch3:
+    ) -> Conductors:
         celsius = self._plant.temperature_c
         per = per_metre(stretch, celsius, self._seed, label)
         names = tuple(one.name for one in self._neighbours) if line is ROUTE else ()
@@ -225,7 +225,7 @@ class _Walk:
         near = tuple(self.front[conductor] for conductor in conductors)
         far = tuple(self.fresh(conductor) for conductor in conductors)
         count = self._fineness * lumps(per, length_m)
-        return Stretch3(near, far, per, length_m, count, leaks, along)
+        return Conductors(near, far, per, length_m, count, leaks, along)
 
     def _triple(self) -> tuple[str, str, str]:
         return self.front["tip"], self.front["ring"], self.front["sheath"]

@@ -72,7 +72,7 @@ def lumps(per: PerMetre, length_m: float) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch3(Part):
+class Conductors(Part):
     """A uniform stretch between two rows of nodes: tip, ring, sheath, then neighbours' legs."""
 
     near: Nodes
@@ -156,13 +156,13 @@ class Stretch3(Part):
 
 
 @lru_cache(maxsize=512)
-def _solved(stretch: Stretch3, hz: tuple[float, ...]) -> Block:
+def _solved(stretch: Conductors, hz: tuple[float, ...]) -> Block:
     """A stretch at some frequencies: the same in every state of whatever is joined to it."""
     port = _two_port(stretch, np.array(hz), stretch.length_m)
     return Block((*stretch.near, *stretch.far), port)
 
 
-def _shunt(stretch: Stretch3, omega: Real) -> Complex:
+def _shunt(stretch: Conductors, omega: Real) -> Complex:
     """The shunt Laplacian a metre, shape (frequencies, conductors, conductors) [S/m]."""
     n = len(stretch.near)
     y = np.zeros((omega.size, n, n), dtype=complex)
@@ -184,7 +184,7 @@ def _soaked(farad: float, omega: Real) -> Complex:
     return total
 
 
-def _two_port(stretch: Stretch3, hz: Real, length_m: float) -> Complex:
+def _two_port(stretch: Conductors, hz: Real, length_m: float) -> Complex:
     """Branches among near and then far ends, shape (frequencies, 2 n, 2 n) [S]."""
     omega = 2 * np.pi * hz
     z = np.stack([ohm + 1j * omega * henry for ohm, henry in stretch.series()], axis=1)

@@ -16,7 +16,7 @@ from line_model.network import Mesh
 from line_model.parts import Branch, Element, Part, Real, Resistor
 from line_model.plant import Plant, Section
 from line_model.route import route
-from line_model.section import Stretch3
+from line_model.section import Conductors
 
 pytestmark = pytest.mark.outside
 
@@ -113,7 +113,7 @@ PUBLISHED = {
 }
 
 
-def _published(gauge: str, hz: float, length_m: float) -> Stretch3:
+def _published(gauge: str, hz: float, length_m: float) -> Conductors:
     """A pair of published constants at one frequency."""
     (r0, a), (l0, l_inf, f_m, b), nf_km, (g0, ge) = PUBLISHED[gauge]
     bend = (hz / 1e3 / f_m) ** b
@@ -129,7 +129,7 @@ def _published(gauge: str, hz: float, length_m: float) -> Stretch3:
         tip_ring_farad=0.0,
         leg_sheath_siemens=2 * g0 * hz**ge / 1e3,
     )
-    return Stretch3(("tip", "ring", "sheath"), ("t", "r", "s"), per, length_m, 1)
+    return Conductors(("tip", "ring", "sheath"), ("t", "r", "s"), per, length_m, 1)
 
 
 @pytest.mark.parametrize(
