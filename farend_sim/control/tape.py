@@ -11,14 +11,15 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from farend_sim.control.frames import FRAME, HOP, NOTHING, UNSEEN, codes_of, loud, number_of_code
+from farend_sim.control.frames import FRAME, HOP, NOTHING, UNSEEN, codes_of, glance, number_of_code
 from farend_sim.control.measure import Measured
 from line_model.signal import Samples
 
 STRIDE = 5
 """Of the frames looked at first: no more than the shortest run of frames that counts."""
-_BEHIND = 10
-"""Frames looked at behind a sign of a key; a choice of speed only."""
+_NEAR = np.arange(1 - STRIDE, STRIDE + 10)
+"""Frames looked at round one that seems a key's: all of the shortest run that holds it, and some
+behind; a choice of speed only."""
 _SLACK = 4096
 """Samples that may be too old before they are dropped; a choice of speed only."""
 
@@ -74,23 +75,24 @@ class Tape:
             self._look(self.stop, stop)
 
     def _look(self, begin: int, stop: int) -> None:
-        live = loud(self.span(begin * HOP, (stop - 1) * HOP + FRAME), self._gate)
-        fresh = np.full(stop - begin, NOTHING)
-        if live is not None:
-            fresh[live] = UNSEEN
+        """Look at every fifth frame, and closely at all that are near one that seems a key's."""
+        samples = self.span(begin * HOP, (stop - 1) * HOP + FRAME)
+        silent = float(samples @ samples) <= self._gate
+        fresh = np.full(stop - begin, NOTHING if silent else UNSEEN)
         self._codes = np.concatenate((self._codes, fresh))
         self._known = None
-        if live is None:
+        if silent:
             return
-        every = np.flatnonzero(live)
-        every = every[(every + begin) % STRIDE == 0] + (begin - self._first)
-        self._see(every)
-        hits = every[self._codes[every] >= 0]
-        if hits.size:
-            near = (hits[:, None] + np.arange(1 - STRIDE, STRIDE + _BEHIND)).ravel()
-            near = near[(near >= 0) & (near < len(self._codes))]
+        skipped = -begin % STRIDE
+        found = glance(samples, skipped * HOP, STRIDE * HOP, self._gate)
+        at = begin - self._first
+        self._codes[at + skipped :: STRIDE] = NOTHING
+        if found.size:
+            near = (at + skipped + STRIDE * found[:, None] + _NEAR).ravel()
             wanted = np.zeros(len(self._codes), dtype=bool)
-            wanted[near] = True
+            wanted[near[(near >= 0) & (near < len(self._codes))]] = True
+            fifth = at + skipped + STRIDE * found
+            self._codes[fifth] = UNSEEN
             self._see(np.flatnonzero(wanted & (self._codes == UNSEEN)))
 
     def _see(self, places: NDArray[np.intp]) -> None:
