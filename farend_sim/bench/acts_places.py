@@ -125,13 +125,6 @@ def repair(bench: Bench, step: s.Repair) -> Row:
     return {"found": found(hit)}
 
 
-def unclip_unit(bench: Bench, step: s.UnitUnclip) -> Row:
-    if not bench.pair.unit.clipped:
-        return refused("the unit is off the pair already")
-    bench.unclip_unit()
-    return {}
-
-
 def _let_pass(bench: Bench, seconds: float) -> None:
     """Let the way or handwork pass; its end is attended, so that charge is as it should be."""
     end_us = bench.now_us + round(seconds * 1e6)
@@ -149,6 +142,5 @@ ACTS: dict[type, Callable[[Bench, Any], Row]] = {
     s.OpenJoint: open_joint,
     s.Join: join,
     s.Repair: repair,
-    s.UnitUnclip: unclip_unit,
 }
 """What each step does, for the transcript's table."""

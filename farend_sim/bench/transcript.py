@@ -8,13 +8,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict, replace
 from typing import Any
 
-from farend_sim.bench import acts_block, acts_places
+from farend_sim.bench import acts_block, acts_places, acts_unit
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.places_m import places_m
 from farend_sim.situation import Situation
-from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
-from farend_sim.unit.table import State
 
 Row = dict[str, Any]
 Act = Callable[[Bench, Any], Row]
@@ -37,8 +35,9 @@ def play_one(bench: Bench, step: s.Step) -> Row:
 
 def begin_one(bench: Bench, step: s.Step) -> Row:
     """Do one step and let no time pass: keys sound, and a reading is made, while time goes on."""
+    start_us = bench.now_us
     came = acts_block.unclipped(bench, step) or {**_ACTS, **_BEGINS}[type(step)](bench, step)
-    return _row(bench, step, bench.now_us, came)
+    return _row(bench, step, start_us, came)
 
 
 def reading_row(bench: Bench, step: s.Step, start_us: int) -> Row:
@@ -80,43 +79,6 @@ def _far(bench: Bench) -> Row:
 
 def _refused(why: str) -> Row:
     return {"refused": why}
-
-
-# -- the far end -------------------------------------------------------------------------------
-
-
-def _wake(bench: Bench, step: s.UnitWake) -> Row:
-    if bench.unit.state is State.UNPOWERED:
-        return _refused("the unit has no battery in it")
-    bench.at_unit(ButtonPressed())
-    return {}
-
-
-def _off(bench: Bench, step: s.UnitOff) -> Row:
-    if bench.unit.state is State.UNPOWERED:
-        return _refused("the unit has no battery in it")
-    bench.at_unit(SwitchedOff())
-    return {}
-
-
-def _battery(bench: Bench, step: s.UnitBattery) -> Row:
-    powered = bench.unit.state is not State.UNPOWERED
-    if powered == step.present:
-        return _refused("the battery is in already" if powered else "the battery is out already")
-    bench.at_unit(PowerBack() if step.present else PowerLost())
-    return {}
-
-
-def _clip(bench: Bench, step: s.UnitClip) -> Row:
-    bench.clip_unit(reverse=step.reversed, ground=step.ground, to_sheath=step.to_sheath)
-    return {}
-
-
-def _fault(bench: Bench, step: s.UnitFault) -> Row:
-    if (step.fault in bench.unit.faults) == step.on:
-        return _refused("it is so already")
-    bench.set_fault(step.fault, step.on)
-    return {}
 
 
 # -- the near end ------------------------------------------------------------------------------
@@ -237,11 +199,7 @@ def _say(bench: Bench, step: s.Say) -> Row:
 
 
 _ACTS: dict[type, Act] = {
-    s.UnitWake: _wake,
-    s.UnitOff: _off,
-    s.UnitBattery: _battery,
-    s.UnitClip: _clip,
-    s.UnitFault: _fault,
+    **acts_unit.ACTS,
     s.Lift: _lift,
     s.Restore: _restore,
     s.MeterOn: _meter_on,
