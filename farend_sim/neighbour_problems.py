@@ -16,7 +16,7 @@ from line_model.troubles import Conductor, Leak, Split, Trouble
 from line_model.troubles.split import UNNAMED
 
 OWN_CONDUCTORS = get_args(Conductor)
-NAME = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
+NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 TAKEN = (*OWN_CONDUCTORS, UNNAMED, "unit", "beyond", "leads", "office")
 """Words that mean something else already where legs and nodes are named."""
 
@@ -38,7 +38,7 @@ def problems(scenario: Scenario) -> Iterator[Problem]:
 
 def _name(one: Neighbour, others: tuple[Neighbour, ...], path: str) -> Iterator[Problem]:
     if not NAME.fullmatch(one.name):
-        expected = "letters, digits and '-', a letter first: its legs are NAME.tip and NAME.ring"
+        expected = "letters, digits and '_', a letter first: its legs are NAME.tip and NAME.ring"
         yield Problem(f"{path}.name", repr(one.name), expected)
     elif one.name in TAKEN:
         found = f"{one.name!r}, which means something else"

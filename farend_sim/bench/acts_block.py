@@ -3,6 +3,7 @@
 Law: a row says what leads and probe get, never which pair is the right one. All of it takes time.
 """
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -40,7 +41,7 @@ def unclipped(bench: Bench, step: s.Step) -> Row | None:
 
 def out_of_reach(bench: Bench, across: str) -> str | None:
     """Why a meter's leads cannot go on the neighbours' legs that they name; None where they can."""
-    legs = (leg_of(word.rpartition("=")[2]) for word in across.split())
+    legs = (leg_of(word) for word in re.split("[-+= ]", across))
     for name in (leg[0] for leg in legs if leg):
         if name not in bench.situation.scenario.neighbours:
             return no_such_neighbour(bench, name)

@@ -21,8 +21,21 @@ def read_meter(line: Line) -> steps.Step:
     meter, *words = line.words
     if line.meters is not None:
         choice(meter, line.meters)
-    across = _bad_good(words) if len(words) == 2 or "=" in words[0] else choice(words[0], ACROSS)
+    across = _bad_good(words) if len(words) == 2 or "=" in words[0] else _across(words[0])
     return steps.MeterOn(line=line.line, text=line.text, meter=meter, across=across)
+
+
+def _across(word: str) -> str:
+    """Two terminals; any may be a neighbour's leg, as in `NAME.tip-NAME.ring`."""
+    if "." not in word:
+        return choice(word, ACROSS)
+    sides = word.split("-")
+    if len(sides) != 2 or sides[0] == sides[1]:
+        raise MistakeError(repr(word), "two terminals A-B, such as NAME.tip-NAME.ring")
+    for side in sides:
+        name, _, leg = side.rpartition(".")
+        choice(leg, LEGS if name else (*LEGS, "sheath"))
+    return word
 
 
 def _bad_good(words: list[str]) -> str:
