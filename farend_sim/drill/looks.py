@@ -51,6 +51,8 @@ class Look:
     low: float | None = None
     """Where a display that wanders turned back; None where it stood."""
     high: float | None = None
+    loop_ohm: float | None = None
+    """What a bridge says of the loop that it balanced in."""
 
     @property
     def over(self) -> bool:

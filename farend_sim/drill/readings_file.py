@@ -1,7 +1,7 @@
 """Readings as a file: what was read how, by whoever took them, of a drill or of a real pair.
 
 Two forms, by the file's first character. Columns with a head line: `meter,across,value` and, as
-wanted, `state`, `lead`, `zeroed`. Or JSON Lines with the same keys, as a logbook has them; lines
+wanted, `state`, `lead`, `zeroed`, and a bridge's `loop_ohm`. Or JSON Lines with the same keys, as a logbook has them; lines
 that are no readings are passed over. `value` is the number shown, `over`, or the two ends between
 which a display wandered, `210 .. 260`. All faults of a file are told at once, with lines.
 """
@@ -9,6 +9,7 @@ which a display wandered, `210 .. 260`. All faults of a file are told at once, w
 import csv
 import json
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, cast, get_args
@@ -19,7 +20,7 @@ from farend_sim.loading.document import read_text
 from farend_sim.loading.messages import bad_file
 from line_model.meters.cycle import MeterFile
 
-COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed")
+COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed", "loop_ohm")
 NEEDED = COLUMNS[:3]
 _TURNED = {"-".join(reversed(each.split("-"))): each for each in TWO_ENDS}
 _YES = {"yes": True, "no": False, "true": True, "false": False, "1": True, "0": False, "": True}
@@ -116,6 +117,8 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
             yield _unknown(key, row[key], known)
     if row.get("zeroed", "").lower() not in _YES:
         yield Problem("zeroed", repr(row["zeroed"]), "yes or no")
+    if row.get("loop_ohm") and not _is_ohm(row["loop_ohm"]):
+        yield Problem("loop_ohm", repr(row["loop_ohm"]), "ohms")
     if _parsed(row.get("value", "")) is None:
         yield Problem("value", repr(row.get("value", "")), "a number, `over`, or `LOW .. HIGH`")
 
@@ -148,6 +151,11 @@ def _parsed(text: str) -> tuple[float | None, str] | None:
     return sum(ends) / len(ends), text
 
 
+def _is_ohm(text: str) -> bool:
+    parsed = _parsed(text)
+    return parsed is not None and parsed[0] is not None and parsed[0] > 0
+
+
 def _look(row: Mapping[str, str]) -> Look:
     value, shown = cast(tuple[float | None, str], _parsed(row["value"]))
     setting = Setting(
@@ -157,4 +165,5 @@ def _look(row: Mapping[str, str]) -> Look:
         lead=cast(Any, row.get("lead") or "clear"),
         zeroed=_YES[row.get("zeroed", "").lower()],
     )
-    return look_shown(setting, shown, value)
+    look = look_shown(setting, shown, value)
+    return replace(look, loop_ohm=float(row["loop_ohm"])) if row.get("loop_ohm") else look

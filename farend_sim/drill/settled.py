@@ -5,7 +5,7 @@ keys, holds and time, comes to the same numbers.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from farend_sim.bench.bench import instrument_error
 from farend_sim.bench.line_report import line_report
@@ -107,7 +107,9 @@ class SettledPair:
             lambda meter: AtRest((*few, *meter), (*whole, *meter)),
             own,
         )
-        return look_shown(setting, came.shown, came.value)
+        look = look_shown(setting, came.shown, came.value)
+        loop_ohm = dict(came.more).get("loop_ohm")
+        return replace(look, loop_ohm=loop_ohm) if isinstance(loop_ohm, float) else look
 
     def _of(self, setting: Setting) -> tuple[tuple[Part, ...], tuple[Part, ...]]:
         key = setting.state, setting.lead

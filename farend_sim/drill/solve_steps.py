@@ -15,6 +15,10 @@ from farend_sim.unit.scheme import Scheme
 
 LISTEN_S = 2.0
 """For a reply. Common practice, no source."""
+DRAIN_S = 3.0
+"""With both legs to ground. Common practice, no source."""
+SETTLE_S = 12.0
+"""Before a display on a pair without a strap is believed. Common practice, no source."""
 GUARD_S = 4.0
 """After a hold's end, until the unit has said so."""
 
@@ -29,6 +33,10 @@ def _steps(solution: Solution, drill: Drill) -> Iterator[str]:
     behind = situation.scenario.behind.equipment != "none"
     if behind:
         yield "lift"
+        # what the office has left on the pair is drained before volts are believed
+        yield "near ground"
+        yield f"wait {DRAIN_S:g}"
+        yield "near clear"
     zeroed: set[str] = set()
     for state, group in _by_state([look.setting for look in solution.looks]):
         if state != "idle":
@@ -38,6 +46,9 @@ def _steps(solution: Solution, drill: Drill) -> Iterator[str]:
             if situation.meters[setting.meter].ZEROES and setting.meter not in zeroed:
                 yield "zero"
                 zeroed.add(setting.meter)
+            if state == "idle":
+                # legs that end in the air settle through the meter alone
+                yield f"wait {SETTLE_S:g}"
             yield "read"
             yield "log"
         yield "meter off"

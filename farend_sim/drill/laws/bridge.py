@@ -17,6 +17,8 @@ from line_model.meters.bridge import Bridge
 from line_model.parts import Real
 from line_model.terminals import NEAR
 
+_USUAL_OHM = 500.0
+"""A loop beyond the trouble, where a reading does not say: invented for the demo."""
 _HOOKUPS = ("bad=tip good=ring", "bad=ring good=tip")
 
 
@@ -43,12 +45,15 @@ class BridgeLaw:
         """A number is ohms; no balance and no loop are left to other meters."""
         if look.value is None:
             return None
-        counts = (0.5 + self.profile.accuracy_counts) * self.profile.resolution_ohm
-        gain = self.profile.accuracy_percent / 100 / UNIFORM
-        # half of its accuracy is the loop's, half the slide's; a loop is some twice the way
-        steps = self.profile.slide_step * 2 * abs(look.value)
-        sd = float(np.hypot(np.hypot(counts, steps) / UNIFORM, look.spread)) + 1e-3
-        return Seen(0, look.value, sd, gain * 1.5 * abs(look.value) + gain)
+        profile = self.profile
+        loop_ohm = look.loop_ohm or 2 * abs(look.value) + _USUAL_OHM
+        counts = (0.5 + profile.accuracy_counts) * profile.resolution_ohm
+        # the slide moves by steps of the loop, and its detector is blind to some of them
+        steps = 2 * profile.slide_step * loop_ohm
+        sd = float(np.hypot(np.hypot(counts, steps) / UNIFORM, look.spread))
+        # half of its accuracy is the loop's, half the slide's, which is of the loop too
+        half = profile.accuracy_percent / 200 / UNIFORM
+        return Seen(0, look.value, sd, half * (abs(look.value) + loop_ohm))
 
     def readable(self, pair: Circuit, setting: Setting) -> tuple[Real, Real]:
         """Ohms; where it would not balance, all in one place far away."""
