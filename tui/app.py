@@ -26,6 +26,7 @@ from tui.pace import Pace
 from tui.palette import Acts, Offer, acts_of
 from tui.panels.asked import Asked, KeyPressed, NoteTyped, SchemePlayed
 from tui.rooms import Item
+from tui.school import School
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.help_screen import HelpScreen
 from tui.screens.home_screen import HomeScreen
@@ -56,11 +57,13 @@ class PairBench(App[None]):
         trainers: bool = False,
         light: bool = False,
         logbook: Path | None = None,
+        school: School | None = None,
     ) -> None:
         super().__init__()
         self._pace, self._feet, self._trainers, self._logbook = pace, feet, trainers, logbook
         self.at: AtBench | None = None
         self._first = sitting
+        self._school = school or School()
         self._sat: list[Sitting] = []
         self.register_theme(DARK)
         self.register_theme(LIGHT)
@@ -69,6 +72,8 @@ class PairBench(App[None]):
     def on_mount(self) -> None:
         if self._first is None:
             self.push_screen(HomeScreen(NAME))
+            if self._school.asks:
+                self._ask_name()
             if not shown_before("tour"):
                 self.push_screen(TourScreen())
         else:
@@ -84,6 +89,12 @@ class PairBench(App[None]):
             written[path] = written.get(path, 0) + len(sitting.entries)
         return written
 
+    def _ask_name(self) -> None:
+        def named(name: str | None) -> None:
+            self._school.trainee = name or None
+
+        self.push_screen(LineAsked("Your name, as the class book has it?"), named)
+
     # -- a bench -------------------------------------------------------------------------------
 
     @property
@@ -98,6 +109,7 @@ class PairBench(App[None]):
         self.at = AtBench(
             self, sitting, self._pace, name=NAME, feet=self._feet, trainers=self._trainers
         )
+        self.at.drill.handed_in = self._school.enter
         self._pace.paused = False
         self.push_screen(self.at.screen)
 
@@ -195,24 +207,31 @@ class PairBench(App[None]):
         self.theme = DARK.name if self.theme == LIGHT.name else LIGHT.name
 
     def _leave(self) -> None:
-        """From a bench to home, from home out; what was typed is written first."""
+        """From a bench to where it was opened from, from home out."""
+        at_bench = self.at is not None
+        if self._stand_up():
+            if at_bench and self._first is None:
+                self.pop_screen()
+            else:
+                self.exit()
+
+    def _stand_up(self) -> bool:
+        """Leave the bench, if there is one; what was typed is written first, or nobody leaves."""
         if self.at is not None:
             if not self.at.leave():
-                return
-            if self.at.drill.attempt is not None:
-                self.at.drill.attempt.close()
+                return False
+            self.at.drill.close()
             self.at = None
-            if self._first is None:
-                self.pop_screen()
-                return
-        self.exit()
+        return True
 
     async def action_quit(self) -> None:
         """The library's own way out leads past the logbook too."""
-        if self.at is None or self.at.leave():
-            if self.at is not None and self.at.drill.attempt is not None:
-                self.at.drill.attempt.close()
+        if self._stand_up():
             self.exit()
+
+    def on_unmount(self) -> None:
+        """Whatever ended it, what was typed is written."""
+        self._stand_up()
 
     # -- the rooms -----------------------------------------------------------------------------
 
@@ -237,7 +256,7 @@ class PairBench(App[None]):
 
     def _open_drill(self, name: str) -> None:
         """Go on with an attempt that was not handed in, or begin one."""
-        attempt = attempt_at(name)
+        attempt = attempt_at(name, self._school.trainee)
         path = self._logbook or default_path(name)
         self.sit_down(Sitting(attempt.drill.situation, LogbookFile(path), attempt))
         self.action_act("ticket")

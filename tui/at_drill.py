@@ -23,6 +23,13 @@ class AtDrill:
 
     def __init__(self, at: "AtBench", attempt: Attempt | None) -> None:
         self._at, self.attempt = at, attempt
+        self.handed_in: Callable[[Attempt], str] = lambda attempt: ""
+        """What else is done with an attempt that is handed in, and what is said of that."""
+
+    def close(self) -> None:
+        """Let go of the attempt's journal; it goes on from there."""
+        if self.attempt is not None:
+            self.attempt.close()
 
     def acts(self) -> dict[str, Callable[[], object]]:
         """What each act of the job does."""
@@ -91,6 +98,7 @@ class AtDrill:
         def sure(answer: str) -> None:
             if answer == "yes":
                 attempt.hand_in()
+                self._at.sitting.said = self.handed_in(attempt)
                 self.debrief(attempt)
 
         if attempt.handed_in:

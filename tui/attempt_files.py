@@ -52,7 +52,7 @@ def _plain(name: str) -> str:
     return "".join(c if c.isalnum() else f"%{ord(c):x}" for c in name)
 
 
-def attempt_at(name: str) -> "Attempt":
+def attempt_at(name: str, trainee: str | None = None) -> "Attempt":
     """Go on with a person's attempt at a drill that was not handed in, or begin one.
 
     Raises:
@@ -61,11 +61,13 @@ def attempt_at(name: str) -> "Attempt":
     from farend_sim.drill.attempt import Attempt
     from farend_sim.drill.files import find_drill
 
-    drill, folder = find_drill(name), attempts_folder()
+    drill, folder = find_drill(name), attempts_folder(trainee)
     if (before := unfinished(drill.name, folder)) is not None:
         return Attempt.resume(before)
     begun = datetime.now(UTC).isoformat(timespec="seconds")
-    return Attempt.start(drill, next_path(drill.name, folder), about={"begun": begun})
+    return Attempt.start(
+        drill, next_path(drill.name, folder), about={"begun": begun, "trainee": trainee}
+    )
 
 
 def done_before(name: str) -> str:

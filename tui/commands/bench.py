@@ -1,5 +1,6 @@
 """`farend-sim bench`: the same bench under a person's hands, full screen."""
 
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,10 +22,24 @@ if TYPE_CHECKING:
     "Left out: a file of the scenario's name in your data folder.",
 )
 @click.option("--trainer", is_flag=True, default=False, help="Show the far end's inside.")
+@click.option(
+    "--class",
+    "class_file",
+    metavar="FILE",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Enter drills into this class book.",
+)
+@click.option("--trainee", metavar="NAME", help="Who works here; left out, the screen asks.")
 @click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
 @click.option("--light", is_flag=True, default=False, help="Dark letters on light.")
 def bench(
-    scenario: str | None, logbook: Path | None, trainer: bool, feet: bool, light: bool
+    scenario: str | None,
+    logbook: Path | None,
+    trainer: bool,
+    class_file: Path | None,
+    trainee: str | None,
+    feet: bool,
+    light: bool,
 ) -> None:
     """Work SCENARIO by hand: keypad, meters, an ear on the pair, a logbook.
 
@@ -36,8 +51,17 @@ def bench(
     _demand_terminal()
     from tui.app import PairBench
     from tui.pace import Pace
+    from tui.school import School
 
-    app = PairBench(sitting, Pace(), feet=feet, trainers=trainer, light=light, logbook=logbook)
+    app = PairBench(
+        sitting,
+        Pace(),
+        feet=feet,
+        trainers=trainer,
+        light=light,
+        logbook=logbook,
+        school=School(class_file, trainee),
+    )
     app.run()
     for path, written in app.written.items():
         click.echo(f"logbook: {written} written, in {path}", err=True)
@@ -63,5 +87,7 @@ def _demand_file(logbook: Path | None) -> None:
 def _demand_terminal() -> None:
     from farend_sim.errors import BadFileError
 
+    if os.environ.get("TEXTUAL_DRIVER"):  # a server draws it in a browser
+        return
     if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise BadFileError("found no terminal to draw on; expected one (for files, farend-sim run)")

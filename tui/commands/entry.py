@@ -19,6 +19,7 @@ from tui.commands.line import line
 from tui.commands.locate import locate
 from tui.commands.run import run
 from tui.commands.scheme import scheme
+from tui.commands.serve import serve
 from tui.commands.wav import wav
 
 
@@ -44,5 +45,8 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for _command in (run, line, cable, locate, bench, wav, scheme, hold, drill):
+for _command in (run, line, cable, locate, bench, wav, scheme, hold, drill, serve):
     main.add_command(_command)
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,33 @@
+"""Who works here, and the class book that drills are entered into, if there is one."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from farend_sim.drill.attempt import Attempt
+from farend_sim.errors import BadFileError
+
+
+@dataclass(slots=True)
+class School:
+    """A class book and a trainee; either may be missing."""
+
+    class_file: Path | None = None
+    trainee: str | None = None
+
+    @property
+    def asks(self) -> bool:
+        """Whether there is a class book and nobody has said who works here."""
+        return self.class_file is not None and self.trainee is None
+
+    def enter(self, attempt: Attempt) -> str:
+        """Enter an attempt; returns what there is to say about it."""
+        if self.class_file is None or self.trainee is None:
+            return ""
+        from farend_sim.drill.class_book import ClassBook
+
+        try:
+            with ClassBook.open(self.class_file) as book:
+                book.enter(self.trainee, attempt)
+        except BadFileError as error:
+            return f"NOT entered into the class book: {error}"
+        return f"Entered into the class book, for {self.trainee}."

@@ -1,0 +1,1 @@
+"""The full screen in a browser: a server on this machine, a process a person."""
