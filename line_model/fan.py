@@ -111,9 +111,8 @@ def _two_port(
     series: Values, left: Values, right: Values, values: Values, length_m: Values
 ) -> Circuit:
     square = values * length_m[..., None] ** 2
-    rest, tanh = _sinh_rest(square.astype(complex)), _tanh_end(square.astype(complex))
-    if not np.iscomplexobj(series):
-        rest, tanh = rest.real, tanh.real
+    modes: list[Values] = [f(square.astype(complex)) for f in (_sinh_rest, _tanh_end)]
+    rest, tanh = modes if np.iscomplexobj(series) else [mode.real for mode in modes]
     scale = 1 / length_m[..., None, None]
     across = (left * rest[..., None, :]) @ right * scale
     ends = (left * tanh[..., None, :]) @ right * scale

@@ -29,9 +29,14 @@ class Axes:
     def names(self) -> tuple[str, ...]:
         """What each column moves."""
         common = ("temperature", "gauge", "sheath", "earth", "insulation", "ground lead")
-        common += ("capacitance", "capacitance unbalance")
+        farads = ("capacitance", "capacitance unbalance")
         each = range(self.sections)
-        return (*common, *(f"section {k}" for k in each), *(f"unbalance {k}" for k in each))
+        return (
+            *common,
+            *farads,
+            *(f"section {k}" for k in each),
+            *(f"unbalance {k}" for k in each),
+        )
 
     def rough(self, hz: float) -> dict[int, float]:
         """A few columns that stand for all, each with what to take it times."""

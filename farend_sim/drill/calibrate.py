@@ -50,14 +50,15 @@ def _tried(one: Try) -> Row | None:
     truth = one.drill.truth
     said = sorted((answer.kind, answer.leg) for answer in best.answers())
     is_right = said == sorted((answer.kind, answer.leg) for answer in truth)
-    place = "place" in one.drill.lesson.asks and is_right and truth[0].at_m is not None
+    at_m = truth[0].at_m if "place" in one.drill.lesson.asks and is_right else None
+    place = best.place_m
     return {
         "kept": one.why is None,
         "pinned": one.solution.pinned,
         "share": best.share,
         "right": is_right,
-        "rank": rank(best, float(truth[0].at_m or 0.0)) if place else None,
-        "off_m": best.place_m.at - truth[0].at_m if place and best.place_m else None,
+        "rank": None if at_m is None else rank(best, at_m),
+        "off_m": None if at_m is None or place is None else place.at - at_m,
     }
 
 

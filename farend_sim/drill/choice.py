@@ -16,7 +16,7 @@ import numpy as np
 from farend_sim.drill.expert import Expert, Opinion
 from farend_sim.drill.forecast import PLACE, Pairs
 from farend_sim.drill.laws import Law
-from farend_sim.drill.likelihood import Belief
+from farend_sim.drill.likelihood import Belief, Index
 from farend_sim.drill.looks import Setting, State
 from line_model.parts import Real
 
@@ -126,14 +126,15 @@ def _read(
     return shown[0, :, 0], np.sqrt(variance), -0.5 * np.log1p(-np.clip(told, 0.0, 0.9999))
 
 
-def _spread_out(belief: Belief) -> Real:
+def _spread_out(belief: Belief) -> Index:
     """A few Gaussians of a suspect: the heaviest, or evenly along the route if none is."""
     order = np.argsort(-belief.share)
     heavy = order[: int(np.searchsorted(np.cumsum(belief.share[order]), 0.995)) + 1]
     if heavy.size <= _MOST:
         return heavy
     along = heavy[np.argsort(belief.mean[heavy, PLACE])]
-    return along[np.linspace(0, along.size - 1, _MOST).round().astype(int)]
+    every: Index = np.linspace(0, along.size - 1, _MOST).round().astype(np.intp)
+    return along[every]
 
 
 def _told(weight: Real, label: Real, at: Real, sd: Real, place: bool) -> float:

@@ -5,18 +5,21 @@ level's doubt says, and by nothing else.
 """
 
 from dataclasses import dataclass, replace
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
 from farend_sim.drill.curriculum import Level, Mix
 from farend_sim.drill.doubt import Doubt
-from line_model.plant import Plant, Section, Tap
+from line_model.cable import defaults, gauge_name
+from line_model.plant import Plant, Section, Stretch, Tap
 from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
 
 _EDGE = 0.06
 """No trouble nearer to an end than this, of the route: there it would be seen. Invented."""
 _ROUND_M = 10.0
 Draw = np.random.Generator
+S = TypeVar("S", bound=Stretch)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +80,9 @@ def _as_it_is(record: Plant, level: Level, draw: Draw) -> Plant:
     doubt = level.doubt
     gauge, sheath, earth, insulation, farads = (float(n) for n in draw.standard_normal(5))
     hum_volt = evenly(draw, level.hum_volt) if 100 * draw.random() < level.hum_percent else 0.0
-    sections = tuple(
-        replace(one, **_own(doubt, draw, gauge, sheath, insulation, farads))
-        for one in record.section
-    )
-    taps = tuple(
-        replace(one, **_own(doubt, draw, gauge, sheath, insulation, farads)) for one in record.tap
-    )
+    common = _Common(gauge, sheath, insulation, farads)
+    sections = tuple(_own(one, doubt, draw, common) for one in record.section)
+    taps = tuple(_own(one, doubt, draw, common) for one in record.tap)
     return replace(
         record,
         section=sections,
@@ -95,20 +94,32 @@ def _as_it_is(record: Plant, level: Level, draw: Draw) -> Plant:
     )
 
 
-def _own(
-    doubt: Doubt, draw: Draw, gauge: float, sheath: float, insulation: float, farads: float
-) -> dict[str, float]:
-    """What a stretch's constants really are. Its ohms are off by way of its lay."""
+class _Common(NamedTuple):
+    """What is off in all stretches alike, in standard deviations."""
+
+    gauge: float
+    sheath: float
+    insulation: float
+    farads: float
+
+
+def _own(stretch: S, doubt: Doubt, draw: Draw, common: _Common) -> S:
+    """A stretch as it really is. Its ohms are off by way of its lay."""
     own, apart = (float(n) for n in draw.standard_normal(2))
-    longer = 1 + doubt.gauge_percent / 100 * gauge + doubt.section_percent / 100 * own
-    return {
-        "lay_percent": max(0.0, 100 * (1.015 * longer - 1)),
-        "unbalance_percent": 2 * doubt.unbalance_percent * min(abs(apart), 4.0),
-        "unbalance_pf_per_km": 574.0,
-        "sheath_ohm_per_km": 3.0 * (1 + doubt.sheath_percent / 100) ** sheath,
-        "insulation_megohm_km": 1600.0 * doubt.insulation_factor**insulation,
-        "mutual_nf_per_km": 51.6 * (1 + doubt.capacitance_percent / 100 * farads),
-    }
+    longer = 1 + doubt.gauge_percent / 100 * common.gauge + doubt.section_percent / 100 * own
+    said = defaults(gauge_name(stretch))
+    return replace(
+        stretch,
+        lay_percent=max(0.0, 100 * ((1 + said["lay_percent"] / 100) * longer - 1)),
+        unbalance_percent=2 * doubt.unbalance_percent * min(abs(apart), 4.0),
+        unbalance_pf_per_km=said["unbalance_pf_per_km"],
+        sheath_ohm_per_km=said["sheath_ohm_per_km"]
+        * (1 + doubt.sheath_percent / 100) ** common.sheath,
+        insulation_megohm_km=said["insulation_megohm_km"]
+        * doubt.insulation_factor**common.insulation,
+        mutual_nf_per_km=said["mutual_nf_per_km"]
+        * (1 + doubt.capacitance_percent / 100 * common.farads),
+    )
 
 
 # -- the trouble -------------------------------------------------------------------------------
@@ -126,7 +137,7 @@ def _troubles(mix: Mix, record: Plant, draw: Draw) -> tuple[Trouble, ...]:
         volt = round(evenly(draw, mix.volt or (-50.0, -50.0)), 1)
         return (Battery(kind="battery", conductor=legs[0], at_m=at_m, volt=volt, ohm=ohm),)  # type: ignore[arg-type]
     if mix.theme == "leak":
-        return (Leak(kind="leak", between=(legs[0], legs[1]), at_m=at_m, ohm=ohm),)  # type: ignore[arg-type]
+        return (Leak(kind="leak", between=(legs[0], legs[1]), at_m=at_m, ohm=ohm),)
     said = ohm if mix.theme == "series" else None
     return tuple(_series(leg, at_m, said) for leg in legs)
 

@@ -17,9 +17,10 @@ from farend_sim.drill.forecast import LN_OHM, PLACE, Forecast
 from farend_sim.drill.heard import Ear
 from farend_sim.drill.hypothesis import Suspect, suspects
 from farend_sim.drill.laws import laws
-from farend_sim.drill.likelihood import Belief, Weighing, evidence
+from farend_sim.drill.likelihood import Belief, Weighing
 from farend_sim.drill.looks import Look
 from farend_sim.drill.sight import Sight
+from farend_sim.drill.weights import evidence
 from farend_sim.situation import Situation
 from line_model.parts import Real
 from line_model.plant import Plant

@@ -18,89 +18,18 @@ from numpy.typing import NDArray
 
 from farend_sim.drill.forecast import LN_OHM, PLACE, VOLT, Channel, Forecast, Pairs
 from farend_sim.drill.hypothesis import Suspect
-from farend_sim.drill.laws import Asked, Seen
-from farend_sim.drill.looks import Look
+from farend_sim.drill.laws import Asked
+from farend_sim.drill.tiles import Tiles, tiles
+from farend_sim.drill.weights import Evidence
 from line_model.parts import Real
 
 Index = NDArray[np.intp]
 
-PLACES = 20
-"""Tiles along the route."""
-_LN_STEP = 1.0
-"""Tiles are this far apart in the logarithm of ohms, at most."""
-_OVERLAP = 0.6
-"""Standard deviation of a tile, of their distance: their sum is flat to 1 %."""
 _KEEP = 14.0
 """A tile whose evidence is less by more than this, of its logarithm, is dropped."""
 _MOST = 30
 """So many tiles of a suspect are updated one by one, and as many for all the others."""
 _ROUNDS = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Evidence:
-    """The looks as the expert weighs them, each in its law's own quantity."""
-
-    asked: tuple[Asked, ...]
-    value: Real
-    sd: Real
-    slack: Real
-    gain: Real
-    """What each instrument's gain moves: (M, instruments)."""
-
-
-def evidence(forecast: Forecast, looks: Sequence[Look]) -> Evidence:
-    """Weigh looks; those that tell nothing are left out."""
-    each: list[tuple[Look, Seen]] = []
-    for look in looks:
-        law = forecast.meters.get(look.setting.meter)
-        if law is not None and (seen := law.seen(look)) is not None:
-            each.append((look, seen))
-    names = sorted({look.setting.meter for look, _ in each})
-    gain = np.zeros((len(each), len(names)))
-    for row, (look, one) in enumerate(each):
-        gain[row, names.index(look.setting.meter)] = one.gain
-    return Evidence(
-        asked=tuple(Asked(look.setting, one.range) for look, one in each),
-        value=np.array([one.value for _, one in each]),
-        sd=np.array([one.sd for _, one in each]),
-        slack=np.array([one.slack for _, one in each]),
-        gain=gain,
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Tiles:
-    """Small Gaussians on a grid: means (X, R, 3), and standard deviations (3)."""
-
-    mean: Real
-    sd: Real
-
-    @property
-    def open(self) -> list[int]:
-        """The columns that are open at all."""
-        return [column for column in range(3) if self.sd[column] > 0]
-
-
-def tiles(suspect: Suspect, length_m: float) -> Tiles:
-    """Tile what a suspect leaves open."""
-    place, place_sd = _tiled(0.0, length_m, PLACES) if suspect.placed else _known(length_m / 2)
-    ohm, ohm_sd = _known(0.0)
-    if suspect.ohm is not None:
-        low, high = np.log(suspect.ohm)
-        ohm, ohm_sd = _tiled(low, high, int(np.ceil((high - low) / _LN_STEP)))
-    volt, volt_sd = suspect.volt or (0.0, 0.0)
-    grid = np.stack(np.meshgrid(place, ohm, [volt], indexing="ij"), axis=-1)[:, :, 0]
-    return Tiles(grid, np.array([place_sd, ohm_sd, volt_sd]))
-
-
-def _tiled(low: float, high: float, count: int) -> tuple[Real, float]:
-    step = (high - low) / count
-    return low + step * (np.arange(count) + 0.5), _OVERLAP * step
-
-
-def _known(value: float) -> tuple[Real, float]:
-    return np.array([value]), 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -130,7 +130,8 @@ class Sight:
                 (ring_part, per.ring_sheath_farad),
             )
         ]
-        shunt = _shunt(*to_sheath, omega * per.tip_ring_farad * pair_part)
+        across = omega * per.tip_ring_farad * pair_part
+        shunt = _shunt(to_sheath[0], to_sheath[1], across)
         henry = np.array([per.leg_henry, per.leg_henry, 0.0])
         return stretch(series + omega * henry, shunt, length_m)
 

@@ -22,8 +22,9 @@ def tell(
     heard: bool | None = None,
 ) -> bool:
     """Print the ranking and the reading that would tell most; whether it is pinned down."""
+    from farend_sim.drill.choice import WORTH
     from farend_sim.drill.opinion_text import ranking, ranking_lines
-    from farend_sim.drill.solve import WORTH, next_best
+    from farend_sim.drill.solve import next_best
 
     opinion = who.opinion(looks, heard)
     pinned = opinion.pinned(asks.within_m, asks.ohm)
