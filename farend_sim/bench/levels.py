@@ -10,7 +10,7 @@ from farend_sim.bench.snapshot import ReceiverLevels
 from farend_sim.bench.wiring import KEYPAD_FARAD
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, KeypadSettings, Tone
 from farend_sim.control.limits import ReceiverLimits
-from farend_sim.control.receiver import hears
+from farend_sim.control.verdict import hears
 from line_model.parts import Coupled
 from line_model.signal import gain_at, power_sum_dbm, volt_to_dbm
 from line_model.spell import Parts, Spell

@@ -150,10 +150,15 @@ def test_a_bad_population_is_told_with_all_its_faults(tmp_path: Path) -> None:
     """Lines, keys, what was found and what was expected."""
     source = Path(__file__).parents[2] / "scenarios" / "populations" / "district.toml"
     text = source.read_text().replace("length_m = [200, 2500]", "length_m = [2500, 200]")
+    text = text.replace(
+        'name = "noisy"', 'name = "noisy"\nin_hold_percent = 70\nafter_hold_percent = 40'
+    )
     path = tmp_path / "p.toml"
     path.write_text(text.replace("on_ms = [55, 150]", "on_ms = [0, 150]"))
 
     stderr = trial("offset", "--population", str(path)).stderr
 
     assert re.search(r"p\.toml:\d+: plants\[0\]\.length_m: found 2500 over 200", stderr)
+    told = r"plants\[3\]\.after_hold_percent: found 110 with in_hold_percent, expected 100"
+    assert re.search(rf"p\.toml:\d+: {told}", stderr)
     assert re.search(r"p\.toml:\d+: fingers\.on_ms: found \[0, 150\]", stderr)
