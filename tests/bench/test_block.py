@@ -4,8 +4,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from farend_sim.bench.bench import Bench
+from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.transcript import play
+from farend_sim.files import load_situation
 from line_model.beside import OWN
 from tests.bench.play import Row, heard
 from tests.bench.written import KILOMETRE, played, situation
@@ -278,3 +283,62 @@ def test_charge_stays_where_it_is(tmp_path: Path) -> None:
 
     assert left_volt[0] > 0.1
     assert pytest.approx(left_volt[0], rel=0.01) == left_volt[1]
+
+
+def test_a_meter_on_a_neighbours_own_legs(tmp_path: Path) -> None:
+    """A neighbour's legs are terminals at the near end, clipped or not, and only there."""
+    shop = "[[plant.neighbour]]\nname = 'shop'\nstate = 'working'\n"
+    steps = (
+        "meter volts shop.tip-shop.ring\nread\nmeter volts shop.ring-sheath\nread\n"
+        "meter volts tip-ring\nread\nmeter volts nobody.tip-sheath\n"
+        "go far\nmeter volts shop.tip-sheath\n"
+    )
+    rows = played(tmp_path, KILOMETRE + shop, steps, HEAD)
+
+    shown = [row["value"] for row in rows if "shown" in row]
+    assert pytest.approx([48.0, -48.0, 0.0], abs=0.3) == shown
+    assert rows[6]["refused"] == "no neighbour is named 'nobody'; there are shop"
+    assert rows[8]["refused"] == "the neighbours end at the near end, and you are not there"
+
+
+_STEPS = st.sampled_from(
+    (
+        "clip 8",
+        "clip 3",
+        "clip 7",
+        "clip 17",
+        "probe 8",
+        "probe 3 ring",
+        "pinch 8",
+        "pinch 17",
+        "lift",
+        "restore",
+        "near short",
+        "near clear",
+        "meter volts tip-sheath",
+        "meter off",
+        "read",
+        "keys #*27",
+        "keys 63*",
+        "listen 1",
+        "tie spare tip",
+        "untie",
+        "unit clip tip-sheath",
+        "unit clip reversed",
+        "unit unclip",
+        "go far",
+        "go near",
+    )
+)
+
+
+@settings(max_examples=10, deadline=None)
+@given(st.lists(_STEPS, min_size=4, max_size=10))
+def test_whatever_is_done_at_a_block(typed: list[str]) -> None:
+    """In any order each step is done or refused, and played again it comes to the same."""
+    once, again = (
+        list(play(load_situation("wrong-post"), parse("\n".join(typed), "steps"))) for _ in range(2)
+    )
+
+    assert once == again
+    assert typed == [row["step"] for row in once]
