@@ -104,7 +104,7 @@ def _played(profile: MeterProfile, situation: Situation, function: str, across: 
     cycle = profile.cycle
     at_hand = replace(situation, meters={**situation.meters, "lab": profile})
     bench = held(at_hand, function, 3600.0).again()
-    bench.clip_meter("lab", across)
+    bench.clip_meter("lab", profile.usual(across))
     first_s, settled = _reading_s(bench)
     cycles = 1
     fixed_s = first_s - cycle.hands_s

@@ -67,6 +67,7 @@ def integrating(integrates_s: float) -> Windows:
 def played(situation: Situation, profile: MeterProfile, function: str, across: str) -> Windows:
     """Press the button at every moment around a hold's end, on the bench."""
     bench = replace(situation, meters={**situation.meters, "lab": profile})
+    across = profile.usual(across)
     truth = held(bench, function, 3600.0)
     clear = truth.again()
     start_us = truth.bench.now_us

@@ -13,7 +13,7 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Gt, MinLen
 
-from line_model.meters.leads import joined, refuses
+from line_model.meters.leads import bad_good, joined, refuses
 from line_model.meters.standing import Standing
 from line_model.parts import Part
 from line_model.plant import Above0, AtLeast0
@@ -198,6 +198,12 @@ class MeterFile(ABC):
     def refuses(self, across: str) -> str | None:
         """Why it cannot be clipped so; None if it can."""
         return refuses(self.HOOKUP, across)
+
+    def usual(self, across: str) -> str:
+        """A hook-up if it can be clipped so, else the usual one of its kind."""
+        if self.refuses(across) is None:
+            return across
+        return "tip-ring" if self.HOOKUP == "two" else bad_good("tip", "ring")
 
     def live(self, taken: tuple[Taken, ...], own: Own) -> str:
         """What the display shows while the cycle goes on, if anything."""

@@ -80,7 +80,9 @@ def fit(times: str, as_json: bool, html_file: str | None) -> None:
 @click.option("--scheme", default="", metavar="F", help="A scheme, in place of the plant's.")
 @click.option("--plant", default="good-pair", show_default=True, help="A scenario.")
 @click.option("--function", type=click.Choice(FUNCTIONS), default="strap", show_default=True)
-@click.option("--across", metavar="A-B", help="Where a meter is clipped.")
+@click.option(
+    "--across", metavar="A-B", help="Where a meter is clipped; a bridge: 'bad=tip good=ring'."
+)
 @click.option(
     "--patience",
     type=click.IntRange(1, 10_000),
