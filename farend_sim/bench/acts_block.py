@@ -10,10 +10,9 @@ from typing import Any
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.probe import Across, Probed, probed
+from farend_sim.bench.rows import Row, refused
 from farend_sim.bench.whereabouts import NEAR
 from line_model.neighbours import leg_of, named
-
-Row = dict[str, Any]
 
 CLIP_S = 5.0
 PROBE_S = 4.0
@@ -24,11 +23,6 @@ to pinch and hear it both ways; for a helper to tie two legs [s]. Invented for t
 IN_USE = ("working", "talking")
 SHORTED = "a line in use was shorted: volts and the ear come first"
 NOT_CLIPPED = "the leads are on no pair: clip POST first"
-
-
-def refused(why: str) -> Row:
-    """What cannot be done now."""
-    return {"refused": why}
 
 
 def unclipped(bench: Bench, step: s.Step) -> Row | None:

@@ -10,10 +10,9 @@ from typing import Any
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.repairing import OffRouteError, found, reached, target
+from farend_sim.bench.rows import Row, refused
 from farend_sim.bench.whereabouts import NEAR
 from line_model.joints import OPENED
-
-Row = dict[str, Any]
 
 BOND_S = 60.0
 JOIN_S = 60.0
@@ -35,11 +34,6 @@ def where(bench: Bench) -> Row:
         return {}
     looking = {"looking": place.looking} if place.opened else {}
     return {"where": place.spot.place, **looking}
-
-
-def refused(why: str) -> Row:
-    """What cannot be done now."""
-    return {"refused": why}
 
 
 def go(bench: Bench, step: s.Go) -> Row:

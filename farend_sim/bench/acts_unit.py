@@ -8,15 +8,9 @@ from typing import Any
 
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
+from farend_sim.bench.rows import Row, refused
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.table import State
-
-Row = dict[str, Any]
-
-
-def refused(why: str) -> Row:
-    """What cannot be done now."""
-    return {"refused": why}
 
 
 def wake(bench: Bench, step: s.UnitWake) -> Row:

@@ -12,9 +12,11 @@ from farend_sim.bench import acts_block, acts_places, acts_unit
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.places_m import places_m
+from farend_sim.bench.rows import Row, refused
 from farend_sim.situation import Situation
 
-Row = dict[str, Any]
+__all__ = ["Row", "as_technician", "begin_one", "play", "play_one", "reading_row"]
+
 Act = Callable[[Bench, Any], Row]
 
 
@@ -67,7 +69,7 @@ def as_technician(row: Row) -> Row:
 
 def _far(bench: Bench) -> Row:
     far = bench.snapshot().far
-    not_heard = [refused.why for refused in bench.receiver.refusals]
+    not_heard = [one.why for one in bench.receiver.refusals]
     bench.receiver.refusals.clear()
     return {
         "state": far.state.value,
@@ -77,48 +79,44 @@ def _far(bench: Bench) -> Row:
     }
 
 
-def _refused(why: str) -> Row:
-    return {"refused": why}
-
-
 # -- the near end ------------------------------------------------------------------------------
 
 
 def _lift(bench: Bench, step: s.Lift) -> Row:
     if acts_places.where(bench):
-        return _refused("what is behind the near end is there, and you are not")
+        return refused("what is behind the near end is there, and you are not")
     if bench.pair.behind.equipment == "none":
-        return _refused("nothing is behind the near end of this pair")
+        return refused("nothing is behind the near end of this pair")
     if bench.pair.lifted:
-        return _refused("it is lifted already")
+        return refused("it is lifted already")
     bench.lift()
     return {}
 
 
 def _restore(bench: Bench, step: s.Restore) -> Row:
     if acts_places.where(bench):
-        return _refused("what is behind the near end is there, and you are not")
+        return refused("what is behind the near end is there, and you are not")
     if not bench.pair.lifted:
-        return _refused("nothing is lifted")
+        return refused("nothing is lifted")
     bench.restore()
     return {}
 
 
 def _meter_on(bench: Bench, step: s.MeterOn) -> Row:
     if step.meter not in bench.meters:
-        return _refused(f"no meter named {step.meter!r} is at hand")
+        return refused(f"no meter named {step.meter!r} is at hand")
     profile = bench.meters[step.meter].profile
     if (why := profile.refuses(step.across)) is not None:
-        return _refused(why)
+        return refused(why)
     if (why := acts_block.out_of_reach(bench, step.across)) is not None:
-        return _refused(why)
+        return refused(why)
     bench.clip_meter(step.meter, step.across)
     return {"caution": profile.caution} if profile.caution else {}
 
 
 def _meter_off(bench: Bench, step: s.MeterOff) -> Row:
     if bench.meter is None:
-        return _refused("no meter is clipped")
+        return refused("no meter is clipped")
     bench.unclip_meter()
     return {}
 
@@ -154,16 +152,16 @@ def _wait(bench: Bench, step: s.Wait | s.Listen) -> Row:
 
 def _start_reading(bench: Bench, step: s.Read) -> Row:
     if bench.meter is None:
-        return _refused("no meter is clipped")
+        return refused("no meter is clipped")
     if bench.meter.deadline_us is not None:
-        return _refused("the meter is at it: wait until its cycle is over")
+        return refused("the meter is at it: wait until its cycle is over")
     bench.start_reading()
     return {}
 
 
 def _read(bench: Bench, step: s.Read) -> Row:
-    if refused := _start_reading(bench, step):
-        return refused
+    if why_not := _start_reading(bench, step):
+        return why_not
     bench.finish_reading()
     return _finished(bench)
 
@@ -178,9 +176,9 @@ def _finished(bench: Bench) -> Row:
 
 def _zero(bench: Bench, step: s.Zero) -> Row:
     if bench.meter is None:
-        return _refused("no meter is clipped")
+        return refused("no meter is clipped")
     if not bench.meter.zero():
-        return _refused("a voltmeter's leads need no zero")
+        return refused("a voltmeter's leads need no zero")
     return {}
 
 
@@ -190,7 +188,7 @@ def _note(bench: Bench, step: s.Note) -> Row:
 
 def _log(bench: Bench, step: s.Log) -> Row:
     if (reading := bench.snapshot().held) is None:
-        return _refused("there is no reading on the display")
+        return refused("there is no reading on the display")
     return {"logged": {"meter": reading.meter, "across": reading.across, "shown": reading.shown}}
 
 
