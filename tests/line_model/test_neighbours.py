@@ -14,7 +14,7 @@ from line_model.plant import Neighbour, Plant, Section
 from line_model.route import Route, route
 from line_model.signal import volt_to_dbm
 from line_model.spell import Spell, Topologies
-from line_model.troubles import Leak, Leg, Reversal, Split, Trouble
+from line_model.troubles import Induction, Leak, Leg, Reversal, Split, Trouble
 from tests.line_model.circuits import HZ, plain, plants, sections, strapped, troubles
 
 NEAR = ("tip", "ring")
@@ -260,3 +260,22 @@ def test_tone_along_one_leg_bleeds() -> None:
 
         assert one > _level_dbm(between, own_between, to_sheath) + 35
         assert abs(one - _level_dbm(crowd, legs, to_sheath)) < 2.0
+
+
+def test_hum_is_along_every_leg_alike() -> None:
+    """What is induced stands on a neighbour as on the pair, and so hardly between the two.
+
+    So does it on a pair that is split, whichever neighbour's leg it has.
+    """
+    induced = Induction(kind="induction", rms_volt=10.0, hz=60.0)
+    alone = replace(plain(2000.0), neighbour=(Neighbour(name="a", state="open"),))
+    for about in ((induced,), (split(600.0, None), induced)):
+        parts, solved = joined(route(alone, about, 0, asked=("a",))), Topologies("sheath")
+        to_sheath, there, between = (
+            abs(solved.hum_volt(parts, across)[60.0])
+            for across in (("tip", "sheath"), ("a.ring", "sheath"), ("tip", "a.ring"))
+        )
+
+        assert to_sheath > 1.0
+        assert pytest.approx(to_sheath, rel=0.02) == there
+        assert between < 0.02 * to_sheath
