@@ -11,7 +11,6 @@ import numpy as np
 
 from farend_sim.control.burst import (
     LONG,
-    RIM,
     SHORTEST,
     Run,
     edges,
@@ -19,17 +18,13 @@ from farend_sim.control.burst import (
     rough_edges,
 )
 from farend_sim.control.frames import FRAME, HOP
-from farend_sim.control.keypad import Burst, KeypadSettings, bursts
 from farend_sim.control.limits import ReceiverLimits
-from farend_sim.control.measure import MIDDLE, Measured, measure, why_refused
+from farend_sim.control.measure import Measured, why_refused
 from farend_sim.control.tape import STRIDE, Tape
 from line_model.signal import (
     SAMPLE_HZ,
     Samples,
     dbm_to_volt,
-    gain_at,
-    sample_span,
-    sine,
 )
 
 BLOCK = 2048
