@@ -15,8 +15,8 @@ def plant_problems(plant: Plant, table: str) -> Iterator[Problem]:
     """Faults of the earths and load coils, and taps of one name."""
     yield from _names(plant.tap, f"{table}.tap")
     yield from _names(plant.earth, f"{table}.earth")
-    scheme = plant.coils[: len(plant.coils) - len(plant.coil)]
-    yield from _names(plant.coil, f"{table}.coil", tuple(coil.name for coil in scheme))
+    spaced = plant.coils[: len(plant.coils) - len(plant.coil)]
+    yield from _names(plant.coil, f"{table}.coil", tuple(coil.name for coil in spaced))
     fittings: dict[str, tuple[Earth | Coil, ...]] = {"earth": plant.earth, "coil": plant.coil}
     for key, fitted in fittings.items():
         for index, one in enumerate(fitted):

@@ -95,21 +95,24 @@ class Coil:
     """One winding turned about."""
 
 
-SCHEMES = {"H88": (88.0, 6000 * METRES_PER_FOOT.value), "D66": (66.0, 4500 * METRES_PER_FOOT.value)}
+LOADINGS = {
+    "H88": (88.0, 6000 * METRES_PER_FOOT.value),
+    "D66": (66.0, 4500 * METRES_PER_FOOT.value),
+}
 """Millihenry, and metres from coil to coil. Source: 7 CFR 1755.403(e)(6)(i)(A) and (B)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Loading:
-    """Load coils by a scheme: the first half a spacing from the near end (from memory)."""
+    """Load coils evenly spaced, the first half a spacing from the near end (from memory)."""
 
-    scheme: Literal["H88", "D66"]
+    kind: Literal["H88", "D66"]
     ohm: Above0 = 8.0
     """Of each coil, both windings together [ohm]: 4 to 9, common practice, no source."""
 
     def coils(self, length_m: float) -> tuple[Coil, ...]:
         """The coils on a route: `coil 1`, `coil 2` and on."""
-        millihenry, spacing_m = SCHEMES[self.scheme]
+        millihenry, spacing_m = LOADINGS[self.kind]
         count = floor(length_m / spacing_m + 0.5)
         return tuple(
             Coil(
@@ -160,7 +163,7 @@ class Plant:
 
     @property
     def coils(self) -> tuple[Coil, ...]:
-        """All load coils, those of the scheme first."""
+        """All load coils, the evenly spaced ones first."""
         return (*(self.loading.coils(self.length_m) if self.loading else ()), *self.coil)
 
     @property

@@ -17,8 +17,8 @@ NEAR = ("tip", "ring")
 FOOT_M = 0.3048
 MUTUAL_FARAD_PER_M = 51.6e-12
 HENRY_PER_M = 0.62e-6
-Scheme = Literal["H88", "D66"]
-SCHEMES: dict[Scheme, tuple[float, float]] = {
+Kind = Literal["H88", "D66"]
+KINDS: dict[Kind, tuple[float, float]] = {
     "H88": (88e-3, 6000 * FOOT_M),
     "D66": (66e-3, 4500 * FOOT_M),
 }
@@ -36,11 +36,11 @@ def _even(gauge_awg: Literal[19, 22, 24, 26], length_m: float) -> tuple[Section,
 
 
 def _load_section(
-    scheme: Scheme, hz: tuple[float, ...], gauge_awg: Literal[19, 22, 24, 26] = 22
+    kind: Kind, hz: tuple[float, ...], gauge_awg: Literal[19, 22, 24, 26] = 22
 ) -> list[complex]:
     """The hyperbolic cosine of a load section's transfer constant; its coil is in its middle."""
-    _, spacing_m = SCHEMES[scheme]
-    way = route(Plant(section=_even(gauge_awg, spacing_m), loading=Loading(scheme=scheme)), (), 0)
+    _, spacing_m = KINDS[kind]
+    way = route(Plant(section=_even(gauge_awg, spacing_m), loading=Loading(kind=kind)), (), 0)
     mesh = Mesh(hz, way.parts)
     at_end = mesh.transfer_ohm(NEAR, (way.far[0], way.far[1]))
     return [
@@ -54,40 +54,40 @@ def _load_section(
 
 
 @pytest.mark.parametrize(
-    ("scheme", "places_ft"),
+    ("kind", "places_ft"),
     [("H88", [3000, 9000, 15000]), ("D66", [2250, 6750, 11250, 15750])],
 )
-def test_coils_stand_by_their_scheme(scheme: Scheme, places_ft: list[int]) -> None:
+def test_coils_stand_by_their_kind(kind: Kind, places_ft: list[int]) -> None:
     """88 mH every 6000 ft and 66 mH every 4500 ft, the first half a spacing from the near end."""
-    plant = Plant(section=_even(22, 16000 * FOOT_M), loading=Loading(scheme=scheme))
+    plant = Plant(section=_even(22, 16000 * FOOT_M), loading=Loading(kind=kind))
 
     assert pytest.approx([feet * FOOT_M for feet in places_ft]) == [c.at_m for c in plant.coils]
-    assert {SCHEMES[scheme][0] * 1e3} == {coil.millihenry for coil in plant.coils}
+    assert {KINDS[kind][0] * 1e3} == {coil.millihenry for coil in plant.coils}
 
 
 @pytest.mark.outside
-@pytest.mark.parametrize("scheme", ["H88", "D66"])
-def test_a_loaded_line_cuts_off_where_the_formula_says(scheme: Scheme) -> None:
+@pytest.mark.parametrize("kind", ["H88", "D66"])
+def test_a_loaded_line_cuts_off_where_the_formula_says(kind: Kind) -> None:
     """Within 2 % of 1 / (pi sqrt(L C)), L and C of a whole load section (G. A. Campbell, 1903).
 
     There the phase shift of a section reaches half a turn, and above it attenuation begins.
     """
-    coil_henry, spacing_m = SCHEMES[scheme]
+    coil_henry, spacing_m = KINDS[kind]
     henry = coil_henry + HENRY_PER_M * spacing_m
     expected_hz = 1 / (np.pi * np.sqrt(henry * MUTUAL_FARAD_PER_M * spacing_m))
     hz = tuple(np.linspace(0.9, 1.1, 401) * expected_hz)
 
-    cosine = np.array(_load_section(scheme, hz)).real
+    cosine = np.array(_load_section(kind, hz)).real
     assert pytest.approx(expected_hz, rel=0.02) == hz[int(np.argmax(cosine < -1))]
 
 
 @pytest.mark.outside
 @pytest.mark.parametrize("gauge_awg", [19, 22, 24, 26])
-@pytest.mark.parametrize("scheme", ["H88", "D66"])
-def test_loss_by_loop_resistance(scheme: Scheme, gauge_awg: Literal[19, 22, 24, 26]) -> None:
+@pytest.mark.parametrize("kind", ["H88", "D66"])
+def test_loss_by_loop_resistance(kind: Kind, gauge_awg: Literal[19, 22, 24, 26]) -> None:
     """Loaded, some 0.45 dB at 1 kHz for each 100 ohm of loop: 7 CFR 1755.403(e)(6)(i)(G), 10 %."""
-    (cosine,) = _load_section(scheme, (1000.0,), gauge_awg)
-    plant = Plant(section=_even(gauge_awg, SCHEMES[scheme][1]), loading=Loading(scheme=scheme))
+    (cosine,) = _load_section(kind, (1000.0,), gauge_awg)
+    plant = Plant(section=_even(gauge_awg, KINDS[kind][1]), loading=Loading(kind=kind))
     way = route(plant, (), 0)
     strapped = Mesh((0.0,), (*way.parts, Resistor(way.far[0], way.far[1], 1e-3)))
     (loop,) = strapped.ohm(*NEAR)
@@ -131,8 +131,8 @@ def test_a_coil_loads_the_loop_alone() -> None:
 
 def test_a_missing_coil_is_the_cable_without_it() -> None:
     """A coil that was never put in leaves the pair as if the plant had none there."""
-    coils = Loading(scheme="H88").coils(4000.0)
-    loaded = Plant(section=_even(24, 4000.0), loading=Loading(scheme="H88"))
+    coils = Loading(kind="H88").coils(4000.0)
+    loaded = Plant(section=_even(24, 4000.0), loading=Loading(kind="H88"))
     lacking = Plant(section=loaded.section, coil=coils[1:])
     hz = (0.0, 300.0, 1000.0, 3000.0)
 
@@ -144,7 +144,7 @@ def test_a_missing_coil_is_the_cable_without_it() -> None:
 
 def test_the_record_counts_its_coils() -> None:
     """By the record, a loop over three coils is the strapped pair's; from midway, what is left."""
-    plant = Plant(section=_even(22, 5486.4), loading=Loading(scheme="H88", ohm=9.0))
+    plant = Plant(section=_even(22, 5486.4), loading=Loading(kind="H88", ohm=9.0))
     way = route(plant, (), 0)
     (seen,) = Mesh((0.0,), (*way.parts, Resistor(way.far[0], way.far[1], 1e-3))).ohm(*NEAR)
     assert seen is not None

@@ -16,13 +16,13 @@ from line_model.troubles import (
 from tests.oracles.plants import Case
 
 _LONG = Plant(section=(Section(name="a", gauge_awg=22, length_m=6200.0),))
-_H88 = Plant(section=_LONG.section, loading=Loading(scheme="H88"))
+_H88 = Plant(section=_LONG.section, loading=Loading(kind="H88"))
 _D66 = Plant(
     section=(
         Section(name="a", gauge_awg=24, length_m=2400.0),
         Section(name="b", diameter_mm=0.6, length_m=1900.0, temperature_c=-5.0),
     ),
-    loading=Loading(scheme="D66", ohm=4.5),
+    loading=Loading(kind="D66", ohm=4.5),
 )
 _ODD = Plant(
     section=(Section(gauge_awg=26, length_m=1800.0),),
@@ -153,7 +153,7 @@ MORE = {
             section=_LONG.section,
             tap=(Tap(name="T", gauge_awg=26, length_m=200.0, at_m=914.4),),
             earth=(Earth(name="mid", at_m=3000.0, ohm=30.0, volt=-1.0),),
-            loading=Loading(scheme="H88", ohm=9.0),
+            loading=Loading(kind="H88", ohm=9.0),
             far_earth_volt=1.5,
         ),
         (
