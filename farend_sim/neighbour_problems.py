@@ -108,7 +108,9 @@ def _leak(leak: Leak, scenario: Scenario, path: str) -> Iterator[Problem]:
         yield Problem(path, " and ".join(map(repr, leak.between)), "one of them the pair's own leg")
     if any(legs) and leak.on is not None:
         yield Problem(
-            path, f"a neighbour's leg, on tap {leak.on!r}", "a leg of the pair: neighbours have no taps"
+            path,
+            f"a neighbour's leg, on tap {leak.on!r}",
+            "a leg of the pair: neighbours have no taps",
         )
 
 

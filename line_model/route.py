@@ -3,7 +3,8 @@
 Nodes stand only at joints, taps, fittings, troubles and ends. At one place: tap first, then earth
 bond, load coil and the joint that can be opened, then troubles in file order. The near end's nodes
 are `tip`, `ring`, `sheath`; the far end's are in `Route.far`. True earth is reached only through
-electrodes. A tap is walked as the route is, from its start.
+electrodes. A tap is walked as the route is, from its start. Neighbours that are needed or asked for
+go along from end to end; they have no taps, no joints and no troubles but their own open leg.
 """
 
 from collections import Counter
