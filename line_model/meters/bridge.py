@@ -12,6 +12,7 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Gt, Lt
 
+from line_model.meters import foreign
 from line_model.meters.cycle import (
     Amount,
     Came,
@@ -35,7 +36,7 @@ from line_model.terminals import Terminals
 WIPER = "meter.wiper"
 NO_LOOP = "no loop"
 NO_BALANCE = "no balance"
-FOREIGN = "foreign voltage"
+_TO_SHEATH = ((PLUS, THIRD), (MINUS, THIRD))
 IDLE_OHM = 10e6
 """From each leg to the sheath while it only looks for foreign voltage: common practice."""
 
@@ -110,10 +111,14 @@ class Bridge(MeterFile):
         )
 
     def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
-        return tuple(standing.mean(*pair, from_us, to_us) or 0.0 for pair in _looked_at(setting))
+        if setting == "off":
+            return foreign.seen(standing, _TO_SHEATH, from_us, to_us)
+        return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
 
     def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        return tuple(standing.settled(*pair) or 0.0 for pair in _looked_at(setting))
+        if setting == "off":
+            return foreign.seen(standing, _TO_SHEATH, now_us, now_us + 1)
+        return (standing.settled(PLUS, MINUS) or 0.0,)
 
     # -- its cycle -----------------------------------------------------------------------------
 
@@ -125,10 +130,8 @@ class Bridge(MeterFile):
         if last.do.stage is Stage.HANDS:
             return Do(Stage.CHECK, cycle.check_s, "off", takes=True)
         if last.do.stage is Stage.CHECK:
-            foreign = max((each.real for each in last.amount), key=abs)
-            if abs(foreign) > self.foreign_volt:
-                return Came(None, FOREIGN, more=(("foreign_volt", foreign),))
-            return Do(Stage.LOOP, cycle.loop_s, "loop", takes=True, firm=True)
+            loop = Do(Stage.LOOP, cycle.loop_s, "loop", takes=True, firm=True)
+            return foreign.refused(last.amount, self.foreign_volt) or loop
         if last.do.stage is Stage.LOOP:
             return self._after_loop(taken, own)
         if last.do.stage is Stage.SETTLE:
@@ -216,8 +219,3 @@ class Bridge(MeterFile):
         """How far the ohms to the trouble may be off."""
         counts = self.accuracy_counts * self.resolution_ohm
         return loop_ohm * self.accuracy_percent / 100 + counts
-
-
-def _looked_at(setting: Hashable) -> tuple[tuple[str, str], ...]:
-    """The nodes whose voltage it takes in, as it is set."""
-    return ((PLUS, THIRD), (MINUS, THIRD)) if setting == "off" else ((PLUS, MINUS),)

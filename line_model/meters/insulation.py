@@ -10,6 +10,7 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import MinLen
 
+from line_model.meters import foreign
 from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Reading, Stage, Taken
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
@@ -17,9 +18,6 @@ from line_model.meters.ranged import mean
 from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor, Source
 from line_model.plant import Above0
-
-FOREIGN = "foreign voltage"
-"""What the display says instead of testing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,9 +70,13 @@ class Insulation(MeterFile):
         return (Resistor(PLUS, MINUS, ohm),)
 
     def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
+        if setting == "off":
+            return foreign.seen(standing, ((PLUS, MINUS),), from_us, to_us)
         return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
 
     def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
+        if setting == "off":
+            return foreign.seen(standing, ((PLUS, MINUS),), now_us, now_us + 1)
         return (standing.settled(PLUS, MINUS) or 0.0,)
 
     def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
@@ -85,8 +87,8 @@ class Insulation(MeterFile):
         done = sum(each.do.stage is last.do.stage for each in taken)
         if last.do.stage is Stage.HANDS:
             return Do(Stage.CHECK, cycle.check_s, "off", takes=True)
-        if last.do.stage is Stage.CHECK and abs(last.amount[0]) > self.foreign_volt:
-            return Came(None, FOREIGN, more=(("foreign_volt", last.amount[0].real),))
+        if last.do.stage is Stage.CHECK and (no := foreign.refused(last.amount, self.foreign_volt)):
+            return no
         if last.do.stage is Stage.CHECK or (last.do.stage is Stage.CHARGE and done < cycle.looks):
             return Do(Stage.CHARGE, cycle.settle_s / cycle.looks, "test", takes=True)
         if last.do.stage is Stage.CHARGE or (last.do.stage is Stage.SAMPLE and done < cycle.looks):

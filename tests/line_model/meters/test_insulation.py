@@ -7,7 +7,7 @@ import pytest
 from line_model.meters.profile import Insulation
 from line_model.parts import Capacitor, Knee, Resistor, Source
 from line_model.route import route
-from line_model.troubles import Leak
+from line_model.troubles import Induction, Leak
 from tests.line_model.meters.rig import bare, reading, settled, shipped
 
 MILE_M = 1609.344
@@ -76,6 +76,22 @@ def test_foreign_voltage_is_told_and_not_tested() -> None:
 
     assert (came.value, came.shown) == (None, "foreign voltage")
     assert took_us < 5_000_000
+
+
+def test_hum_and_ringing_are_foreign_voltage_too() -> None:
+    """60 V induced stand at half that to the sheath: alternating volts count as direct ones do."""
+    strong, weak = (
+        reading(
+            insulation(),
+            "tip-sheath",
+            route(bare(2000.0), (Induction(kind="induction", rms_volt=volt),), 0).parts,
+        )[0]
+        for volt in (60.0, 20.0)
+    )
+
+    assert (strong.value, strong.shown) == (None, "foreign voltage")
+    assert pytest.approx(30.0, rel=0.02) == dict(strong.more)["foreign_volt"]
+    assert weak.value is not None
 
 
 def test_full_scale() -> None:
