@@ -1,7 +1,7 @@
 """Two tones fitted to stretches of samples, by least squares over their frequencies too.
 
-A stretch is folded about its middle into what is even and what is odd there: cosines live in the
-one half and sines in the other, so each needs half the work. Only the two steps of frequency, whose
+A stretch is folded about its middle into what is even and what is odd there: cosines live in one
+half and sines in the other, so each needs half the work. Only the two steps of frequency, whose
 slopes have a part in both, are solved for together. Hum is free to be anything.
 Law: a stretch's fit is the same to the last bit, whatever is fitted beside it.
 """

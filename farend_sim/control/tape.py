@@ -20,6 +20,8 @@ STRIDE = 5
 _NEAR = np.arange(1 - STRIDE, STRIDE + 10)
 """Frames looked at round one that seems a key's: all of the shortest run that holds it, and some
 behind; a choice of speed only."""
+_FEW = 48
+"""Frames of which all are looked at closely at once; a choice of speed only."""
 _SLACK = 4096
 """Samples that may be too old before they are dropped; a choice of speed only."""
 
@@ -75,13 +77,16 @@ class Tape:
             self._look(self.stop, stop)
 
     def _look(self, begin: int, stop: int) -> None:
-        """Look at every fifth frame, and closely at all that are near one that seems a key's."""
+        """Glance at every fifth frame, and look at all that are near one that seems a key's."""
         samples = self.span(begin * HOP, (stop - 1) * HOP + FRAME)
         silent = float(samples @ samples) <= self._gate
         fresh = np.full(stop - begin, NOTHING if silent else UNSEEN)
         self._codes = np.concatenate((self._codes, fresh))
         self._known = None
         if silent:
+            return
+        if stop - begin < _FEW:
+            self.see(begin - STRIDE + 1, stop)
             return
         skipped = -begin % STRIDE
         found = glance(samples, skipped * HOP, STRIDE * HOP, self._gate)
