@@ -178,7 +178,7 @@ def _zero(bench: Bench, step: s.Zero) -> Row:
     if bench.meter is None:
         return refused("no meter is clipped")
     if not bench.meter.zero():
-        return refused("a voltmeter's leads need no zero")
+        return refused("the leads of this meter need no zero")
     return {}
 
 
