@@ -187,9 +187,9 @@ class LivePair:
     def _come_and_go(self, now_us: int) -> None:
         """Let the troubles be there that are there now; see when that changes."""
         of = self._scenario
-        self._present = present(self.troubles, of.seed, now_us)
+        self._present = present(self.troubles, of.seed, now_us, of.trouble)
         self._laid = self._lay_out()
-        self._swings_us = changes_us(self.troubles, of.seed, now_us)
+        self._swings_us = changes_us(self.troubles, of.seed, now_us, of.trouble)
         self._as_of_us = now_us
 
     def _rings_us(self) -> int | None:

@@ -3,7 +3,7 @@
 One that is away keeps its place and its nodes, so that charge carries over when it comes back.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from line_model.troubles import Trouble
@@ -36,23 +36,43 @@ class Away(Base):
         self.of.away(walk)
 
 
-def present(troubles: Sequence[Trouble], seed: int, now_us: int) -> tuple[Trouble | Away, ...]:
-    """The troubles as they are at a moment, each in its place in the file."""
+def present(
+    troubles: Sequence[Trouble], seed: int, now_us: int, file: Sequence[Trouble] = ()
+) -> tuple[Trouble | Away, ...]:
+    """The troubles as they are at a moment.
+
+    Args:
+        troubles: those that nobody has mended.
+        seed: fixes the patterns.
+        now_us: the moment.
+        file: all of them as they were written, if some are mended: patterns go by places in it.
+    """
     return tuple(
         trouble
         if trouble.when is None or trouble.when.there(seed, index, now_us)
         else Away(of=trouble)
-        for index, trouble in enumerate(troubles)
+        for index, trouble in _numbered(troubles, file)
     )
 
 
-def changes_us(troubles: Sequence[Trouble], seed: int, now_us: int) -> int | None:
+def changes_us(
+    troubles: Sequence[Trouble], seed: int, now_us: int, file: Sequence[Trouble] = ()
+) -> int | None:
     """When the first of them next comes or goes, after a moment [us]; None if none does."""
     return min(
         (
             trouble.when.changes_us(seed, index, now_us)
-            for index, trouble in enumerate(troubles)
+            for index, trouble in _numbered(troubles, file)
             if trouble.when is not None
         ),
         default=None,
     )
+
+
+def _numbered(
+    troubles: Sequence[Trouble], file: Sequence[Trouble]
+) -> Iterator[tuple[int, Trouble]]:
+    """Each trouble with its place in the file."""
+    written = file or troubles
+    for trouble in troubles:
+        yield written.index(trouble), trouble

@@ -137,6 +137,24 @@ def test_the_first_change_of_all_is_told() -> None:
     assert (slow, Away(of=fast), stays) == present((slow, fast, stays), 0, 400_000)
 
 
+def test_a_repair_moves_no_other_pattern() -> None:
+    """With a trouble mended, those behind it in the file swing as they did."""
+    first, second = (
+        Leak(
+            kind="leak",
+            between=("tip", "ring"),
+            at_m=at_m,
+            ohm=9.0,
+            when=Swing(period_s=3.0, share=0.2),
+        )
+        for at_m in (5.0, 6.0)
+    )
+    file = (first, second)
+
+    for now_us in range(0, 30_000_000, 700_000):
+        assert present(file, 1, now_us)[1:] == present((second,), 1, now_us, file)
+
+
 @every
 def test_charge_carries_over(name: str) -> None:
     """As a trouble comes or goes, nothing that is charged jumps: the meter's volts go on."""
