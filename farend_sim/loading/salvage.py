@@ -1,7 +1,8 @@
 """What of a faulty table can still be checked, so that all of its faults are told at once.
 
 Faulty keys are left out, and faulty items of a list as a whole. Where the sections of the plant
-themselves are faulty nothing is left: no place on the route could be judged.
+themselves are faulty nothing is left: no place on the route could be judged. Where the record is,
+or an access point that it may name, the record is left out.
 """
 
 import re
@@ -13,6 +14,7 @@ from farend_sim.loading.key_paths import Path, value_at
 from farend_sim.loading.validate import Fault
 
 _SECTION: Path = ("plant", "section")
+_SPOILS_RECORD: tuple[Path, ...] = (("record",), ("plant", "access"))
 
 
 def salvage(table: dict[str, Any], faults: tuple[Fault, ...]) -> dict[str, Any] | None:
@@ -27,7 +29,13 @@ def salvage(table: dict[str, Any], faults: tuple[Fault, ...]) -> dict[str, Any] 
             inside.pop(key, None)
         elif isinstance(inside, list) and isinstance(key, int) and key < len(inside):
             inside[key] = None
+    if any(not each.is_unknown_key and _in(each.path, _SPOILS_RECORD) for each in faults):
+        rest.pop("record", None)
     return rest
+
+
+def _in(path: Path, tops: tuple[Path, ...]) -> bool:
+    return any(path[: len(top)] == top for top in tops)
 
 
 def _cut(fault: Fault) -> tuple[Path, str | int]:
