@@ -16,11 +16,14 @@ from farend_sim.drill.answer import same_resistance
 from farend_sim.drill.attempt import Attempt, Done
 from farend_sim.drill.drill import Part
 from farend_sim.scenario import Scenario
+from line_model.meters.cycle import Reading
 from line_model.meters.profile import MeterProfile
 from line_model.troubles import Leak, Series, Trouble
 
 MOVED_FACTOR = 2.0
 """A place is moved by so many times what it may be off. Invented here."""
+LISTENING = ("volts", "ac-volts", "noise", "level")
+"""Meters that drive nothing into the pair, or no more than a telephone does."""
 OHM_FACTOR = 10.0
 """A resistance becomes so many times as large, or as small. Invented here."""
 
@@ -162,7 +165,19 @@ def _tells(here: Done, there: Done, meters: Mapping[str, MeterProfile]) -> bool:
     a, b = here.after.reading, there.after.reading
     if not is_reading(here) or a is None or b is None or "shown" not in there.row:
         return False
+    if not (b.settled or _found_something(a, meters[a.meter])):
+        return False
     if a.value is None or b.value is None:
         return a.value is not b.value or a.shown != b.shown
     profile = meters[a.meter]
     return abs(a.value - b.value) > profile.within(a) + profile.within(b)
+
+
+def _found_something(reading: Reading, profile: MeterProfile) -> bool:
+    """Whether a meter that drives nothing shows more than nothing, and holds it.
+
+    What fades tells of the past: the pair's own charge. So a reading at rest is held against one
+    that would not have been only where there was something that stays.
+    """
+    value = reading.value
+    return profile.kind in LISTENING and value is not None and abs(value) > profile.within(reading)

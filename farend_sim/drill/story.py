@@ -10,6 +10,7 @@ from farend_sim.drill.answer import NONE, UNIT, Answer, in_order
 from farend_sim.drill.attempt import Attempt, Done
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.evidence import (
+    LISTENING,
     Evidence,
     evidence,
     evidence_of_none,
@@ -20,8 +21,6 @@ from farend_sim.unit.table import State
 from line_model.troubles import Trouble
 
 THREE_PAIRS = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
-LISTENING = ("volts", "ac-volts", "noise", "level")
-"""Meters that drive nothing into the pair, or no more than a telephone does."""
 WITHIN_PERCENT = 5.0
 """How close a place has to be, of the route, where a drill does not say. Invented here; the gauge
 alone, as built, may move a loop's end by so much: 7 CFR 1755.403(d)(6)(i)."""

@@ -1,0 +1,156 @@
+"""The expert: finds what is wrong from readings, says how surely, and knows what to read next."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from farend_sim.drill.expert import expert
+from farend_sim.drill.looks import Look, Setting
+from farend_sim.drill.settled import SettledPair
+from farend_sim.drill.solve import Asks, Solution, next_best, solve
+from farend_sim.files import load_meter, load_situation
+from farend_sim.situation import Situation
+from line_model.troubles import Battery, Leak, Reversal, Series, Trouble
+
+AT_M = 1325.0
+SHORT = Leak(kind="leak", between=("tip", "ring"), at_m=AT_M, ohm=0.5)
+SHUNT = Leak(kind="leak", between=("tip", "ring"), at_m=AT_M, ohm=3e3)
+LEAK = Leak(kind="leak", between=("tip", "sheath"), at_m=AT_M, ohm=40e3)
+JOINT = Series(kind="series", conductor="ring", at_m=AT_M, ohm=150.0)
+TIP_OPEN = Series(kind="series", conductor="tip", at_m=AT_M)
+RING_OPEN = Series(kind="series", conductor="ring", at_m=AT_M)
+SHEATH_OPEN = Series(kind="series", conductor="sheath", at_m=AT_M)
+CROSS = Battery(kind="battery", conductor="tip", at_m=AT_M, volt=-50.0, ohm=5e3)
+TURNED = Reversal(kind="reversal", at_m=AT_M)
+
+
+def pair(*troubles: Trouble, meters: tuple[str, ...] = ("volts", "ohms")) -> Situation:
+    """The first scenario's pair with these troubles and meters."""
+    shipped = load_situation("good-pair")
+    scenario = replace(shipped.scenario, trouble=troubles, record=shipped.scenario.recorded)
+    return replace(
+        shipped, scenario=scenario, meters={name: load_meter(name, Path()) for name in meters}
+    )
+
+
+def solved(situation: Situation, within_m: float | None, ohm: bool = True) -> Solution:
+    """What the expert makes of a pair at rest."""
+    return solve(expert(situation), SettledPair(situation), Asks(within_m, ohm))
+
+
+@pytest.mark.parametrize(
+    ("troubles", "label", "place"),
+    [
+        ((), "none", False),
+        ((SHORT,), "leak tip-ring", True),
+        ((SHUNT,), "leak tip-ring", True),
+        ((LEAK,), "leak tip-sheath", False),
+        ((JOINT,), "series ring", False),
+        ((RING_OPEN,), "open ring", False),
+        ((SHEATH_OPEN,), "open sheath", False),
+        ((TURNED,), "reversal", False),
+    ],
+)
+def test_ohms_and_volts_pin_down(troubles: tuple[Trouble, ...], label: str, place: bool) -> None:
+    """What two meters can tell is pinned down, and a place that they can tell is in its band."""
+    solution = solved(pair(*troubles), 123.0 if place else None)
+
+    best = solution.opinion.best
+    assert (True, label) == (solution.pinned, best.label)
+    if place:
+        assert best.place_m is not None
+        assert best.place_m.low <= AT_M <= best.place_m.high
+
+
+@pytest.mark.parametrize(
+    ("troubles", "meter", "label"),
+    [
+        ((LEAK,), "bridge", "leak tip-sheath"),
+        ((RING_OPEN,), "capacitance", "open ring"),
+        ((TIP_OPEN, RING_OPEN), "capacitance", "open tip-ring"),
+    ],
+)
+def test_a_further_meter_is_chosen_and_gives_the_place(
+    troubles: tuple[Trouble, ...], meter: str, label: str
+) -> None:
+    """Without the meter no place is known; with it at hand it is taken up, and the place is."""
+    without = solved(pair(*troubles), 123.0)
+    solution = solved(pair(*troubles, meters=("volts", "ohms", meter)), 123.0)
+
+    assert not without.pinned
+    assert (True, label) == (solution.pinned, solution.opinion.best.label)
+    assert meter in {look.setting.meter for look in solution.looks}
+    band = solution.opinion.best.place_m
+    assert band is not None
+    assert abs(band.at - AT_M) < 60.0
+
+
+def test_foreign_battery_ends_all_ohms() -> None:
+    """Once foreign voltage is found, nothing but the voltmeter goes on the pair."""
+    solution = solved(pair(CROSS), None, ohm=False)
+
+    assert (True, "battery tip") == (solution.pinned, solution.opinion.best.label)
+    assert {"volts"} == {look.setting.meter for look in solution.looks}
+
+
+def test_a_silent_unit_is_told_nothing() -> None:
+    """Over a hard short no knock is answered, so no reading needs a state."""
+    solution = solved(pair(SHORT), 123.0)
+
+    assert not solution.heard
+    assert {"idle"} == {look.setting.state for look in solution.looks}
+
+
+def test_silence_tells() -> None:
+    """That a knock died tells a metal short from dirt a little nearer."""
+    situation = pair(SHORT)
+    look = SettledPair(situation).look(Setting(meter="ohms", across="tip-ring"))
+    known = expert(situation)
+
+    deaf, told = (known.opinion([look], heard).best for heard in (None, False))
+    assert deaf.place_m is not None
+    assert told.place_m is not None
+    assert told.place_m.half < deaf.place_m.half / 2
+
+
+def test_what_nothing_tells_stays_open() -> None:
+    """A series joint cannot be ranged by DC from one end: its place stays spread over the route."""
+    band = solved(pair(JOINT), None).opinion.best.place_m
+
+    assert band is not None
+    assert band.high - band.low > 0.8 * 2460.0
+
+
+def test_a_display_that_wanders_counts_for_less() -> None:
+    """Two ends of a display leave a wider band than one number does."""
+    situation = pair(SHUNT)
+    hands = SettledPair(situation)
+    looks = [
+        hands.look(Setting(meter="ohms", across="tip-ring", state=state))  # type: ignore[arg-type]
+        for state in ("idle", "strap")
+    ]
+    value = looks[1].value
+    assert value is not None
+    wandered = replace(looks[1], low=value - 4.0, high=value + 4.0)
+    known = expert(situation)
+
+    still, wide = (known.opinion([looks[0], last]).best for last in (looks[1], wandered))
+    assert still.place_m is not None
+    assert wide.place_m is not None
+    assert wide.place_m.half > 1.5 * still.place_m.half
+
+
+def test_the_next_reading_is_one_that_tells() -> None:
+    """With a strap's loop off by a joint's ohms, each leg to ground is what sorts the legs."""
+    situation = pair(JOINT)
+    hands = SettledPair(situation)
+    looks: list[Look] = [
+        hands.look(Setting(meter="ohms", across="tip-ring", state=state))  # type: ignore[arg-type]
+        for state in ("idle", "strap")
+    ]
+    known = expert(situation)
+    best = next_best(known, known.opinion(looks), looks, True, Asks(None, True))
+
+    assert best is not None
+    assert best.setting.state in ("tip-ground", "ring-ground")

@@ -1,0 +1,142 @@
+"""Many pairs side by side: they are the named network's, and the expert's laws are the meters'."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.drill.axes import axes
+from farend_sim.drill.doubt import Doubt
+from farend_sim.drill.forecast import Forecast
+from farend_sim.drill.hypothesis import Suspect, suspects
+from farend_sim.drill.laws import Asked, laws
+from farend_sim.drill.looks import Setting
+from farend_sim.drill.settled import SettledPair
+from farend_sim.drill.sight import Sight
+from farend_sim.files import load_meter, load_situation
+from farend_sim.situation import Situation
+from farend_sim.unit.table import SETTLED
+from farend_sim.unit.table import State as UnitState
+from line_model.fan import without_last
+from line_model.network import Mesh
+from line_model.plant import Plant, Section, Tap
+from line_model.route import route
+
+STATES = ("idle", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
+METERS = ("volts", "ohms", "bridge", "capacitance")
+RECORD = Plant(
+    section=(
+        Section(gauge_awg=24, length_m=900.0, unbalance_percent=0.0, unbalance_pf_per_km=0.0),
+        Section(gauge_awg=26, length_m=700.0, unbalance_percent=0.0, unbalance_pf_per_km=0.0),
+    ),
+    tap=(
+        Tap(
+            name="T",
+            at_m=400.0,
+            gauge_awg=24,
+            length_m=150.0,
+            unbalance_percent=0.0,
+            unbalance_pf_per_km=0.0,
+        ),
+    ),
+    temperature_c=12.0,
+)
+
+
+@pytest.fixture(scope="module")
+def situation() -> Situation:
+    """The reference unit and every meter whose law the expert has, on a record with a tap."""
+    shipped = load_situation("good-pair")
+    meters = {name: load_meter(name, Path()) for name in METERS}
+    return replace(shipped, scenario=replace(shipped.scenario, plant=RECORD), meters=meters)
+
+
+def forecast(situation: Situation) -> Forecast:
+    """What suspects would read on the record."""
+    electrical = situation.unit.electrical
+    sight = Sight(RECORD, electrical, situation.scenario.beyond, axes(RECORD, Doubt()))
+    return Forecast(sight, laws(situation.meters, electrical))
+
+
+def with_trouble(
+    situation: Situation, suspect: Suspect, at: tuple[float, float, float]
+) -> Situation:
+    """The same with a suspect's trouble on the plant."""
+    trouble = suspect.troubles(*at)
+    return replace(situation, scenario=replace(situation.scenario, trouble=trouble))
+
+
+@settings(max_examples=40)
+@given(
+    index=st.integers(0, len(suspects()) - 1),
+    at_m=st.floats(1.0, 1599.0),
+    ln_ohm=st.floats(-2.0, 15.0),
+    state=st.sampled_from(STATES),
+    hz=st.sampled_from((0.0, 30.0)),
+)
+def test_side_by_side_is_the_named_network(
+    index: int, at_m: float, ln_ohm: float, state: str, hz: float
+) -> None:
+    """Any suspect anywhere, in any state: the same branches as the exact network, to 1e-6."""
+    shipped = load_situation("good-pair")
+    situation = replace(shipped, scenario=replace(shipped.scenario, plant=RECORD))
+    suspect, ohm = suspects()[index], float(np.exp(ln_ohm))
+    theta = np.array([[at_m, ln_ohm, -50.0]])
+    fan = forecast(replace(situation, meters={}))
+    pairs = fan.pairs(suspect, theta, np.zeros(fan.sight.axes.count), ((state, hz),))
+
+    true = with_trouble(situation, suspect, (at_m, ohm, -50.0)).scenario
+    way = route(true.plant, true.trouble, 0)
+    unit = UnitOnPair(situation.unit.electrical, SETTLED[UnitState(state)])
+    mesh = Mesh((hz,), wiring(way, unit, NearEnd(), true.beyond))
+    for a, b in ((0, 1), (0, 2), (1, 2)):
+        order = [a, b, 3 - a - b]
+        circuit = pairs[state, hz]
+        turned = type(circuit)(circuit.siemens[..., order, :][..., order], circuit.amp[..., order])
+        seen = without_last(turned, 1).siemens[0, 0, 1]
+        names = ("tip", "ring", "sheath")
+        expected = mesh.ohm(names[a], names[b])[0]
+        if expected is None:
+            assert 0 == seen
+        else:
+            assert expected == pytest.approx(complex(1 / seen), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("meter", "across", "state"),
+    [
+        ("volts", "tip-sheath", "idle"),
+        ("ohms", "tip-ring", "strap"),
+        ("ohms", "ring-sheath", "tip-ground"),
+        ("bridge", "bad=tip good=ring", "strap"),
+        ("bridge", "bad=ring good=tip", "strap"),
+        ("capacitance", "tip-ring", "idle"),
+        ("capacitance", "ring-sheath", "strap"),
+    ],
+)
+@pytest.mark.parametrize("label", ["none", "leak tip-sheath", "leak tip-ring", "series ring"])
+def test_a_law_tells_what_the_meter_settles_to(
+    situation: Situation, meter: str, across: str, state: str, label: str
+) -> None:
+    """What the expert reckons with lies within what it says of the display's own steps."""
+    suspect = next(one for one in suspects() if one.label == label)
+    at = (700.0, 8000.0, -50.0)
+    fan = forecast(situation)
+    theta = np.array([[at[0], np.log(at[1]), at[2]]])
+    setting = Setting(meter=meter, across=across, state=state)  # type: ignore[arg-type]
+    look = SettledPair(with_trouble(situation, suspect, at)).look(setting)
+    seen = fan.meters[meter].seen(look)
+    if seen is None:
+        assert meter in ("bridge", "capacitance")  # no balance, or too leaky
+        return
+    nu = np.zeros(fan.sight.axes.count)
+    pairs = fan.pairs(suspect, theta, nu, (fan.channel(setting),))
+    observed = float(fan.observed(pairs, Asked(setting, seen.range))[0])
+    off = max(0.0, abs(observed - seen.value) - seen.slack)
+
+    # the instrument's own gain is within its limit, root three of its standard deviation
+    assert off <= 3 * seen.sd + 1.8 * abs(seen.gain)

@@ -1,0 +1,225 @@
+"""Marks that are fair: recorded attempts, good, hasty, lucky and unsafe, and what each is worth."""
+
+import pytest
+
+from farend_sim.drill.drill import Drill
+from farend_sim.drill.rubric import MARKS, WEIGHTS
+from farend_sim.drill.verdict import Verdict, judge
+from tests.drill.working import NAMES, authored, steps_of, worked
+
+VOLTS = [
+    line
+    for meter in ("volts", "ac-volts")
+    for across in ("tip-ring", "tip-sheath", "ring-sheath")
+    for line in (f"meter {meter} {across}", "read")
+]
+LIFTED = ["lift", "wait 20", *VOLTS, "meter off"]
+SHORT = "answer kind=short at_m=1323 within_m=90 ohm=short action=repair"
+
+
+def marked(drill: Drill, steps: list[str]) -> Verdict:
+    return judge(worked(drill, steps))
+
+
+def given(verdict: Verdict, name: str) -> tuple[bool, bool]:
+    """Whether a mark was given whole, and whether it failed the drill."""
+    (one,) = (each for each in verdict.given if each.name == name)
+    return one.points == pytest.approx(one.most), one.fails
+
+
+def slips(verdict: Verdict) -> str:
+    return "; ".join(slip.text for slip in verdict.slips)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_expert_passes(name: str) -> None:
+    """The steps beside every author's drill earn a pass with nine tenths of the marks or more."""
+    drill = authored(name)
+    attempt = worked(drill, steps_of(drill))
+    refused = [done.row for done in attempt.done if "refused" in done.row]
+    assert refused == []
+    verdict = judge(attempt)
+    assert verdict.failed_by == ()
+    assert verdict.passed
+    assert verdict.score >= 90
+
+
+def test_the_drills_are_in_order() -> None:
+    """Each has a number of its own, levels rise, and all that TRAINING lists is taught."""
+    lessons = sorted((authored(name).lesson for name in NAMES), key=lambda one: one.order)
+    assert list(range(1, len(NAMES) + 1)) == [one.order for one in lessons]
+    assert sorted(one.level for one in lessons) == [one.level for one in lessons]
+    assert len(NAMES) >= 15
+
+
+def test_the_weights_are_a_hundred() -> None:
+    """The groups weigh a hundred, and every mark is of a group."""
+    assert sum(WEIGHTS.values()) == 100
+    assert set(WEIGHTS) == {mark.group for mark in MARKS}
+
+
+def test_marks_add_up_to_a_hundred() -> None:
+    """Whatever a drill cannot ask, what it asks is scaled to a hundred."""
+    for name in ("tannery-19", "corn-hall-8", "castle-gate-16"):
+        verdict = marked(authored(name), ["answer none"])
+        assert sum(one.most for one in verdict.given) == pytest.approx(100)
+
+
+def test_lucky_does_not_pass() -> None:
+    """The right answer to the metre, with nothing read: no marks for it, and no pass."""
+    verdict = marked(authored("mill-end-4"), [*LIFTED, SHORT, "restore"])
+    assert not verdict.passed
+    assert given(verdict, "right trouble") == (False, True)
+    assert given(verdict, "right place") == (False, False)
+    assert "no reading that came to rest shows it" in verdict.failed_by[0]
+
+
+def test_lucky_with_the_wrong_readings_does_not_pass() -> None:
+    """Readings that cannot show it do not help: legs to the sheath tell nothing of a short."""
+    legs = ["meter ohms tip-sheath", "zero", "read", "log", "meter ohms ring-sheath", "read", "log"]
+    verdict = marked(authored("mill-end-4"), [*LIFTED, *legs, "meter off", SHORT, "restore"])
+    assert given(verdict, "right trouble") == (False, True)
+    assert not verdict.passed
+
+
+def test_a_leg_must_be_told_apart() -> None:
+    """The loop alone shows that a joint is bad, and not in which leg."""
+    drill = authored("vicarage-5")
+    loop = ["keys #*27", "listen 1.5", "keys 18*", "listen 1.5", "meter ohms tip-ring", "zero"]
+    end = ["read", "log", "meter off", "wait 60", "listen 3", "restore"]
+    said = ["answer kind=joint leg=ring ohm=165 action=repair"]
+    verdict = marked(drill, [*LIFTED, *loop, *end, *said])
+    assert given(verdict, "right trouble") == (True, False)
+    assert given(verdict, "right leg") == (False, True)
+    assert not verdict.passed
+
+
+def test_a_good_pair_must_be_surveyed() -> None:
+    """Called good after one look across it: what such a look misses is named."""
+    look = ["meter ohms tip-ring", "zero", "read", "log", "meter off", "answer none"]
+    verdict = marked(authored("bell-yard-2"), [*VOLTS, *look])
+    assert not verdict.passed
+    assert "would have missed a leak tip-sheath" in verdict.failed_by[0]
+
+
+def test_unsafe_fails_whatever_the_answer() -> None:
+    """Right in all, but the ohmmeter came first: that alone fails it."""
+    drill = authored("mill-end-4")
+    verdict = marked(drill, [step for step in steps_of(drill) if "volts" not in step])
+    assert not verdict.passed
+    assert given(verdict, "foreign DC first") == (False, True)
+    assert given(verdict, "foreign AC first") == (False, True)
+    assert given(verdict, "right trouble") == (True, False)
+
+
+def test_two_of_three_pairs_are_not_three() -> None:
+    """Foreign voltage looked for across the pair alone is not looked for."""
+    drill = authored("mill-end-4")
+    steps = [step for step in steps_of(drill) if step != "meter volts ring-sheath"]
+    verdict = marked(drill, steps)
+    assert given(verdict, "foreign DC first") == (False, True)
+    assert "ring-sheath" in verdict.failed_by[0]
+
+
+def test_not_lifted_fails() -> None:
+    """An ohmmeter against the exchange's battery: failed, and told when."""
+    drill = authored("mill-end-4")
+    steps = [step for step in steps_of(drill) if step not in ("lift", "restore")]
+    verdict = marked(drill, steps)
+    assert given(verdict, "lifted before test") == (False, True)
+    assert "ohms with the office not lifted" in slips(verdict)
+
+
+def test_going_on_over_battery_fails() -> None:
+    """Battery found and named, and then the ohmmeter all the same."""
+    drill = authored("tannery-19")
+    verdict = marked(drill, [*steps_of(drill), "meter ohms tip-ring", "read", "meter off"])
+    assert given(verdict, "stopped and reported") == (False, True)
+    assert "carries foreign battery" in slips(verdict)
+
+
+def test_hasty_loses_marks() -> None:
+    """Right, but leads in the readings, one way about, nothing written down, and left lifted."""
+    loop = ["meter ohms tip-ring", "read", "meter off", SHORT]
+    verdict = marked(authored("mill-end-4"), [*LIFTED, *loop])
+    marks = ("leads zeroed", "both polarities", "readings written down", "line restored")
+    assert [given(verdict, name) for name in marks] == [(False, False)] * 4
+    assert "left with the office lifted" in slips(verdict)
+    assert not verdict.passed
+    assert verdict.failed_by == ()
+
+
+def test_wrong_pair_fails() -> None:
+    """Driven on the post of the old card, a working pair: failed."""
+    drill = authored("corn-hall-8")
+    verdict = marked(drill, ["clip 8", *VOLTS, "meter ohms tip-ring", "read", "answer none"])
+    assert given(verdict, "no other pair driven") == (False, True)
+    assert "on another pair than the ticket's" in slips(verdict)
+
+
+@pytest.mark.parametrize(
+    ("at_m", "words"),
+    [
+        ("2646", "a loop's ohms taken as one leg's"),
+        ("661", "one leg's ohms taken as a loop's"),
+        ("4340", "fits in feet"),
+        ("403", "given as feet"),
+    ],
+)
+def test_wrong_places_are_explained(at_m: str, words: str) -> None:
+    """A place that one common error explains is told so."""
+    drill = authored("mill-end-4")
+    steps = [step.replace("1323", at_m) for step in steps_of(drill)]
+    verdict = marked(drill, steps)
+    assert given(verdict, "right place") == (False, False)
+    assert words in slips(verdict)
+
+
+def test_a_place_says_how_far_it_may_be_off() -> None:
+    """A place without its error, outside its own error, or said of half the cable, is half one."""
+    drill = authored("mill-end-4")
+    for said in ("at_m=1323", "at_m=1363 within_m=10", "at_m=1323 within_m=900"):
+        steps = [
+            step.replace("at_m=1323 within_m=90", said) if step == SHORT else step
+            for step in steps_of(drill)
+        ]
+        verdict = marked(drill, steps)
+        (place,) = (one for one in verdict.given if one.name == "right place")
+        assert place.most / 2 == pytest.approx(place.points)
+
+
+def test_a_spoiled_reading_that_was_believed() -> None:
+    """A reading that the hold's end spoiled, and that was written down, is told and costs."""
+    drill = authored("bell-yard-2")
+    strap = ["keys #*27", "listen 1.5", "keys 18*", "wait 57", "meter ohms tip-ring", "zero"]
+    verdict = marked(drill, [*VOLTS, *strap, "read", "log", "meter off", "answer none"])
+    assert "the hold ran out under it, and was written down" in slips(verdict)
+    assert given(verdict, "readings at rest") == (False, False)
+
+
+def test_dialled_over_a_meter_and_left_strapped() -> None:
+    """Keys sent over a clipped meter, and a strap that is left behind, are told."""
+    steps = [*VOLTS, "keys #*27", "meter off", "keys #*27", "listen 1.5", "keys 18*", "listen 1.5"]
+    verdict = marked(authored("bell-yard-2"), steps)
+    assert "a meter still on the pair" in slips(verdict)
+    assert "strap still on the pair" in slips(verdict)
+    assert given(verdict, "unit at rest") == (False, False)
+
+
+def test_two_troubles_want_two_answers() -> None:
+    """One of two is not all, and a third answer is too many."""
+    drill = authored("chapel-hill-10")
+    steps = steps_of(drill)
+    one = marked(drill, [step for step in steps if "leg=ring" not in step])
+    assert "not all that is wrong was found" in one.failed_by[0]
+    more = marked(drill, [*steps, "answer kind=open leg=tip"])
+    assert "more was answered than is wrong" in more.failed_by[0]
+
+
+def test_hints_cost() -> None:
+    """Each hint takes its marks, and hints tell no truth."""
+    drill = authored("mill-end-4")
+    attempt = worked(drill, steps_of(drill))
+    without = judge(attempt).score
+    attempt.ask_hint()
+    assert without - 3 == pytest.approx(judge(attempt).score)
