@@ -15,7 +15,10 @@ from line_model.joints import Leg, Side
 GO = "go PLACE, which is near, far or an access point"
 LOOK = "look near or look far"
 JOIN = "join A B: A the near side's leg, B the far side's, each tip or ring"
-REPAIR = "repair PLACE, repair METRES from the near end, or repair PLACE +METRES (or -), TAP too"
+REPAIR = (
+    "repair PLACE, repair METRES (from the near end), or repair PLACE +METRES or -METRES; "
+    "PLACE is an access point or a tap"
+)
 LONGEST_M = 1e6
 _LENGTH = re.compile(r"([-+]?[\d.]\S*?)(m|ft)?")
 
