@@ -49,7 +49,8 @@ def test_help_lists_what_works() -> None:
     listed = farend_sim("--help").stdout.partition("Commands:")[2].split("\n")
 
     names = [text.split()[0] for text in listed if text.strip()]
-    assert names == ["bench", "cable", "hold", "line", "locate", "run", "scheme", "wav"]
+    expected = ["bench", "cable", "drill", "hold", "line", "locate", "run", "scheme", "serve", "wav"]
+    assert names == expected
 
 
 @pytest.mark.parametrize("gauge", ["19", "26", "0.4mm", "0.9mm"])

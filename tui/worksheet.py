@@ -16,7 +16,7 @@ from farend_sim.errors import BadFileError
 from farend_sim.loading.toml_text import table_of, toml_text
 from farend_sim.scenario import Scenario
 from line_model.errors import LineError
-from tui.commands.locate import METHODS, locate
+from tui.commands.locate import locate
 
 WANTED: dict[str, str] = {
     "loop": "--ohm {ohm:tip-ring}",
@@ -31,7 +31,6 @@ WANTED: dict[str, str] = {
 }
 """What each method is given; in braces, what the logbook's latest reading fills in."""
 METHODS_ASKED = tuple((method, f"{method}: {wanted}") for method, wanted in WANTED.items())
-assert WANTED.keys() == METHODS.keys()
 
 
 def filled(method: str, entries: Sequence[Mapping[str, Any]]) -> str:
