@@ -6,11 +6,15 @@ from typing import TYPE_CHECKING
 
 import click
 
+from farend_sim.errors import BadFileError
 from tui.commands.answers import echo_json
 from tui.commands.transcript_text import CAUTION, lines_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from farend_sim.bench.steps import Step
+    from farend_sim.bench.transcript import Row
     from farend_sim.situation import Situation
 
 
@@ -22,11 +26,23 @@ if TYPE_CHECKING:
     metavar="FILE",
     help="The steps to play, or - for standard input. Left out: NAME.steps beside NAME.toml.",
 )
+@click.option(
+    "-i",
+    "--interactive",
+    is_flag=True,
+    default=False,
+    help="Type steps, line by line: `help` tells them, `quit` ends it.",
+)
 @click.option("--show-unit", is_flag=True, default=False, help="Show what only the far end sees.")
 @click.option("--feet", is_flag=True, default=False, help="Show distances in feet.")
 @click.option("--json", "as_json", is_flag=True, default=False, help="Print JSON Lines.")
 def run(
-    scenario: str | None, steps_file: str | None, show_unit: bool, feet: bool, as_json: bool
+    scenario: str | None,
+    steps_file: str | None,
+    interactive: bool,
+    show_unit: bool,
+    feet: bool,
+    as_json: bool,
 ) -> None:
     """Play the steps of SCENARIO and print what came of each.
 
@@ -36,16 +52,26 @@ def run(
     from farend_sim.files import load_situation
     from tui.commands.first import first
 
+    if interactive and steps_file is not None:
+        raise click.UsageError("found --interactive and --steps, expected one of them")
     situation = load_situation(scenario or first())
-    steps = _steps(situation, steps_file)
+    steps = () if interactive else _steps(situation, steps_file)
     if not as_json:
         click.echo(CAUTION, err=True)
         click.echo(_heading(situation))
-    for done in play(situation, steps, show_unit):
-        if as_json:
+    for done in _typed(situation, show_unit) if interactive else play(situation, steps, show_unit):
+        if isinstance(done, str | BadFileError):
+            click.echo(str(done), err=isinstance(done, BadFileError))
+        elif as_json:
             echo_json(done)
         else:
             click.echo("\n".join(lines_of(done, feet)))
+
+
+def _typed(situation: "Situation", show_unit: bool) -> "Iterator[Row | str | BadFileError]":
+    from tui.line_by_line import typed, worked
+
+    return worked(situation, typed(), show_unit)
 
 
 def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":

@@ -1,0 +1,55 @@
+"""A scenario worked line by line: a step is typed, what came of it is printed. No screen is drawn.
+
+Law: the words are a steps file's, so whoever cannot or will not look at a screen does all the same.
+"""
+
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+
+import click
+
+from farend_sim.bench.bench import Bench
+from farend_sim.bench.steps_grammar import VERBS, parse
+from farend_sim.bench.transcript import Row, as_technician, play_one
+from farend_sim.errors import BadFileError
+from farend_sim.situation import Situation
+
+HELP, LEAVE = ("help", "?"), ("quit", "leave")
+ASKS = "step> "
+
+
+def worked(
+    situation: Situation, lines: Iterable[str], show_unit: bool
+) -> Iterator[Row | str | BadFileError]:
+    """What came of each line: a row, help, or what is wrong with the line."""
+    bench, meters = Bench(situation), tuple(situation.meters)
+    for number, line in enumerate(lines, start=1):
+        text = line.strip()
+        if text in LEAVE:
+            return
+        if text in HELP:
+            yield "\n".join([*(f"  {verb.usage}" for verb in VERBS.values()), "  help, quit"])
+        elif text and not text.startswith("#"):
+            try:
+                (step,) = parse(text, f"line {number}", meters)
+            except BadFileError as error:
+                yield BadFileError(str(error).replace(f"line {number}:1:", f"line {number}:"))
+                continue
+            row = play_one(bench, step)
+            yield row if show_unit else as_technician(row)
+
+
+def typed() -> Iterator[str]:
+    """Lines from a terminal, with its own editing, or from a pipe."""
+    if not sys.stdin.isatty():
+        yield from sys.stdin
+        return
+    with suppress(ImportError):
+        import readline  # noqa: F401  # lines can be edited and called back
+    while True:
+        try:
+            yield input(ASKS)
+        except (EOFError, KeyboardInterrupt):
+            click.echo("", err=True)
+            return
