@@ -16,7 +16,7 @@ from annotated_types import Ge, Gt, Le, Lt
 class Swing:
     """The pattern: a bad splice in the wind, water that trucks pump, a nail that a step moves."""
 
-    period_s: Annotated[float, Ge(0.05), Le(86400)]
+    period_s: Annotated[float, Ge(0.2), Le(86400)]
     share: Annotated[float, Gt(0), Lt(1)] = 0.5
     """Of the time, there."""
     regular: bool = False

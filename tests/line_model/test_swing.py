@@ -36,7 +36,7 @@ KINDS: dict[str, Trouble] = {
 
 swings = st.builds(
     Swing,
-    period_s=st.floats(0.05, 100.0),
+    period_s=st.floats(0.2, 100.0),
     share=st.floats(0.01, 0.99),
     regular=st.booleans(),
 )

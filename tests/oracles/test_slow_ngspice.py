@@ -43,7 +43,7 @@ TAPPED = Plant(
     section=(Section(gauge_awg=26, length_m=1600.0),),
     tap=(Tap(name="T", gauge_awg=24, length_m=200.0, at_m=700.0),),
 )
-END_US = 400_000
+END_US = 800_000
 SWING_VOLT, SWING_OHM = 10.0, 1e4
 
 
@@ -63,7 +63,7 @@ SWINGS = {
                 between=("tip", "ring"),
                 at_m=900.0,
                 ohm=2e3,
-                when=Swing(period_s=0.1, share=0.4),
+                when=Swing(period_s=0.22, share=0.4),
             ),
         )
     ),
@@ -76,14 +76,14 @@ SWINGS = {
                 at_m=150.0,
                 ohm=3e4,
                 emf_volt=0.6,
-                when=Swing(period_s=0.13, share=0.5, regular=True),
+                when=Swing(period_s=0.26, share=0.5, regular=True),
             ),
             Series(
                 kind="series",
                 conductor="ring",
                 at_m=500.0,
                 ohm=4e4,
-                when=Swing(period_s=0.07, share=0.6),
+                when=Swing(period_s=0.2, share=0.6),
             ),
         ),
         ("ring", "sheath"),
@@ -133,7 +133,7 @@ def _swinging(case: Swinging, out: str) -> tuple[str, list[str]]:
     ladder.source(a, b, SWING_VOLT, SWING_OHM)
     across = f"v({a})-v({b})".replace("-v(0)", "")
     return str(ladder), [
-        f"tran 50u {END_US}u 0 50u uic",
+        f"tran 100u {END_US}u 0 100u uic",
         f"let across = {across}",
         f"wrdata {out} across",
     ]
