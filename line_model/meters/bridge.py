@@ -66,6 +66,7 @@ class Bridge(MeterFile):
         Stage.SAMPLE,
     )
     REST: ClassVar[Hashable] = "off"
+    GOES_BACK: ClassVar[bool] = True
 
     kind: Literal["bridge"]
     cycle: BridgeCycle

@@ -159,6 +159,8 @@ class MeterFile(ABC):
     """The stages of its cycle, in their order; some may come again."""
     REST: ClassVar[Hashable] = 0
     """How it is set when it is clipped on."""
+    GOES_BACK: ClassVar[bool] = False
+    """Whether it is set so again once it has read: no voltage of its own stays on the pair."""
 
     format: Literal[1]
     title: Annotated[str, MinLen(1)]

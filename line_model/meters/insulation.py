@@ -50,6 +50,7 @@ class Insulation(MeterFile):
         Stage.DISCHARGE,
     )
     REST: ClassVar[Hashable] = "off"
+    GOES_BACK: ClassVar[bool] = True
 
     kind: Literal["insulation"]
     cycle: InsulationCycle

@@ -119,6 +119,7 @@ class Meter:
         next_one = self.profile.doing(self._taken, self._own)
         if isinstance(next_one, Came):
             self.reading = self._read(next_one)
+            self._setting = self.profile.REST if self.profile.GOES_BACK else self._setting
             self._rest()
             return
         self._do = next_one

@@ -38,6 +38,7 @@ class Swing(MeterFile):
     UNIT: ClassVar[str] = "division"
     STAGES: ClassVar[tuple[Stage, ...]] = (Stage.HANDS, Stage.SWING)
     REST: ClassVar[Hashable] = "open"
+    GOES_BACK: ClassVar[bool] = True
 
     kind: Literal["swing"]
     battery_volt: Above0
