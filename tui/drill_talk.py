@@ -99,8 +99,9 @@ class Talk:
             record = folder / "record.toml"
             table = {"format": 1, "plant": table_of(scenario.recorded)}
             record.write_text(toml_text(table), encoding="utf-8")
-            given = [*words[:1], *([str(record)] if words[1:] else []), *words[1:]]
-            feet = ["--feet"] if self.feet and words[1:] else []
+            is_asked = bool(words) and "--help" not in words
+            given = [words[0], str(record), *words[1:]] if is_asked else words
+            feet = ["--feet"] if self.feet and is_asked else []
             try:
                 locate.main([*given, *feet], prog_name="locate", standalone_mode=False)
             except click.ClickException as error:

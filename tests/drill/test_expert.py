@@ -90,7 +90,7 @@ def test_foreign_battery_ends_all_ohms() -> None:
     """Once foreign voltage is found, nothing but the voltmeter goes on the pair."""
     solution = solved(pair(CROSS), None, ohm=False)
 
-    assert (True, "battery tip") == (solution.pinned, solution.opinion.best.label)
+    assert (solution.pinned, solution.opinion.best.label) == (True, "battery tip")
     assert {"volts"} == {look.setting.meter for look in solution.looks}
 
 

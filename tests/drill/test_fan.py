@@ -101,7 +101,7 @@ def test_side_by_side_is_the_named_network(
         names = ("tip", "ring", "sheath")
         expected = mesh.ohm(names[a], names[b])[0]
         if expected is None:
-            assert 0 == seen
+            assert seen == 0
         else:
             assert expected == pytest.approx(complex(1 / seen), rel=1e-6)
 
