@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 
+from line_model.meters.meter import Meter
 from line_model.meters.profile import Insulation
 from line_model.parts import Capacitor, Knee, Resistor, Source
 from line_model.route import route
+from line_model.spell import Spell, Topologies
 from line_model.troubles import Induction, Leak
 from tests.line_model.meters.rig import bare, reading, settled, shipped
 
@@ -67,6 +69,27 @@ def test_it_discharges_what_it_charged() -> None:
 
     assert shown.over
     assert profile.cycle.discharge_s > 100 * kept_s
+
+
+def test_no_voltage_of_its_own_stays_on_the_pair() -> None:
+    """Once it has read, left clipped, it is the voltmeter that it was; so are swing and bridge."""
+    for name, across in (
+        ("insulation", "tip-ring"),
+        ("swing", "tip-ring"),
+        ("bridge", "bad=tip good=ring"),
+    ):
+        meter = Meter(name, shipped(name), 0.0)
+        meter.clip(across)
+        before, now_us = meter.parts(), 0
+        meter.start(0)
+        while meter.deadline_us is not None:
+            wired = (Resistor("tip", "ring", 500.0), Resistor("tip", "sheath", 1e4), *meter.parts())
+            spell = Spell.begin(wired, now_us, {}, Topologies("sheath"))
+            if meter.attends:
+                meter.take(spell, now_us, meter.deadline_us)
+            now_us = meter.deadline_us
+            meter.wake(now_us, spell)
+        assert before == meter.parts()
 
 
 def test_foreign_voltage_is_told_and_not_tested() -> None:
