@@ -41,7 +41,7 @@ def empty(shape: tuple[int, ...], nodes: int, dtype: Any = float) -> Circuit:
 def placed(circuit: Circuit, at: tuple[int, ...], nodes: int) -> Circuit:
     """A circuit among more nodes: its own nodes become those at these numbers."""
     wide = empty(circuit.siemens.shape[:-2], nodes, circuit.siemens.dtype)
-    where = np.array(at)
+    where = np.array(at, dtype=int)
     wide.siemens[..., where[:, None], where] = circuit.siemens
     wide.amp[..., where] = circuit.amp
     return wide

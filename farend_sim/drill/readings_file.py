@@ -2,8 +2,8 @@
 
 Two forms, by the file's first character. Columns with a head line: `meter,across,value` and, as
 wanted, `state`, `lead`, `zeroed`, and a bridge's `loop_ohm`. Or JSON Lines with the same keys, as a
-logbook has them; lines that are no readings are passed over. `value` is the number shown, `over`, or
-the two ends between which a display wandered, `210 .. 260`. All faults are told at once, with lines.
+logbook has them; lines that are no readings are passed over. `value` is the number shown, `over`,
+or the two ends between which a display wandered, `210 .. 260`. All faults are told at once.
 """
 
 import csv

@@ -70,7 +70,7 @@ def with_trouble(
     return replace(situation, scenario=replace(situation.scenario, trouble=trouble))
 
 
-@settings(max_examples=40)
+@settings(max_examples=15, deadline=None)
 @given(
     index=st.integers(0, len(suspects()) - 1),
     at_m=st.floats(1.0, 1599.0),
