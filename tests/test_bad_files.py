@@ -249,6 +249,8 @@ CASES = {
     "bridge-one-leg.steps": (3, ("found no good=, expected both bad=LEG and good=LEG",)),
     "bridge-same-leg.steps": (3, ("found 'tip' twice, expected two different legs",)),
     "bridge-no-leg.steps": (3, ("found 'sheath', expected one of tip, ring",)),
+    "a-meter-limits.toml": (11, ("most_dbm: found -70, expected more than least_dbm",)),
+    "a-meter-ranges.toml": (32, ("range[1].full_scale_volt: found 1, expected more than 2",)),
     "a-meter-coarse.toml": (12, ("slide_step: found 0.5, expected less than 0.1",)),
     "a-meter-bridge-unsourced.toml": (32, ("source.detector_volt: found no source",)),
     "a-meter-unsourced.toml": (12, ("source.accuracy_counts: found no source",)),
