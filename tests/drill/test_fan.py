@@ -124,7 +124,7 @@ def test_a_law_tells_what_the_meter_settles_to(
 ) -> None:
     """What the expert reckons with lies within what it says of the display's own steps."""
     suspect = next(one for one in suspects() if one.label == label)
-    at = (700.0, 8000.0, -50.0)
+    at = (700.0, 8000.0, 0.0)
     fan = forecast(situation)
     theta = np.array([[at[0], np.log(at[1]), at[2]]])
     setting = Setting(meter=meter, across=across, state=state)  # type: ignore[arg-type]
