@@ -56,7 +56,7 @@ class LivePair:
         wired = self._wired()
         self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
         self.spell = Spell.begin(wired, now_us, self._capacitors, self._solved)
-        self._look_for_loops(now_us)
+        self._senders.look(self.spell, now_us, self.route, self.near, self._scenario.beyond)
 
     # -- what is joined ------------------------------------------------------------------------
 
@@ -107,17 +107,11 @@ class LivePair:
 
     def lift(self) -> None:
         """Take what is behind the near end off the pair that is clipped."""
-        if self.clipped:
-            self.near = replace(self.near, lifted=self.near.lifted | {self.clipped})
-        else:
-            self.near = replace(self.near, behind=NOTHING)
+        self.near = replace(self.near, lifted=self.near.lifted | {self.clipped or OWN})
 
     def restore(self) -> None:
         """Put back what is behind the near end."""
-        if self.clipped:
-            self.near = replace(self.near, lifted=self.near.lifted - {self.clipped})
-        else:
-            self.near = replace(self.near, behind=self._scenario.behind)
+        self.near = replace(self.near, lifted=self.near.lifted - {self.clipped or OWN})
 
     @property
     def behind(self) -> Equipment:
@@ -127,10 +121,8 @@ class LivePair:
 
     @property
     def lifted(self) -> bool:
-        """Whether what is behind the near end is off the pair, if anything is behind it."""
-        if self.clipped:
-            return self.clipped in self.near.lifted
-        return self.near.behind != self._scenario.behind
+        """Whether what is behind the near end is off the pair that is clipped."""
+        return (self.clipped or OWN) in self.near.lifted
 
     @property
     def here(self) -> Terminals:
@@ -173,7 +165,7 @@ class LivePair:
         self.spell = Spell.begin(
             self._wired(), now_us, self._capacitors, self._solved, before=self.spell
         )
-        self._look_for_loops(now_us)
+        self._senders.look(self.spell, now_us, self.route, self.near, self._scenario.beyond)
 
     def _let_in(self, held: Capacitors) -> None:
         """A neighbour that was not in the circuit has lain there since yesterday, settled."""
@@ -194,7 +186,7 @@ class LivePair:
 
     def _rings_us(self) -> int | None:
         """When an office that is on the pair next begins to ring, or ceases."""
-        joined = (self._scenario.beyond if self._reached else NOTHING, self.near.behind)
+        joined = (self._scenario.beyond if self._reached else NOTHING, self.near.joined)
         changes = (office.changes_us(self._as_of_us) for office in joined)
         return min((at for at in changes if at is not None), default=None)
 
@@ -203,9 +195,9 @@ class LivePair:
         """Whether the unit's series contacts join what is beyond it to the pair."""
         return self.unit.clipped and Contact.SERIES in self.unit.closed
 
-    def _lay_out(self) -> Route:
-        of = self._scenario
-        return route(of.plant, self._present, of.seed, asked=self._asked)
+    def _lay_out(self, looked_at: str = OWN) -> Route:
+        of, more = self._scenario, (looked_at,) if looked_at else ()
+        return route(of.plant, self._present, of.seed, asked=in_order(self._asked, more))
 
     def _ask(self) -> None:
         """Take into the circuit the neighbours that hands are on now, and no others."""
@@ -220,9 +212,7 @@ class LivePair:
 
     def with_neighbour(self, name: str) -> tuple[Parts, Terminals]:
         """The circuit with one neighbour more, and the near end of that pair; for a look at it."""
-        of = self._scenario
-        asked = in_order(self._asked, (name,) if name else ())
-        way = route(of.plant, self._present, of.seed, asked=asked).joined(self.where.joins)
+        way = self._lay_out(name).joined(self.where.joins)
         laid = way.neighbour(name)
         return self._wired(way=way), NEAR if laid is None else laid.near
 
@@ -240,10 +230,6 @@ class LivePair:
         if self._reached:  # nobody hears it ring behind open contacts, and no reading is disturbed
             beyond = beyond.at(self._as_of_us)
         return wiring(way or self.route, self.unit, near, beyond)
-
-    def _look_for_loops(self, now_us: int) -> None:
-        beyond = self._scenario.beyond
-        self._senders.look(self.spell, now_us, self.route, self.near, beyond)
 
     # -- what stands on it ---------------------------------------------------------------------
 

@@ -66,7 +66,7 @@ class Senders:
         self, route: Route, near: NearEnd, beyond: Equipment
     ) -> Iterator[tuple[DialTone, Equipment]]:
         yield self._beyond, beyond
-        yield self._behind, near.behind
+        yield self._behind, near.joined
         for one in _joined(route, near):
             at = one.near
             tone = self._theirs.setdefault(one.pair.name, DialTone(at.pair, at.sheath))

@@ -10,6 +10,7 @@ from typing import Literal
 from farend_sim.control.keypad import KEYPAD_OHM
 from farend_sim.unit.contacts import REST, Closed, Contact
 from farend_sim.unit.profile import Electrical
+from line_model.beside import OWN
 from line_model.equipment import NOTHING, Equipment
 from line_model.joints import Leg
 from line_model.meters.meter import CLIP_LEAD_OHM
@@ -57,13 +58,18 @@ class NearEnd:
     lead: Lead = "clear"
     meter: tuple[Part, ...] = ()
     behind: Equipment = NOTHING
-    """What is behind the near end; nothing once it is lifted."""
+    """What is behind the pair's near end, lifted or not."""
     here: Terminals = NEAR
     """Where keypad, ear, clip lead and meter are joined; what is behind stays at the near end."""
     left: tuple[tuple[Terminals, Lead], ...] = ()
     """Clip leads that were left on elsewhere."""
     lifted: frozenset[str] = frozenset()
-    """Neighbours whose own equipment is off their near end."""
+    """The pairs, by name, that have been lifted off what is behind them."""
+
+    @property
+    def joined(self) -> Equipment:
+        """What is behind the pair's near end; nothing once it is lifted."""
+        return NOTHING if OWN in self.lifted else self.behind
 
 
 def unit_pair(route: Route, unit: UnitOnPair) -> tuple[str, str]:
@@ -137,7 +143,7 @@ def _near(near: NearEnd) -> Iterator[Part]:
     for at, lead in ((near.here, near.lead), *near.left):
         yield from _clip_lead(at, lead)
     yield from near.meter
-    yield from near.behind.parts(NEAR.tip, NEAR.ring, NEAR.sheath)
+    yield from near.joined.parts(NEAR.tip, NEAR.ring, NEAR.sheath)
 
 
 def _clip_lead(at: Terminals, lead: Lead) -> Iterator[Part]:
