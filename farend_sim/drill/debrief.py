@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from farend_sim.bench import steps as s
 from farend_sim.drill.attempt import Attempt, Done
 from farend_sim.drill.drill import Drill
+from farend_sim.drill.opinion_text import ranking_lines
+from farend_sim.drill.second_opinion import SecondOpinion
+from farend_sim.drill.story import Story
 from farend_sim.drill.verdict import Verdict
 from farend_sim.unit.table import State
 
@@ -46,6 +49,8 @@ class Debrief:
     holds: tuple[Hold, ...]
     expert: tuple[Moment, ...]
     expert_words: str
+    opinion: tuple[str, ...] = ()
+    """What an expert would have made of the same readings."""
     who: str = ""
 
 
@@ -57,9 +62,19 @@ def debrief(attempt: Attempt) -> Debrief:
         moments=tuple(map(moment, attempt.done)),
         holds=tuple(holds(attempt)),
         expert=tuple(map(moment, expert_attempt(attempt.drill).done)),
+        opinion=_opinion(attempt),
         expert_words=attempt.drill.lesson.expert.strip(),
         who=str(attempt.about.get("trainee") or ""),
     )
+
+
+def _opinion(attempt: Attempt) -> tuple[str, ...]:
+    """The expert's ranking, where it is of a kind with the trouble: it knows but one at a time."""
+    opinion = SecondOpinion(Story(attempt)).opinion
+    kinds = {one.kind for one in attempt.drill.truth}
+    if opinion is None or len(attempt.drill.truth) > 1 or opinion.best.suspect.kind not in kinds:
+        return ()
+    return (*ranking_lines(opinion), "It takes the record at its word.")
 
 
 def expert_attempt(drill: Drill) -> Attempt:

@@ -61,6 +61,7 @@ def _page(lesson: Debrief, feet: bool) -> Iterator[str]:
     yield "<h2>What was done</h2>"
     yield timeline_svg(lesson)
     yield from _moments(lesson.moments)
+    yield from _list("What an expert would have made of the same readings", lesson.opinion)
     if lesson.expert or lesson.expert_words:
         yield "<h2>What an expert would have done</h2>"
         yield f"<p>{escape(lesson.expert_words)}</p>"

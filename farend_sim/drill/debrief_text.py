@@ -29,6 +29,10 @@ def _lines(lesson: Debrief, feet: bool) -> Iterator[str]:
     yield from _moments(lesson.moments)
     for hold in lesson.holds:
         yield f"  hold {hold.state}: from {hold.start_s:.1f} s to {hold.end_s:.1f} s"
+    if lesson.opinion:
+        yield ""
+        yield "What an expert would have made of the same readings:"
+        yield from (f"  {each}" for each in lesson.opinion)
     if lesson.expert_words or lesson.expert:
         yield ""
         yield "What an expert would have done:"

@@ -6,6 +6,7 @@ Law: it is made from rows that the trainee has seen, never from the truth.
 from collections.abc import Iterator
 
 from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.second_opinion import SecondOpinion
 from farend_sim.drill.story import THREE_PAIRS, Story
 from farend_sim.unit.table import State
 
@@ -28,7 +29,7 @@ def hint(attempt: Attempt) -> str:
 
 
 def _hints(story: Story) -> Iterator[str]:
-    if story.has_behind and not story.last.lifted and not story.attempt.answers:
+    if story.has_behind and not story.last.lifted and not story.driving:
         yield "Lift what is behind the near end before the pair is driven."
     for kind, name in (("volts", "DC"), ("ac-volts", "AC")):
         looked = story.looked_for_volts(kind)
@@ -43,6 +44,8 @@ def _hints(story: Story) -> Iterator[str]:
         for state, across, words in SURVEY:
             if (state, across) not in _surveyed(story):
                 yield f"Still to be read: {words}."
+    if not story.attempt.answers and (look := SecondOpinion(story).next()) is not None:
+        yield f"The reading that would tell most now: {look.words}."
     if not story.logged:
         yield "Write down what tells: read, then `log`."
     if not story.attempt.answers:
@@ -55,7 +58,7 @@ def _foreign(story: Story) -> bool:
     return any(
         abs(one.row.get("value") or 0.0) > FOREIGN_VOLT
         for one in volts
-        if one.row.get("settled") and not story.behind_on(one)
+        if one.row.get("settled") and not story.behind_on(one) and story.on_own_pair(one)
     )
 
 

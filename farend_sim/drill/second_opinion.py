@@ -1,0 +1,99 @@
+"""What the expert makes of a trainee's own readings: the next one to take, and what they say.
+
+Law: it knows what the trainee saw, and no more; a reading that had not come to rest says nothing.
+It takes the record at its word, and knows one trouble at a time that is always there.
+"""
+
+from collections.abc import Iterator
+from functools import cached_property
+
+from numpy.linalg import LinAlgError
+
+from farend_sim.drill.choice import WORTH
+from farend_sim.drill.expert import Expert, Opinion, expert
+from farend_sim.drill.looks import LEADS, Look, Setting, State, look_shown
+from farend_sim.drill.solve import asks_of, idle_of, next_best
+from farend_sim.drill.story import Story
+from farend_sim.unit import table
+
+
+class SecondOpinion:
+    """The expert over one attempt's shoulder."""
+
+    def __init__(self, story: Story) -> None:
+        self._story, self._drill = story, story.drill
+
+    @cached_property
+    def looks(self) -> tuple[Look, ...]:
+        """The readings as the expert has them."""
+        return tuple(self._looks())
+
+    @cached_property
+    def heard(self) -> bool:
+        """Whether the unit ever answered."""
+        sounds = (one for done in self._story.done for one in done.row.get("heard") or ())
+        return any(one["what"] == "reply" for one in sounds)
+
+    @cached_property
+    def opinion(self) -> Opinion | None:
+        """What the readings say; None where there is none that the expert can weigh."""
+        if not self.looks:
+            return None
+        try:
+            return self._expert.opinion(self.looks, self.heard)
+        except LinAlgError:  # readings of a pair that changes between them fit nothing
+            return None
+
+    def next(self) -> Setting | None:
+        """The reading that would tell most now; None where it is pinned down, or none would."""
+        if self.opinion is None:
+            return None
+        asks = asks_of(self._drill)
+        if self.opinion.pinned(asks.within_m, asks.ohm):
+            return None
+        idle = idle_of(self._drill)
+        best = next_best(self._expert, self.opinion, self.looks, self.heard, asks, idle)
+        return None if best is None or best.nats < WORTH else best.setting
+
+    @cached_property
+    def _expert(self) -> Expert:
+        return expert(self._drill.situation, doubt=self._drill.lesson.doubt)
+
+    def _looks(self) -> Iterator[Look]:
+        laws, zeroed = self._expert.forecast.meters, set[str]()
+        last = self._story.repairs[0] if self._story.repairs else len(self._story.done)
+        for done in self._story.done[:last]:
+            if done.step.text == "zero" and done.before.meter is not None:
+                zeroed.add(done.before.meter)
+            reading = done.after.reading
+            if done not in self._story.readings or reading is None or not reading.settled:
+                continue
+            at_hand = reading.meter in laws and reading.across in laws[reading.meter].hookups()
+            state, lead = self._state(done.before.far.state), done.before.lead
+            here = done.before.where == "near" and self._story.on_own_pair(done)
+            if not at_hand or state is None or lead not in LEADS or not here:
+                continue
+            if self._story.behind_on(done):
+                continue
+            setting = Setting(
+                meter=reading.meter,
+                across=reading.across,
+                state=state,
+                lead=lead,
+                zeroed=reading.meter in zeroed,
+            )
+            yield look_shown(setting, reading.shown, reading.value)
+
+    def _state(self, state: table.State) -> State | None:
+        """A state as the expert knows it: at attention the pair is as it is by itself."""
+        known: dict[str, State] = {
+            "idle": "idle",
+            "attentive": idle_of(self._drill),
+            "strap": "strap",
+            "tip-ground": "tip-ground",
+            "ring-ground": "ring-ground",
+            "both-ground": "both-ground",
+            "open": "open",
+            "off-pair": "off-pair",
+        }
+        return known.get(state.value)
