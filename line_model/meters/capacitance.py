@@ -5,16 +5,16 @@ and is told as loss. Hum that stands there too goes into its detector as it does
 """
 
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import inf, pi
 from typing import Annotated, ClassVar, Literal
 
 from annotated_types import MinLen
 
-from line_model.meters.cycle import Amount, Came, More, Own, Taken
+from line_model.meters.cycle import Amount, More, Own
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
-from line_model.meters.ranged import Ranged, mean
+from line_model.meters.ranged import Ranged
 from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor
 from line_model.plant import Above0
@@ -79,12 +79,9 @@ class Capacitance(Ranged):
         volt = amount[0] or 1e-12
         return (self.test_volt - volt) / (self.range[at].internal_ohm * volt)
 
-    def _came(self, at: int, looks: tuple[Taken, ...], own: Own) -> Came:
-        came = Ranged._came(self, at, looks, own)
-        loss = _loss(self._siemens(at, mean([look.amount for look in looks])))
-        if 100 * loss > self.loss_limit_percent:
-            return replace(came, value=None, shown=LEAKY, over=False)
-        return came
+    def words(self, at: int, amount: Amount) -> str:
+        leaky = 100 * _loss(self._siemens(at, amount)) > self.loss_limit_percent
+        return LEAKY if leaky else ""
 
 
 def _loss(siemens: complex) -> float:

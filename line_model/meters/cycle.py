@@ -101,6 +101,7 @@ class Own:
     zeroed: bool = False
     """Whether its leads were touched together and taken off."""
     across: str = ""
+    """Where it is clipped."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -52,6 +52,10 @@ class Ranged(MeterFile):
         """Further figures of the reading."""
         return ()
 
+    def words(self, at: int, amount: Amount) -> str:
+        """What the display says in the place of a number, if anything."""
+        return ""
+
     def accuracy(self, at: int, value: float) -> float:
         """How far a reading may be off."""
         counts = self.accuracy_counts * self.scales()[at].step
@@ -85,6 +89,8 @@ class Ranged(MeterFile):
     def _came(self, at: int, looks: tuple[Taken, ...], own: Own) -> Came:
         scale = self.scales()[at]
         amount = mean([look.amount for look in looks])
+        if words := self.words(at, amount):
+            return Came(None, words, more=self.more(at, amount, own))
         value, end = self.value(at, amount, own), self.value(at, looks[-1].rest, own)
         over = scale.over(value)
         near_end = isfinite(end) and abs(value - end) <= self.accuracy(at, end)
