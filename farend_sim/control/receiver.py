@@ -103,9 +103,11 @@ class Receiver:
         """
         heard = self._silence(first_index)
         tape, at = self._from(first_index), 0
+        # in silence no digit ends the taking, so that no work is lost
+        block = len(samples) if tape.is_quiet(samples) else BLOCK
         while heard is None and at < len(samples):
-            heard = self._take_block(tape, samples[at : at + BLOCK])
-            at += BLOCK
+            heard = self._take_block(tape, samples[at : at + block])
+            at += block
         return heard
 
     def _take_block(self, tape: Tape, block: Samples) -> Heard | None:

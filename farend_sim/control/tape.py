@@ -51,6 +51,10 @@ class Tape:
     def silent(self) -> bool:
         return not self._samples.any()
 
+    def is_quiet(self, samples: Samples) -> bool:
+        """Whether no frame in the samples can be over the gate."""
+        return float(samples @ samples) <= self._gate
+
     @property
     def first(self) -> int:
         """The oldest frame that is still known."""
@@ -79,7 +83,7 @@ class Tape:
     def _look(self, begin: int, stop: int) -> None:
         """Glance at every fifth frame, and look at all that are near one that seems a key's."""
         samples = self.span(begin * HOP, (stop - 1) * HOP + FRAME)
-        silent = float(samples @ samples) <= self._gate
+        silent = self.is_quiet(samples)
         fresh = np.full(stop - begin, NOTHING if silent else UNSEEN)
         self._codes = np.concatenate((self._codes, fresh))
         self._known = None
