@@ -189,6 +189,7 @@ DEBRIEF = (
             Act("later", "right", "right", "later", "The step after"),
             Act("first", "home", "Home", "first", "The first step"),
             Act("last", "end", "End", "last", "The last step"),
+            *_PAGES,
             *_AWAY,
             Act("back", "escape,q", "Esc", "back", "Back to where you came from"),
         ),

@@ -3,8 +3,10 @@
 import asyncio
 import base64
 import contextlib
+import os
 import re
 import shutil
+import signal
 from collections.abc import AsyncIterator
 from pathlib import Path
 from typing import Any
@@ -61,7 +63,8 @@ class Page:
             both = {"key": name, "windowsVirtualKeyCode": code}
             await self.do("Input.dispatchKeyEvent", type="keyDown", **both, **more)
             await self.do("Input.dispatchKeyEvent", type="keyUp", **both)
-            await asyncio.sleep(0.05)
+            # a key right behind Escape would be taken for one keyed together with it
+            await asyncio.sleep(0.5 if name == "Escape" else 0.05)
 
     async def click(self, x: float, y: float) -> None:
         """Press and let go of the mouse's button."""
@@ -88,7 +91,12 @@ async def browser(folder: Path, width: int, height: int) -> AsyncIterator[Page]:
     size = [f"--user-data-dir={folder}", f"--window-size={width},{height}", "about:blank"]
     pipe = asyncio.subprocess.PIPE
     process = await asyncio.create_subprocess_exec(
-        PROGRAM, *options, *size, stdout=asyncio.subprocess.DEVNULL, stderr=pipe
+        PROGRAM,
+        *options,
+        *size,
+        stdout=asyncio.subprocess.DEVNULL,
+        stderr=pipe,
+        start_new_session=True,
     )
     try:
         address = await asyncio.wait_for(_address(process), 30)
@@ -104,7 +112,7 @@ async def browser(folder: Path, width: int, height: int) -> AsyncIterator[Page]:
                 page.close()
     finally:
         with contextlib.suppress(ProcessLookupError):
-            process.kill()
+            os.killpg(process.pid, signal.SIGKILL)  # its children hold the pipe too
         await process.wait()
 
 

@@ -38,7 +38,9 @@ class DebriefScreen(Room):
         yield self._bar
         with Horizontal(id="debrief"):
             yield VerticalScroll(self._steps, classes="steps", can_focus=False)
-            yield VerticalScroll(Static(self._verdict, markup=False), classes="verdict")
+            yield VerticalScroll(
+                Static(self._verdict, markup=False), classes="verdict scrolls", can_focus=False
+            )
         yield Static(CAUTION, id="caution", markup=False)
         yield hints(DEBRIEF)
 
@@ -46,7 +48,7 @@ class DebriefScreen(Room):
         self._show()
 
     def acts(self) -> dict[str, Callable[[], Any]]:
-        return {
+        return super().acts() | {
             "earlier": lambda: self._go(self._at - 1),
             "later": lambda: self._go(self._at + 1),
             "first": lambda: self._go(0),

@@ -36,7 +36,7 @@ class HoldLab(Lab[HoldCase]):
 
     def compose(self) -> ComposeResult:
         yield self._heading
-        with VerticalScroll(id="lab", can_focus=False):
+        with VerticalScroll(id="lab", classes="scrolls", can_focus=False):
             yield self._now
             yield self._rest
         yield Static(CAUTION, id="caution", markup=False)
@@ -58,9 +58,7 @@ class HoldLab(Lab[HoldCase]):
         self._show()
 
     def acts(self) -> dict[str, Callable[[], Any]]:
-        return {
-            "page_up": lambda: self.query_one("#lab").scroll_page_up(animate=False),
-            "page_down": lambda: self.query_one("#lab").scroll_page_down(animate=False),
+        return super().acts() | {
             "shorter": lambda: self._move(-1),
             "longer": lambda: self._move(1),
             "much_shorter": lambda: self._move(-10),

@@ -69,7 +69,7 @@ class HomeScreen(Room):
             yield from room.items
 
     def acts(self) -> dict[str, Callable[[], Any]]:
-        return {
+        return super().acts() | {
             "rooms": self._left.focus,
             "things": self._to_things,
             "enter": self._to_things,

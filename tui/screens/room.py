@@ -23,7 +23,10 @@ class Room(Screen[None]):
 
     def acts(self) -> dict[str, Callable[[], Any]]:
         """What this room does itself, by the name of the act."""
-        return {}
+        return {
+            "page_up": lambda: self.query(".scrolls").first().scroll_page_up(animate=False),
+            "page_down": lambda: self.query(".scrolls").first().scroll_page_down(animate=False),
+        }
 
     def help(self) -> Content:
         """The help screen's text."""

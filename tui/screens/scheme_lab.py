@@ -41,7 +41,7 @@ class SchemeLab(Lab[Report]):
 
     def compose(self) -> ComposeResult:
         yield Static(f" Scheme lab | {self._scheme.title}", classes="heading", markup=False)
-        with VerticalScroll(id="lab", can_focus=False):
+        with VerticalScroll(id="lab", classes="scrolls", can_focus=False):
             yield Static(_card(self._scheme), markup=False)
         with Vertical(id="found"):
             yield self._state
@@ -56,11 +56,9 @@ class SchemeLab(Lab[Report]):
         self._list.focus()
 
     def acts(self) -> dict[str, Callable[[], Any]]:
-        return {
+        return super().acts() | {
             "check": self._check,
             "play": self._play,
-            "page_up": lambda: self.query_one("#lab").scroll_page_up(animate=False),
-            "page_down": lambda: self.query_one("#lab").scroll_page_down(animate=False),
         }
 
     def _check(self) -> None:
