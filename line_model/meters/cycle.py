@@ -128,13 +128,12 @@ class Pace:
 
 def plain_cycle(pace: Pace, taken: tuple[Taken, ...]) -> Do | None:
     """The cycle of a meter with one setting: hands, settling, looks; None when it is over."""
-    if not taken:
-        return Do(Stage.HANDS, pace.hands_s)
-    if taken[-1].do.stage is Stage.HANDS:
-        return Do(Stage.SETTLE, pace.settle_s)
-    if len(looks_of(taken)) < pace.looks:
-        return Do(Stage.SAMPLE, pace.look_s, takes=True, firm=True)
-    return None
+    plan = (
+        Do(Stage.HANDS, pace.hands_s),
+        Do(Stage.SETTLE, pace.settle_s),
+        *pace.looks * (Do(Stage.SAMPLE, pace.look_s, takes=True, firm=True),),
+    )
+    return plan[len(taken)] if len(taken) < len(plan) else None
 
 
 def looks_of(taken: tuple[Taken, ...]) -> tuple[Taken, ...]:

@@ -81,22 +81,26 @@ class Insulation(MeterFile):
         return (standing.settled(PLUS, MINUS) or 0.0,)
 
     def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
+        last = taken[-1] if taken else None
+        if last and last.do.stage is Stage.CHECK:
+            foreign_came = foreign.refused(last.amount, self.foreign_volt)
+            if foreign_came is not None:
+                return foreign_came
+        plan = self._plan
+        return plan[len(taken)] if len(taken) < len(plan) else self._came(taken, own)
+
+    @property
+    def _plan(self) -> tuple[Do, ...]:
+        """All that it does on a pair without foreign voltage."""
         cycle = self.cycle
-        if not taken:
-            return Do(Stage.HANDS, cycle.hands_s)
-        last = taken[-1]
-        done = sum(each.do.stage is last.do.stage for each in taken)
-        if last.do.stage is Stage.HANDS:
-            return Do(Stage.CHECK, cycle.check_s, "off", takes=True)
-        if last.do.stage is Stage.CHECK and (no := foreign.refused(last.amount, self.foreign_volt)):
-            return no
-        if last.do.stage is Stage.CHECK or (last.do.stage is Stage.CHARGE and done < cycle.looks):
-            return Do(Stage.CHARGE, cycle.settle_s / cycle.looks, "test", takes=True)
-        if last.do.stage is Stage.CHARGE or (last.do.stage is Stage.SAMPLE and done < cycle.looks):
-            return Do(Stage.SAMPLE, cycle.look_s, "test", takes=True, firm=True)
-        if last.do.stage is Stage.SAMPLE:
-            return Do(Stage.DISCHARGE, cycle.discharge_s, "discharge")
-        return self._came(taken, own)
+        charge = Do(Stage.CHARGE, cycle.settle_s / cycle.looks, "test", takes=True)
+        return (
+            Do(Stage.HANDS, cycle.hands_s),
+            Do(Stage.CHECK, cycle.check_s, "off", takes=True),
+            *cycle.looks * (charge,),
+            *cycle.looks * (Do(Stage.SAMPLE, cycle.look_s, "test", takes=True, firm=True),),
+            Do(Stage.DISCHARGE, cycle.discharge_s, "discharge"),
+        )
 
     def within(self, reading: Reading) -> float:
         return self._accuracy(reading.value or 0.0)
@@ -105,7 +109,7 @@ class Insulation(MeterFile):
         """The climb, while the pair charges."""
         if taken and taken[-1].do.stage is Stage.CHARGE:
             ohm = self._ohm(taken[-1].amount, own)
-            return f"{self._scale(ohm).digits(ohm)} and climbing"
+            return f"{ohm / 1e6:.4g} megohm and climbing"
         return ""
 
     def _came(self, taken: tuple[Taken, ...], own: Own) -> Came:

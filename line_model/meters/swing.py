@@ -73,11 +73,10 @@ class Swing(MeterFile):
         before, behind = self._slices(self.cycle.settle_s), self._slices(self.cycle.sample_s)
         if not taken:
             return Do(Stage.HANDS, self.cycle.hands_s, "open")
-        if len(taken) <= before:
-            return Do(Stage.SWING, SLICE_S, "on", takes=True, firm=len(taken) > 1)
-        if len(taken) <= before + behind:
-            return Do(Stage.SWING, SLICE_S, "reversed", takes=True, firm=True)
-        return self._came(taken[1:], before, own)
+        if len(taken) > before + behind:
+            return self._came(taken[1:], before, own)
+        setting = "on" if len(taken) <= before else "reversed"
+        return Do(Stage.SWING, SLICE_S, setting, takes=True, firm=True)
 
     def within(self, reading: Reading) -> float:
         return self._within
