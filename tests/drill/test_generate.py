@@ -1,0 +1,101 @@
+"""Drills made by seed: the same again, fair, solvable on the bench, and sealed."""
+
+from pathlib import Path
+
+import pytest
+
+from farend_sim.drill import curriculum as of
+from farend_sim.drill.calibrate import Asked, report
+from farend_sim.drill.curriculum import Curriculum
+from farend_sim.drill.debrief import expert_attempt
+from farend_sim.drill.files import sealed_text
+from farend_sim.drill.generate import guessed, level_of, missed, new_drill, right
+from farend_sim.drill.solve import solve_drill
+from farend_sim.errors import BadFileError
+from farend_sim.files import find
+
+LEVELS = (2, 5, 6, 7, 8)
+
+
+@pytest.fixture(scope="module")
+def curriculum() -> Curriculum:
+    """The one that ships."""
+    return find(Curriculum, "curricula", "reference", of.problems)
+
+
+def test_the_same_seed_gives_the_same_drill(curriculum: Curriculum) -> None:
+    """Level and seed fix a drill to the byte; another seed gives another."""
+    first, again, other = (new_drill(curriculum, 1, seed).drill.sealed for seed in (5, 5, 6))
+
+    assert first == again
+    assert first.source != other.source
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_a_drill_of_each_level_is_fair(curriculum: Curriculum, level: int) -> None:
+    """Read back from its own text, a drill is solved, is not guessed, and asks what it may."""
+    made = new_drill(curriculum, level, 11)
+    solution = solve_drill(made.drill)
+
+    assert missed(made.drill, solution) is None
+    assert not guessed(made.drill)
+    assert made.drill.lesson.level == level
+    assert made.mix in {mix.name for mix in level_of(curriculum, level).mix}
+
+
+@pytest.mark.parametrize(("level", "seed"), [(1, 0), (4, 1)])
+def test_the_bench_comes_to_the_experts_readings(
+    curriculum: Curriculum, level: int, seed: int
+) -> None:
+    """Keys, holds and meters in time show what the settled pair showed, within display steps."""
+    made = new_drill(curriculum, level, seed)
+    rows = [done.row for done in expert_attempt(made.drill).done if done.step.text == "read"]
+
+    for look, row in zip(made.solution.looks, rows, strict=True):
+        assert row.get("refused") is None
+        if look.value is None:
+            assert row["value"] is None
+        else:
+            assert row["value"] == pytest.approx(look.value, rel=2e-3, abs=0.15)
+
+
+def test_a_sealed_drill_tells_nothing(curriculum: Curriculum) -> None:
+    """What a trainee is given holds neither trouble, skills, solution nor seed."""
+    made = new_drill(curriculum, 4, 1)
+    text = sealed_text(made.drill)
+
+    assert "ring-sheath" in " ".join(f"{'-'.join(one.leg)}" for one in made.drill.truth)
+    assert not any(word in text for word in ("trouble", "skills", "seed", 'sheath"', "answer "))
+
+
+def test_what_may_be_guessed_is_told(curriculum: Curriculum) -> None:
+    """The middle of the route misses every kept place; a drill there would be dropped."""
+    made = new_drill(curriculum, 4, 1)
+    dropped = [one for seed in range(3) for one in new_drill(curriculum, 3, seed).tries if one.why]
+
+    assert right(made.drill, list(made.drill.truth))
+    assert all(guessed(one.drill) == (one.solution is None) for one in dropped)
+
+
+def test_kinds_and_bands_of_a_few_drills(curriculum: Curriculum) -> None:
+    """A sample of a level: kinds as stated, every drill solved, and places inside wide bands."""
+    rows = [Asked(curriculum, 3)(seed) for seed in range(8)]
+    told = report(curriculum, 3, rows)
+
+    assert told["drills"] == 8
+    assert told["kinds"]["p"] > 1e-3
+    assert told["pinned_and_wrong"] == 0
+    assert told["bands"][-1]["high"] > 0.95
+
+
+def test_a_missing_level_and_a_guessable_share_are_told(
+    curriculum: Curriculum, tmp_path: Path
+) -> None:
+    """A level that is not there, and an answer so common that it needs no reading."""
+    with pytest.raises(BadFileError, match="--level: found 9, expected one of 1, 2"):
+        new_drill(curriculum, 9, 0)
+    shipped = Path("scenarios/curricula/reference.toml").read_text(encoding="utf-8")
+    bad = tmp_path / "bad.toml"
+    bad.write_text(shipped.replace("share = 35", "share = 350", 1), encoding="utf-8")
+    with pytest.raises(BadFileError, match=r"bad.toml:\d+: level\[0\].mix\[0\].share: found an"):
+        find(Curriculum, "curricula", str(bad), of.problems)

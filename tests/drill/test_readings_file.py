@@ -1,0 +1,100 @@
+"""Readings as files: both forms, all faults at once, and what the expert makes of them."""
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from farend_sim.drill.readings_file import parse_looks
+from farend_sim.errors import BadFileError
+from farend_sim.files import load_meter
+from tui.commands import main
+
+METERS = {name: load_meter(name, Path()) for name in ("volts", "ohms", "bridge")}
+COLUMNS = """\
+# read on a wet morning
+meter,across,value,state
+volts,tip-sheath,0.0,idle
+ohms,tip-ring,over,
+ohms,tip-ring,210.0 .. 216.0,strap
+bridge,bad=tip good=ring,110.5,strap
+"""
+
+
+def test_columns_and_lines_say_the_same() -> None:
+    """The same readings in columns and as JSON Lines, other lines of a logbook passed over."""
+    rows = [
+        {"meter": "volts", "across": "tip-sheath", "value": 0.0},
+        {"note": "a wet morning"},
+        {"meter": "ohms", "across": "tip-ring", "value": None, "shown": "over"},
+        {"meter": "ohms", "across": "tip-ring", "shown": "210.0 .. 216.0", "state": "strap"},
+        {"meter": "bridge", "across": "bad=tip good=ring", "shown": "110.5", "state": "strap"},
+    ]
+    lines = "\n".join(map(json.dumps, rows))
+
+    columns = parse_looks(COLUMNS, "a.csv", METERS)
+    assert columns == parse_looks(lines, "a.jsonl", METERS)
+    assert [one.value for one in columns] == [0.0, None, 213.0, 110.5]
+    assert columns[2].spread == 3.0
+
+
+def test_all_faults_at_once() -> None:
+    """Each bad cell is told with its line, what was found and what was expected."""
+    bad = (
+        "meter,across,value,state\n"
+        "omhs,tip-ring,4,idle\n"
+        "ohms,tip-tip,4,idle\n"
+        "ohms,tip-ring,four,idle\n"
+        "ohms,tip-ring,4,stra\n"
+        "ohms,tip-ring\n"
+    )
+    with pytest.raises(BadFileError) as caught:
+        parse_looks(bad, "bad.csv", METERS)
+
+    text = str(caught.value)
+    assert [f"bad.csv:{line}:" in text for line in (2, 3, 4, 5, 6)] == [True] * 5
+    assert "did you mean 'ohms'?" in text
+    assert "did you mean 'strap'?" in text
+
+
+@pytest.mark.parametrize(
+    "text", ["", "meter,across\n", "meter,across,value\n", "{not json}\n", '{"note": "x"}\n']
+)
+def test_nothing_to_weigh_is_told(text: str) -> None:
+    """No columns, no readings, or lines that are no JSON."""
+    with pytest.raises(BadFileError):
+        parse_looks(text, "a", METERS)
+
+
+def test_a_second_opinion(tmp_path: Path) -> None:
+    """`locate --readings` ranks, places, and names the reading that would tell most."""
+    file = tmp_path / "readings.csv"
+    file.write_text(
+        "meter,across,value,state\n"
+        "volts,tip-ring,0,idle\n"
+        "volts,tip-sheath,0,idle\n"
+        "ohms,tip-ring,over,idle\n"
+        "ohms,tip-sheath,40110,idle\n"
+        "ohms,ring-sheath,over,idle\n"
+        "ohms,tip-ring,468.0,strap\n"
+        "bridge,bad=tip good=ring,110.5,strap\n",
+        encoding="utf-8",
+    )
+    words = ["locate", "--readings", str(file), "good-pair", "--json"]
+    result = CliRunner().invoke(main, words, catch_exceptions=False)
+    first = json.loads(result.stdout)["ranking"][0]
+
+    assert result.exit_code in (0, 1)
+    assert (first["kind"], first["leg"]) == ("leak", ["tip", "sheath"])
+    assert first["low_m"] < 1325 < first["high_m"]
+
+
+def test_bad_readings_are_two(tmp_path: Path) -> None:
+    """A file with a fault: exit 2, and nothing on standard output."""
+    file = tmp_path / "readings.csv"
+    file.write_text("meter,across,value\nohms,tip-ring,x\n", encoding="utf-8")
+    result = CliRunner().invoke(main, ["locate", "--readings", str(file), "good-pair"])
+
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert f"{file}:2: value: found 'x'" in result.stderr
