@@ -1,0 +1,37 @@
+"""A thousand drills a level: every one solved, kinds as stated, places as surely as was said.
+
+Too long for every run: with the benchmarks, `pytest tests/benchmarks --benchmark-enable -k thousand`.
+`DRILLS` in the environment makes it fewer.
+"""
+
+import os
+
+import pytest
+
+from farend_sim.campaign import Where, run
+from farend_sim.drill import curriculum as of
+from farend_sim.drill.calibrate import Asked, report
+from farend_sim.drill.curriculum import Curriculum
+from farend_sim.files import find
+
+DRILLS = int(os.environ.get("DRILLS", "1000"))
+RARE_P = 1e-3
+"""With so many levels and bands, a chance under this is a defect and not bad luck."""
+
+
+@pytest.mark.timeout(0)
+@pytest.mark.parametrize("level", range(1, 9))
+def test_a_thousand_drills(level: int, request: pytest.FixtureRequest) -> None:
+    """Every drill is solved by the expert; kinds and ranks are as even as they should be."""
+    if not request.config.getoption("--benchmark-enable"):
+        pytest.skip("long: run with --benchmark-enable")
+    curriculum = find(Curriculum, "curricula", "reference", of.problems)
+    jobs = Where(os.cpu_count() or 1)
+    told = report(curriculum, level, run(Asked(curriculum, level), range(DRILLS), jobs))
+
+    assert told["drills"] == DRILLS
+    assert told["kinds"]["p"] > RARE_P
+    assert told["pinned_and_wrong"] <= 0.01 * told["drawn"]
+    if told["ranks_p"] is not None:
+        assert told["ranks_p"] > RARE_P
+        assert all(band["high"] >= band["says"] - 0.02 for band in told["bands"])
