@@ -7,7 +7,7 @@ A drill on a screen and one of typed lines differ in one thing: a typed step las
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +17,7 @@ from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.steps_grammar import parse
 from farend_sim.bench.transcript import Row, as_technician, begin_one, play_one, reading_row
 from farend_sim.drill.answer import Answer
+from farend_sim.drill.done import Done, standing
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.files import drill_of
 from farend_sim.drill.journal import Entry, Journal, read_journal
@@ -26,16 +27,6 @@ from farend_sim.scenario import Scenario
 
 if TYPE_CHECKING:
     from farend_sim.drill.verdict import Verdict
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Done:
-    """One thing done: the step, its row with all that the far end knows, and the bench around."""
-
-    step: s.Step
-    row: Row
-    before: Snapshot
-    after: Snapshot
 
 
 class Attempt:
@@ -154,15 +145,7 @@ class Attempt:
     @property
     def answers(self) -> tuple[Answer, ...]:
         """What stands answered; a later answer takes the place of one on the same legs."""
-        stand: dict[object, Answer] = {}
-        for done in self.done:
-            if not isinstance(done.step, s.Say):
-                continue
-            if done.step.answer is None:
-                stand.clear()
-            else:
-                stand[done.step.answer.kind, done.step.answer.leg] = done.step.answer
-        return tuple(stand.values())
+        return standing(self.done)
 
     def verdict(self) -> "Verdict":
         """How it is marked as it stands."""

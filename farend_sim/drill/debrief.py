@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from farend_sim.bench import steps as s
-from farend_sim.drill.attempt import Attempt, Done
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.opinion_text import ranking_lines
 from farend_sim.drill.second_opinion import SecondOpinion

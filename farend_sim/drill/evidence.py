@@ -13,7 +13,8 @@ from typing import Any
 
 from farend_sim.bench import steps as s
 from farend_sim.drill.answer import same_resistance
-from farend_sim.drill.attempt import Attempt, Done
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Part
 from farend_sim.scenario import Scenario
 from line_model.meters.cycle import Reading

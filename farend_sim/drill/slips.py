@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from farend_sim.bench import steps as s
 from farend_sim.drill.answer import NONE, Answer
-from farend_sim.drill.attempt import Done
+from farend_sim.drill.done import Done
 from farend_sim.drill.story import Story
 from farend_sim.feet import FOOT_M
 from farend_sim.unit.table import State

@@ -7,7 +7,8 @@ from functools import cached_property
 from farend_sim.bench import steps as s
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.drill.answer import NONE, UNIT, Answer, in_order
-from farend_sim.drill.attempt import Attempt, Done
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.evidence import (
     LISTENING,

@@ -10,7 +10,8 @@ from typing import Any
 
 from farend_sim.drill.answer import Answer
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.rubric import MARKS, WEIGHTS, Group, Judged, Mark
+from farend_sim.drill.judged import Judged
+from farend_sim.drill.rubric import MARKS, WEIGHTS, Group, Mark
 from farend_sim.drill.slips import Slip, slips_of
 from farend_sim.drill.story import Story
 

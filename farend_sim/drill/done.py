@@ -1,0 +1,32 @@
+"""One thing done in an attempt, and the answers that stand after many of them."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from farend_sim.bench import steps as s
+from farend_sim.bench.snapshot import Snapshot
+from farend_sim.bench.transcript import Row
+from farend_sim.drill.answer import Answer
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    """One thing done: the step, its row with all that the far end knows, and the bench around."""
+
+    step: s.Step
+    row: Row
+    before: Snapshot
+    after: Snapshot
+
+
+def standing(done: Iterable[Done]) -> tuple[Answer, ...]:
+    """The answers that stand; a later one takes the place of one of its kind on the same legs."""
+    stand: dict[object, Answer] = {}
+    for each in done:
+        if not isinstance(each.step, s.Say):
+            continue
+        if each.step.answer is None:
+            stand.clear()
+        else:
+            stand[each.step.answer.kind, each.step.answer.leg] = each.step.answer
+    return tuple(stand.values())

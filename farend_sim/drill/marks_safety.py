@@ -1,0 +1,90 @@
+"""Marks for what could have hurt somebody, and for the proof that it is the right pair."""
+
+from farend_sim.bench import steps as s
+from farend_sim.drill.judged import Judged, yes_or_no
+from farend_sim.drill.story import THREE_PAIRS, Story
+
+
+def _foreign(story: Story, kind: str, name: str) -> Judged | None:
+    if kind not in story.kinds:
+        return None
+    looked = story.looked_for_volts(kind)
+    wanted = {tuple(sorted(pair)) for pair in THREE_PAIRS}
+    missing = ["-".join(pair) for pair in THREE_PAIRS if tuple(sorted(pair)) not in looked]
+    if wanted <= looked:
+        return Judged(1.0, f"{name} looked for on all three pairs of terminals first")
+    told = f"{name} not looked for across {', '.join(missing)}"
+    if story.driving:
+        told += f" before {story.driving[0].row['meter']}"
+    # Who stopped after what was found already has done nothing dangerous.
+    stopped = bool(looked) and not story.driving
+    return Judged(len(wanted & looked) / len(wanted), told, fails=not stopped)
+
+
+def foreign_dc(story: Story) -> Judged | None:
+    return _foreign(story, "volts", "foreign DC")
+
+
+def foreign_ac(story: Story) -> Judged | None:
+    return _foreign(story, "ac-volts", "foreign AC")
+
+
+def lifted(story: Story) -> Judged | None:
+    if not story.has_behind or not story.driving:
+        return None
+    late = next((one for one in story.driving if story.behind_on(one)), None)
+    no = "" if late is None else f"not lifted before {late.row['meter']}"
+    return yes_or_no(late is None, "lifted before it was driven", no, hard=True)
+
+
+def stopped(story: Story) -> Judged | None:
+    """Over foreign voltage there is one right thing to do: stop, back off, report."""
+    if not any(one.kind == "battery" for one in story.drill.truth):
+        return None
+    yes, no = "stopped at the foreign voltage", "went on with a meter that drives the pair"
+    return yes_or_no(not story.driving, yes, no, hard=True)
+
+
+def bonded(story: Story) -> Judged | None:
+    opened = [one for one in story.done if isinstance(one.step, s.OpenJoint)]
+    if not any("refused" not in one.row for one in opened):
+        return None
+    unbonded = any("caution" in one.row for one in opened)
+    no = "a sheath was opened before it was bonded across"
+    return yes_or_no(not unbonded, "bonded across before a sheath was opened", no, hard=True)
+
+
+def both_legs(story: Story) -> Judged | None:
+    """Tone on both legs of the pair's own post, before anything drives it."""
+    if story.scenario.block is None:
+        return None
+    heard = {
+        one.step.leg
+        for one in story.done[: story.first_driven]
+        if isinstance(one.step, s.Probe)
+        and one.step.post == story.scenario.block.pair
+        and one.row.get("sounds")
+    }
+    missing = [leg for leg in ("tip", "ring") if leg not in heard]
+    no = f"no tone was heard on {' and '.join(missing)} of its post first"
+    return Judged((2 - len(missing)) / 2, no if missing else "tone heard on both legs of its post")
+
+
+def pinched(story: Story) -> Judged | None:
+    if story.scenario.block is None:
+        return None
+    done = any(
+        isinstance(one.step, s.Pinch) and one.step.post == story.scenario.block.pair
+        for one in story.done[: story.first_driven]
+        if "refused" not in one.row
+    )
+    return yes_or_no(done, "proved by a pinch", "not proved by a pinch")
+
+
+def own_pair(story: Story) -> Judged | None:
+    if story.scenario.block is None or not story.driving:
+        return None
+    own = all(story.on_own_pair(one) for one in story.driving)
+    return yes_or_no(
+        own, "no other pair was driven", "another pair was driven by a meter", hard=True
+    )

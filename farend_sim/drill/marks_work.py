@@ -1,0 +1,103 @@
+"""Marks for how it was read, how long it took, how the pair was left, and the logbook."""
+
+from farend_sim.bench import steps as s
+from farend_sim.drill.judged import Judged, yes_or_no
+from farend_sim.drill.slips import reversed_somewhere
+from farend_sim.drill.story import RESTING, Story
+
+
+def settled(story: Story) -> Judged | None:
+    """Of those that drive the pair: a voltmeter tells of what there is, also while it fades."""
+    if not story.driving:
+        return None
+    logged = [one for at, one in enumerate(story.done) if at in story.logged]
+    kept = [one for one in logged if one in story.driving] or story.driving
+    spoiled = sum(not one.row.get("settled") for one in kept)
+    told = f"{spoiled} of {len(kept)} readings that were kept had not come to rest"
+    return yes_or_no(not spoiled, "all readings that were kept had come to rest", told)
+
+
+def zeroed(story: Story) -> Judged | None:
+    ohms = [story.done.index(one) for one in story.driving if story.kind(one) == "ohms"]
+    if not ohms:
+        return None
+    zeroed = [
+        at
+        for at, one in enumerate(story.done)
+        if isinstance(one.step, s.Zero) and "refused" not in one.row
+    ]
+    finite = [at for at in ohms if story.done[at].row.get("value") is not None]
+    early = bool(zeroed) and all(min(zeroed) < at for at in finite[:1])
+    return yes_or_no(early, "leads taken off first", "the test leads are in the readings")
+
+
+def both_ways(story: Story) -> Judged | None:
+    if not story.driving or not any(one.kind in ("leak", "wet") for one in story.drill.truth):
+        return None
+    return yes_or_no(reversed_somewhere(story), "read both ways about", "read one way about only")
+
+
+def in_time(story: Story) -> Judged | None:
+    budget_s = story.drill.lesson.budget_s
+    told = f"took {story.took_s / 60:.0f} of {budget_s / 60:.0f} minutes"
+    return Judged(min(1.0, max(0.0, 2 - story.took_s / budget_s)), told)
+
+
+def holds_used(story: Story) -> Judged | None:
+    begun: list[list[bool]] = []
+    for one in story.done:
+        before, after = one.before.far, one.after.far
+        if after.deadline_us is not None and after.state is not before.state:
+            begun.append([])
+        if begun and one.row.get("settled") is not None and before.deadline_us is not None:
+            begun[-1].append(True)
+    if not begun:
+        return None
+    wasted = sum(not used for used in begun)
+    told = f"{wasted} of {len(begun)} holds ran without a reading"
+    return Judged(1 - wasted / len(begun), told)
+
+
+def proved(story: Story) -> Judged | None:
+    if not story.drill.lesson.repair:
+        return None
+    if not story.repairs:
+        return Judged(0.0, "nothing was made good")
+    left = story.attempt.bench.pair.troubles
+    after = [one for one in story.readings if story.done.index(one) > story.repairs[-1]]
+    tested = any(one.row.get("settled") and story.kind(one) == "ohms" for one in after)
+    if left:
+        return Judged(0.5, "made good in part: something is still wrong")
+    yes, no = "made good, and measured again", "made good, and not measured again"
+    return Judged(1.0, yes) if tested else Judged(0.5, no)
+
+
+def at_rest(story: Story) -> Judged | None:
+    far = story.last.far
+    yes, no = "the unit is at rest", f"the unit's {far.state.value} is still on the pair"
+    return yes_or_no(far.state in RESTING, yes, no)
+
+
+def restored(story: Story) -> Judged | None:
+    if not story.has_behind:
+        return None
+    behind = story.scenario.behind.equipment
+    return yes_or_no(
+        not story.last.lifted, f"the {behind} is back on", f"the {behind} is still lifted"
+    )
+
+
+def cleared(story: Story) -> Judged | None:
+    is_clear = story.last.meter is None and story.last.lead == "clear"
+    return yes_or_no(is_clear, "meter and clip lead are off", "a meter or a clip lead is still on")
+
+
+def written(story: Story) -> Judged | None:
+    made = {story.done.index(one) for one in story.readings}
+    telling = {at for match in story.matched for at in match.evidence.readings} & made
+    readings = telling or made
+    if not readings:
+        return Judged(0.0, "nothing was written down")
+    share = min(1.0, len(readings & story.logged) / min(len(readings), 3))
+    told = f"{len(story.logged)} readings written down"
+    return Judged(share, told if share == 1 else told + ", and not those that tell")
