@@ -4,6 +4,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.debrief import debrief
+from farend_sim.drill.debrief_text import debrief_text
 from farend_sim.drill.hints import hint
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
 from farend_sim.drill.verdict_text import verdict_text
@@ -111,4 +113,9 @@ class AtDrill:
         feet = self._at.feet
         rows = [done.row for done in attempt.done]
         verdict = verdict_text(attempt.verdict(), feet)
-        self._at.open_screen(DebriefScreen(attempt.drill.title, verdict, rows, feet))
+
+        def lesson() -> str:
+            return debrief_text(debrief(attempt), feet)
+
+        screen = DebriefScreen(attempt.drill.title, verdict, rows, feet, lesson)
+        self._at.open_screen(screen)

@@ -75,7 +75,7 @@ async def until(happened: Any) -> Any:
 
 def journal(folder: Path) -> list[dict[str, Any]]:
     """The one attempt's entries."""
-    files = list(folder.glob("farend-sim/seats/*/farend-sim/attempts/*.jsonl"))
+    files = list(folder.glob("farend-sim/seats/*/farend-sim/attempts/**/*.jsonl"))
     return [json.loads(line) for file in files for line in file.read_text().splitlines()]
 
 

@@ -13,22 +13,33 @@ from farend_sim.bench.transcript import Row
 from tui.commands.transcript_text import lines_of
 from tui.keymap import DEBRIEF, bindings
 from tui.panels.hints import hints
-from tui.screens.room import Room
+from tui.screens.lab import Lab
 from tui.view import CAUTION
 
 _BAR = 60
 _AROUND = 4
 
 
-class DebriefScreen(Room):
+class DebriefScreen(Lab[str]):
     """Steps of a finished attempt, scrubbed in time."""
 
     groups = DEBRIEF
     BINDINGS: ClassVar[list[BindingType]] = bindings(DEBRIEF)
 
-    def __init__(self, title: str, verdict: str, rows: Sequence[Row], feet: bool) -> None:
+    def __init__(
+        self,
+        title: str,
+        verdict: str,
+        rows: Sequence[Row],
+        feet: bool,
+        lesson: Callable[[], str] | None = None,
+    ) -> None:
+        """Show the verdict at once, and the whole lesson when it is worked out."""
         super().__init__()
-        self._title, self._verdict, self._feet = title, verdict, feet
+        self._lesson = lesson
+        self._title, self._feet = title, feet
+        self._verdict = verdict
+        self._words = Static(verdict, markup=False)
         self._rows = tuple(rows)
         self._at = 0
         self._bar, self._steps = Static(markup=False), Static(markup=False)
@@ -38,14 +49,20 @@ class DebriefScreen(Room):
         yield self._bar
         with Horizontal(id="debrief"):
             yield VerticalScroll(self._steps, classes="steps", can_focus=False)
-            yield VerticalScroll(
-                Static(self._verdict, markup=False), classes="verdict scrolls", can_focus=False
-            )
+            yield VerticalScroll(self._words, classes="verdict scrolls", can_focus=False)
         yield Static(CAUTION, id="caution", markup=False)
         yield hints(DEBRIEF)
 
     def on_mount(self) -> None:
         self._show()
+        if self._lesson is not None:
+            self.begin("the lesson is worked out", self._lesson)
+
+    def told(self, words: str) -> None:
+        self._words.update(f"{self._verdict}\n\n{words}")
+
+    def done(self, result: str) -> None:
+        self._words.update(result)
 
     def acts(self) -> dict[str, Callable[[], Any]]:
         return super().acts() | {
