@@ -10,12 +10,9 @@ network, so what is fast here is what the bench reads.
 from typing import Any, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from line_model.section import _sinh_rest, _tanh_end
+from line_model.two_port import Values, two_port
 
-Values = NDArray[Any]
-"""Real at 0 Hz, complex at a frequency."""
 TIP, RING, SHEATH, EARTH = range(4)
 """The nodes of a front, in this order."""
 _LEAST_M = 1e-6
@@ -83,45 +80,6 @@ def volt_across_first_two(circuit: Circuit) -> Values:
 
 
 def stretch(series: Values, shunt: Values, length_m: Values) -> Circuit:
-    """A uniform stretch between near and far tip, ring and sheath (six nodes).
-
-    Args:
-        series: impedance a metre of each conductor (..., 3) [ohm/m].
-        shunt: admittance a metre between conductors (..., 3, 3), no diagonal [S/m].
-        length_m: (...).
-    """
-    length_m = np.maximum(length_m, _LEAST_M)
-    root = np.sqrt(series)
-    laplacian = -shunt.copy()
-    laplacian[..., range(3), range(3)] = shunt.sum(axis=-1)
-    modal = root[..., :, None] * laplacian * root[..., None, :]
-    if np.iscomplexobj(modal):
-        values, vectors = np.linalg.eig(modal)
-        right = np.linalg.inv(vectors) / root[..., None, :]
-    else:
-        values, vectors = np.linalg.eigh(modal)
-        # rounding may put the mode that leaks nothing below nothing
-        values = np.maximum(values, 0.0)
-        right = np.swapaxes(vectors, -1, -2) / root[..., None, :]
-    left = vectors / root[..., :, None]
-    return _two_port(series, left, right, values, length_m)
-
-
-def _two_port(
-    series: Values, left: Values, right: Values, values: Values, length_m: Values
-) -> Circuit:
-    square = values * length_m[..., None] ** 2
-    modes: list[Values] = [f(square.astype(complex)) for f in (_sinh_rest, _tanh_end)]
-    rest, tanh = modes if np.iscomplexobj(series) else [mode.real for mode in modes]
-    scale = 1 / length_m[..., None, None]
-    across = (left * rest[..., None, :]) @ right * scale
-    ends = (left * tanh[..., None, :]) @ right * scale
-    mutual = (across + np.swapaxes(across, -1, -2)) / 2
-    end = -(ends + np.swapaxes(ends, -1, -2)) / 2 - mutual
-    end[..., range(3), range(3)] = 0
-    mutual[..., range(3), range(3)] += 1 / (series * length_m[..., None])
-    circuit = empty(mutual.shape[:-2], 6, mutual.dtype)
-    circuit.siemens[..., :3, :3] = circuit.siemens[..., 3:, 3:] = end
-    circuit.siemens[..., :3, 3:] = mutual
-    circuit.siemens[..., 3:, :3] = np.swapaxes(mutual, -1, -2)
-    return circuit
+    """A uniform stretch between near and far ends, as in line_model/two_port.py."""
+    port = two_port(series, shunt, np.maximum(length_m, _LEAST_M))
+    return Circuit(port, np.zeros(port.shape[:-1], port.dtype))
