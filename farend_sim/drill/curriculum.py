@@ -15,9 +15,7 @@ from farend_sim.errors import Problem
 
 Span = tuple[float, float]
 Percent = Annotated[float, Ge(0), Le(100)]
-Theme = Literal[
-    "none", "leak", "series", "open", "battery", "reversal", "two-leaks", "leak-and-series"
-]
+Theme = Literal["none", "leak", "series", "open", "battery", "reversal", "two-leaks"]
 GUESS_SHARE = 0.4
 """No answer without a place may be right more often. Invented here."""
 Legs = Literal["tip", "ring", "sheath", "tip-ring", "tip-sheath", "ring-sheath"]

@@ -136,6 +136,12 @@ def _troubles(mix: Mix, record: Plant, draw: Draw) -> tuple[Trouble, ...]:
     if mix.theme == "battery":
         volt = round(evenly(draw, mix.volt or (-50.0, -50.0)), 1)
         return (Battery(kind="battery", conductor=legs[0], at_m=at_m, volt=volt, ohm=ohm),)  # type: ignore[arg-type]
+    if mix.theme == "two-leaks":
+        other = _ohm(mix, draw)
+        return (
+            Leak(kind="leak", between=("tip", "sheath"), at_m=at_m, ohm=ohm),
+            Leak(kind="leak", between=("ring", "sheath"), at_m=at_m, ohm=other),
+        )
     if mix.theme == "leak":
         return (Leak(kind="leak", between=(legs[0], legs[1]), at_m=at_m, ohm=ohm),)
     said = ohm if mix.theme == "series" else None

@@ -13,7 +13,7 @@ import numpy as np
 from farend_sim.drill.answer import Answer, same_resistance
 from farend_sim.drill.axes import axes
 from farend_sim.drill.doubt import Doubt
-from farend_sim.drill.forecast import LN_OHM, PLACE, Forecast
+from farend_sim.drill.forecast import LN_OHM, PLACE, VOLT, Forecast
 from farend_sim.drill.heard import Ear
 from farend_sim.drill.hypothesis import Suspect, suspects
 from farend_sim.drill.laws import laws
@@ -91,6 +91,8 @@ class Ranked:
     place: Mixture | None
     place_m: Band | None
     ohm: Band | None
+    second_ohm: Band | None
+    """Of the ring, where both legs leak."""
     beliefs: tuple[Belief, ...]
     weights: Real
     """Of each belief within this answer."""
@@ -103,7 +105,8 @@ class Ranked:
         """What the expert would answer."""
         place, ohm = self.place_m, self.ohm
         at_m, within_m = (None, None) if place is None else (place.at, place.half)
-        return self.suspect.answers(at_m, within_m, None if ohm is None else ohm.at)
+        ohms = tuple(None if band is None else band.at for band in (ohm, self.second_ohm))
+        return self.suspect.answers(at_m, within_m, ohms)
 
     def knows_place(self, within_m: float) -> bool:
         """Whether the place is known as well as an answer needs it."""
@@ -112,7 +115,8 @@ class Ranked:
     @property
     def knows_ohm(self) -> bool:
         """Whether the resistance is known to its class."""
-        return self.ohm is None or same_resistance(self.ohm.low, self.ohm.high)
+        bands = [band for band in (self.ohm, self.second_ohm) if band is not None]
+        return all(same_resistance(band.low, band.high) for band in bands)
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,12 +195,15 @@ def _ranked(beliefs: list[Belief], weight: Real, length_m: float) -> Ranked:
     own = weight / share if share > 0 else np.full(len(beliefs), 1 / len(beliefs))
     first = beliefs[int(own.argmax())].suspect
     place = _mixture(beliefs, own, PLACE, 0.0, length_m) if first.placed else None
-    ohm = None
-    if first.ohm is not None:
-        logs = _band(_mixture(beliefs, own, LN_OHM))
-        ohm = Band(*(float(np.exp(value)) for value in (logs.at, logs.low, logs.high)))
+    ohm = _ohms(_mixture(beliefs, own, LN_OHM)) if first.ohm is not None else None
+    second = _ohms(_mixture(beliefs, own, VOLT)) if first.twice else None
     band = None if place is None else _band(place)
-    return Ranked(first, share, place, band, ohm, tuple(beliefs), own)
+    return Ranked(first, share, place, band, ohm, second, tuple(beliefs), own)
+
+
+def _ohms(logarithms: Mixture) -> Band:
+    logs = _band(logarithms)
+    return Band(*(float(np.exp(value)) for value in (logs.at, logs.low, logs.high)))
 
 
 def _mixture(

@@ -18,16 +18,17 @@ from line_model.fan import (
     SHEATH,
     TIP,
     Circuit,
-    Values,
     branch,
     joined,
     placed,
     without_last,
 )
 from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
+from line_model.two_port import Values
 
-Stands = Literal["nothing", "across", "in", "swap"]
-"""Nowhere; between two conductors; in the way of each of some; tip and ring exchanged."""
+Stands = Literal["nothing", "across", "in", "swap", "both"]
+"""Nowhere; between two conductors; in the way of each of some; tip and ring exchanged; from both
+legs to the sheath."""
 NODE: dict[str, int] = {"tip": TIP, "ring": RING, "sheath": SHEATH}
 SHORT_OHM = (0.02, 3.0)
 """Metal on metal: common practice, no source."""
@@ -35,6 +36,8 @@ LEAK_OHM = (30.0, 3e7)
 """Everything else between two conductors: dirt, damp, a wet splice; likewise."""
 SERIES_OHM = (10.0, 1e5)
 BATTERY_OHM = (30.0, 3e6)
+BOTH_OHM = (50.0, 1e5)
+"""Of each leg at a joint that is wet through: invented for the demo."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +60,11 @@ class Suspect:
         return self.stands != "nothing"
 
     @property
+    def twice(self) -> bool:
+        """Whether there are two resistances, the second one in the place of volts."""
+        return self.stands == "both"
+
+    @property
     def open(self) -> bool:
         """Whether conductors end there."""
         return self.stands == "in" and self.ohm is None
@@ -64,24 +72,35 @@ class Suspect:
     @property
     def label(self) -> str:
         """Its name for people: `leak tip-ring`, `open tip`."""
+        if self.twice:
+            return f"{self.kind} tip-sheath and ring-sheath"
         kind = "open" if self.open else self.kind
         return " ".join(part for part in (kind, "-".join(self.leg)) if part)
 
     def answers(
-        self, at_m: float | None, within_m: float | None, ohm: float | None
+        self, at_m: float | None, within_m: float | None, ohm: tuple[float | None, ...]
     ) -> list[Answer]:
-        """What one would answer; conductors that are open each have an answer of their own."""
-        said = math.inf if self.open else ohm
-        each = [(leg,) for leg in self.leg] if self.stands == "in" else [self.leg]
+        """What one would answer; each conductor that is open has an answer of its own."""
+        each: list[tuple[Conductor, ...]] = [self.leg]
+        if self.stands == "in":
+            each = [(leg,) for leg in self.leg]
+        elif self.twice:
+            each = [(leg, "sheath") for leg in self.leg]
+        said = ohm if self.twice else (math.inf if self.open else ohm[0],) * len(each)
         return [
-            Answer(kind=self.kind, leg=conductors(leg), at_m=at_m, within_m=within_m, ohm=said)
-            for leg in each
+            Answer(kind=self.kind, leg=conductors(leg), at_m=at_m, within_m=within_m, ohm=one)
+            for leg, one in zip(each, said, strict=True)
         ]
 
     def troubles(self, at_m: float, ohm: float, volt: float) -> tuple[Trouble, ...]:
         """The same as a scenario's troubles."""
         if self.stands == "swap":
             return (Reversal(kind="reversal", at_m=at_m),)
+        if self.twice:
+            each = zip(self.leg, (ohm, math.exp(volt)), strict=True)
+            return tuple(
+                Leak(kind="leak", between=(leg, "sheath"), at_m=at_m, ohm=one) for leg, one in each
+            )
         if self.stands == "in":
             said = None if self.open else ohm
             return tuple(
@@ -101,6 +120,10 @@ class Suspect:
         if self.stands == "across":
             a, b = (NODE[leg] for leg in (*self.leg, "sheath")[:2])
             return joined(behind, _source(ohm, volt, a, b))
+        if self.twice:
+            none = 0.0 * ohm
+            first = _source(ohm, none, TIP, SHEATH)
+            return joined(behind, first, _source(np.exp(volt), none, RING, SHEATH))
         if self.stands == "swap":
             turned = [RING, TIP, SHEATH, EARTH]
             return Circuit(behind.siemens[..., turned, :][..., turned], behind.amp[..., turned])
@@ -150,4 +173,5 @@ def _all() -> Iterator[Suspect]:
                 kind="battery", leg=(leg,), stands="across", ohm=BATTERY_OHM, volt=(volt, 3.0),
                 weight=0.5,
             )  # fmt: skip
+    yield Suspect(kind="leak", leg=legs, stands="both", ohm=BOTH_OHM, weight=0.5)
     yield Suspect(kind="reversal", stands="swap")

@@ -24,7 +24,6 @@ from line_model.fan import (
     SHEATH,
     TIP,
     Circuit,
-    Values,
     branch,
     joined,
     placed,
@@ -37,6 +36,7 @@ from line_model.parts import Real
 from line_model.plant import Plant, Stretch, Tap
 from line_model.route import Route
 from line_model.section import _soaked
+from line_model.two_port import Values
 
 _FAR = ("tip", "ring", "sheath", "earth", GROUND)
 _GROUND = 4

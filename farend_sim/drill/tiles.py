@@ -1,6 +1,7 @@
 """What a suspect leaves open, tiled: small Gaussians on a grid whose sum is flat.
 
-Places lie along the route, ohms along their logarithm; volts are one Gaussian.
+Places lie along the route, ohms along their logarithm; volts are one Gaussian. Where two legs leak
+at one place, the ohms of the second stand in the column of volts.
 """
 
 from dataclasses import dataclass
@@ -38,9 +39,10 @@ def tiles(suspect: Suspect, length_m: float) -> Tiles:
     if suspect.ohm is not None:
         low, high = np.log(suspect.ohm)
         ohm, ohm_sd = _tiled(low, high, int(np.ceil((high - low) / _LN_STEP)))
-    volt, volt_sd = suspect.volt or (0.0, 0.0)
-    grid = np.stack(np.meshgrid(place, ohm, [volt], indexing="ij"), axis=-1)[:, :, 0]
-    return Tiles(grid, np.array([place_sd, ohm_sd, volt_sd]))
+    mean, sd = suspect.volt or (0.0, 0.0)
+    last, last_sd = (ohm, ohm_sd) if suspect.twice else (np.array([mean]), sd)
+    grid = np.stack(np.meshgrid(place, ohm, last, indexing="ij"), axis=-1)
+    return Tiles(grid.reshape(place.size, -1, 3), np.array([place_sd, ohm_sd, last_sd]))
 
 
 def _tiled(low: float, high: float, count: int) -> tuple[Real, float]:
