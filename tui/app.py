@@ -4,6 +4,8 @@ Law 1: one timer. It asks the pace how much time has passed and lets the bench h
 Law 2: what is asked comes here by the name of its act; the room in front does it, or this does.
 """
 
+import asyncio
+import signal
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
@@ -79,6 +81,7 @@ class PairBench(App[None]):
         else:
             self.sit_down(self._first)
         self.set_interval(TICK_S, self.tick)
+        self._heed_hang_ups()
 
     @property
     def written(self) -> dict[Path, int]:
@@ -94,6 +97,18 @@ class PairBench(App[None]):
             self._school.trainee = name or None
 
         self.push_screen(LineAsked("Your name, as the class book has it?"), named)
+
+    def _heed_hang_ups(self) -> None:
+        """A window that is closed, or an end from outside, leads past the logbook too."""
+        if self.is_headless or not hasattr(signal, "SIGHUP"):
+            return
+        loop = asyncio.get_running_loop()
+        for each in (signal.SIGHUP, signal.SIGTERM):
+            loop.add_signal_handler(each, self._hung_up)
+
+    def _hung_up(self) -> None:
+        self._stand_up()
+        self.exit()
 
     # -- a bench -------------------------------------------------------------------------------
 
