@@ -139,3 +139,58 @@ def test_what_a_meter_cannot_do_is_refused(good_pair: Situation) -> None:
         None,
         None,
     ]
+
+
+TALK = """format = 1
+seed = 3
+meters = ["noise"]
+[beyond]
+equipment = "quiet"
+[[plant.section]]
+gauge_awg = 24
+length_m = 2000.0
+[[plant.neighbour]]
+name = "inn"
+state = "{state}"
+[[trouble]]
+kind = "split"
+conductor = "ring"
+from_m = 400.0
+to_m = 900.0
+neighbour = "inn"
+"""
+
+
+def test_talk_over_a_split_is_noise(tmp_path: Path) -> None:
+    """Half a kilometre of split beside a pair in use: 17 dBrnC become some 30."""
+    values = []
+    for state in ("quiet", "talking"):
+        file = tmp_path / f"{state}.toml"
+        file.write_text(TALK.format(state=state), encoding="utf-8")
+        bench = Bench(load_situation(file))
+        bench.clip_meter("noise", "tip-ring")
+        bench.start_reading()
+        values.append(bench.finish_reading().value)
+
+    # -70 dBm of white noise over 4 kHz are 20 dBrn, and C-weighted 2.9 dB less
+    assert values[0] == pytest.approx(17.1, abs=0.6)
+    assert values[1] == pytest.approx(30.0, abs=2.0)
+
+
+def test_the_units_tone_has_a_level(good_pair: Situation) -> None:
+    """A tone with gaps reads as loud as its bursts: looks are shorter, the loudest is shown."""
+    plant = Plant(section=(Section(gauge_awg=24, length_m=2400.0),))
+    bench = Bench(on_plant(good_pair, plant))
+    for keys in ("#*27", "63*"):
+        bench.press(keys)
+        assert bench.keypad.ends_us is not None
+        bench.advance_to(bench.keypad.ends_us + 1_500_000)
+    found = []
+    for wait_us in (0, 230_000, 610_000):
+        bench.advance_to(bench.now_us + wait_us)
+        bench.clip_meter("level", "tip-ring")
+        bench.start_reading()
+        found.append(bench.finish_reading().value)
+
+    assert found[0] is not None
+    assert found == pytest.approx([found[0]] * 3, abs=0.05)
