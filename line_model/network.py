@@ -13,6 +13,7 @@ from copy import copy
 import numpy as np
 
 from line_model.parts import Block, Branch, Complex, Part, Real
+from line_model.section import solve
 
 _ALL = slice(None)
 
@@ -41,6 +42,8 @@ class Mesh:
         fan.nodes, fan._at = list(self.nodes), dict(self._at)
         fan.siemens = np.tile(self.siemens, (len(cases), 1, 1))
         fan.dc_amp = np.tile(self.dc_amp, (len(cases), 1))
+        cases = [tuple(parts) for parts in cases]
+        solve((part for parts in cases for part in parts), tuple(self.hz.tolist()))
         for i, parts in enumerate(cases):
             fan._take(parts, slice(i * self.hz.size, (i + 1) * self.hz.size))
         return fan
@@ -55,7 +58,8 @@ class Mesh:
 
     def _take(self, parts: Iterable[Part], rows: slice = _ALL) -> None:
         """Join parts, in some rows of `hz`."""
-        parts = list(parts)
+        parts = tuple(parts)
+        solve(parts, tuple(self.hz[rows].tolist()))
         joined = [each for part in parts for each in part.exact(self.hz[rows])]
         for each in joined:
             for name in each.nodes if isinstance(each, Block) else each[:2]:

@@ -4,9 +4,9 @@ Both come from one pi-shaped two-port, line_model/two_port.py. A neighbour in th
 conductors more, and nothing else.
 """
 
-from collections.abc import Iterator
+from collections import OrderedDict
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import combinations, pairwise, product
 from math import ceil, sqrt
 
@@ -79,7 +79,8 @@ class Conductors(Part):
             yield self.names.index(a), self.names.index(b), 0.0, siemens
 
     def exact(self, hz: Real) -> Iterator[Block]:
-        yield _solved(self, tuple(hz.tolist()))
+        solve((self,), tuple(hz.tolist()))
+        yield _KNOWN[self, tuple(hz.tolist())]
 
     def drive(self) -> Iterator[Element]:
         return iter(())
@@ -114,13 +115,37 @@ class Conductors(Part):
         return tuple(f"{node}.{i}" for node in self.far)
 
 
-@lru_cache(maxsize=512)
-def _solved(stretch: Conductors, hz: tuple[float, ...]) -> Block:
-    """A stretch at some frequencies: the same in every state of whatever is joined to it."""
-    omega = 2 * np.pi * np.array(hz)
-    series = [ohm + 1j * omega * henry for ohm, henry in stretch.series()]
-    port = two_port(np.stack(series, axis=1), _shunt(stretch, omega), stretch.length_m)
-    return Block((*stretch.near, *stretch.far), port)
+_KNOWN: OrderedDict[tuple[Conductors, tuple[float, ...]], Block] = OrderedDict()
+"""The latest stretches at some frequencies: the same in every state of whatever is joined."""
+_KEEP = 512
+
+
+def solve(parts: Iterable[Part], hz: tuple[float, ...]) -> None:
+    """Solve all stretches among some parts that are not known at these frequencies, in one go."""
+    by_size: dict[int, dict[Conductors, None]] = {}
+    for part in parts:
+        if isinstance(part, Conductors):
+            if (part, hz) in _KNOWN:
+                _KNOWN.move_to_end((part, hz))
+            else:
+                by_size.setdefault(len(part.near), {})[part] = None
+    for new in by_size.values():
+        for stretch, port in zip(new, _ports(list(new), 2 * np.pi * np.array(hz)), strict=True):
+            _KNOWN[stretch, hz] = Block((*stretch.near, *stretch.far), port)
+    while len(_KNOWN) > _KEEP:
+        _KNOWN.popitem(last=False)
+
+
+def _ports(stretches: Sequence[Conductors], omega: Real) -> Complex:
+    """Stretches of one size, shape (stretches, frequencies, 2 n, 2 n) [S]."""
+    ohm, henry = np.array([list(zip(*each.series(), strict=True)) for each in stretches]).swapaxes(
+        0, 1
+    )
+    series = ohm[:, None, :] + 1j * omega[:, None] * henry[:, None, :]
+    shunt = np.stack([_shunt(each, omega) for each in stretches])
+    length_m = np.array([each.length_m for each in stretches])
+    ports: Complex = two_port(series, shunt, length_m[:, None])
+    return ports
 
 
 def _lump(stretch: Conductors, length_m: float) -> Real:
@@ -133,14 +158,16 @@ def _lump(stretch: Conductors, length_m: float) -> Real:
 def _shunt(stretch: Conductors, omega: Real) -> Complex:
     """What is between conductors a metre, shape (frequencies, conductors, conductors) [S/m]."""
     n = len(stretch.near)
-    y = np.zeros((omega.size, n, n), dtype=complex)
-    between = [(i, j, siemens + 1j * omega * farad) for i, j, farad, siemens in stretch.shunts()]
-    soaked = [(tip, _soaked(per.slow_farad, omega)) for tip, per in stretch.pairs]
-    slow = ((tip + leg, SHEATH, value) for tip, value in soaked for leg in (0, 1))
-    for i, j, value in (*between, *slow):
-        y[:, i, j] += value
-        y[:, j, i] += value
-    return y
+    farad, siemens = np.zeros((2, n, n))
+    for i, j, between_farad, between_siemens in stretch.shunts():
+        farad[i, j] += between_farad
+        siemens[i, j] += between_siemens
+    y = siemens + 1j * omega[:, None, None] * farad
+    for tip, per in stretch.pairs:
+        if per.slow_farad:
+            y[:, tip : tip + 2, SHEATH] += _soaked(per.slow_farad, omega)[:, None]
+    both: Complex = y + y.swapaxes(1, 2)
+    return both
 
 
 def _soaked(farad: float, omega: Real) -> Complex:

@@ -1,6 +1,7 @@
 """How fast the line is solved, beside ngspice on the same circuits in the same run."""
 
 import subprocess
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import count
 from pathlib import Path
@@ -45,22 +46,20 @@ LUMPS_PER_KM = 10
 SEED = 3
 
 
-def _solve(plant: Plant) -> list[complex | None]:
-    """Ohms between tip and ring and the transfer to the unit, eight states, 0 Hz and the tones."""
-    way = route(plant, (), SEED)
-    line = Mesh((0.0, *HZ), way.parts).seen_from((*NEAR, *way.far))
-    bare = replace(way, parts=())  # the plant's parts are in the line already
+def _solve(plants: Sequence[Plant]) -> list[complex | None]:
+    """Ohms between tip and ring, then the transfer: by state, plant, 0 Hz and the tones."""
+    ways = [route(plant, (), SEED) for plant in plants]
+    way, bare = ways[0], replace(ways[0], parts=())  # plants of one shape have nodes of one name
+    lines = Mesh((0.0, *HZ), ()).each([each.parts for each in ways])
     units = [UnitOnPair(UNIT, SETTLED[State(state)]) for state in STATES]
-    pair = unit_pair(way, units[0])
     cases = [wiring(bare, unit, NearEnd(), Equipment()) for unit in units]
-    mesh = line.each(cases).seen_from(("tip", "ring", *pair))
-    seen, across = mesh.ohm("tip", "ring"), mesh.transfer_ohm(("tip", "ring"), pair)
-    rows = [slice(s * 9, s * 9 + 9) for s in range(len(STATES))]
-    return [value for row in rows for value in (*seen[row], *across[row])]
+    pair = unit_pair(way, units[0])
+    mesh = lines.seen_from((*NEAR, *way.far)).each(cases).seen_from(("tip", "ring", *pair))
+    return [*mesh.ohm("tip", "ring"), *mesh.transfer_ohm(("tip", "ring"), pair)]
 
 
-def _asked(state: str) -> tuple[str, list[str]]:
-    ladder = Ladder(_plant(20.0), (), SEED, LUMPS_PER_KM)
+def _asked(state: str, plant: Plant) -> tuple[str, list[str]]:
+    ladder = Ladder(plant, (), SEED, LUMPS_PER_KM)
     tip, ring = ladder.unit(UNIT, SETTLED[State(state)])
     ladder.add("i", "nearring", "neartip", 1.0)
     ladder.cards[-1] += " ac 1"
@@ -72,22 +71,30 @@ def _asked(state: str) -> tuple[str, list[str]]:
 
 
 @pytest.mark.outside
-def test_all_states_beside_ngspice(benchmark: BenchmarkFixture, tmp_path: Path) -> None:
-    """Eight states at nine frequencies: the same numbers as ngspice, and how much sooner."""
-    told = ngspice.run([_asked(state) for state in STATES], tmp_path)
+@pytest.mark.parametrize("many", [1, 16])
+def test_all_states_beside_ngspice(benchmark: BenchmarkFixture, tmp_path: Path, many: int) -> None:
+    """Eight states at nine frequencies, one plant or many: as ngspice, and how much sooner."""
     celsius = count(20.0, 1e-6)
+    plants = [_plant(next(celsius)) for _ in range(many)]
+    told = ngspice.run([_asked(state, plant) for state in STATES for plant in plants], tmp_path)
     ours = benchmark.pedantic(
-        _solve, setup=lambda: ((_plant(next(celsius)),), {}), rounds=300, warmup_rounds=0
+        _solve,
+        setup=lambda: (([_plant(next(celsius)) for _ in range(many)],), {}),
+        rounds=300 // many,
+        warmup_rounds=0,
     )
 
-    theirs = [told[s * 18 + 2 * f + k] for s in range(8) for k in (0, 1) for f in range(9)]
+    rows = range(0, len(told), 18)
+    theirs = [told[at + 2 * f + k] for k in (0, 1) for at in rows for f in range(9)]
     assert pytest.approx(theirs, rel=2e-4) == ours
     if benchmark.stats is not None:
         start_s = perf_counter()
         subprocess.run(["ngspice", "-b", "main.cir"], cwd=tmp_path, capture_output=True, check=True)
         theirs_s, ours_s = perf_counter() - start_s, benchmark.stats.stats.median
-        ratio = theirs_s / ours_s
-        print(f"\nngspice {theirs_s * 1e3:.1f} ms, ours {ours_s * 1e3:.2f} ms: {ratio:.0f} x")
+        told_ms = (
+            f"ngspice {theirs_s * 1e3 / many:.1f} ms a plant, ours {ours_s * 1e3 / many:.2f} ms"
+        )
+        print(f"\n{many} plants: {told_ms}: {theirs_s / ours_s:.0f} x")
 
 
 def _switch(solved: Topologies) -> float | None:
