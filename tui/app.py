@@ -28,7 +28,7 @@ from tui.pace import Pace
 from tui.palette import Acts, Offer, acts_of
 from tui.panels.asked import Asked, KeyPressed, NoteTyped, SchemePlayed
 from tui.rooms import Item
-from tui.school import School
+from tui.school import School, told_of_class
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.help_screen import HelpScreen
 from tui.screens.home_screen import HomeScreen
@@ -73,8 +73,9 @@ class PairBench(App[None]):
 
     def on_mount(self) -> None:
         if self._first is None:
-            self.push_screen(HomeScreen(NAME))
-            if self._school.asks:
+            of_class = self._school.class_file if self._trainers else None
+            self.push_screen(HomeScreen(NAME, of_class))
+            if self._school.asks and not self._trainers:
                 self._ask_name()
             if not shown_before("tour"):
                 self.push_screen(TourScreen())
@@ -263,6 +264,8 @@ class PairBench(App[None]):
                 self.open_situation(load_situation(item.name))
             elif item.kind == "drill":
                 self._open_drill(item.name)
+            elif item.kind == "class":
+                self.push_screen(HelpScreen(told_of_class(Path(item.name)), item.title))
             else:
                 item_screen = _screen_of(item)
                 self.push_screen(item_screen)

@@ -6,6 +6,7 @@ Law: of a scenario only what the trainee is told is listed, never the note of wh
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from farend_sim.shipped import Kind, names, shipped
@@ -34,8 +35,18 @@ class RoomView:
     items: tuple[Item, ...]
 
 
-def rooms() -> tuple[RoomView, ...]:
-    """All rooms, in the order in which they are listed."""
+def rooms(class_file: Path | None = None) -> tuple[RoomView, ...]:
+    """All rooms, in the order in which they are listed; the class only for who has its book."""
+    return (*_rooms(), *(() if class_file is None else (_class(class_file),)))
+
+
+def _class(file: Path) -> RoomView:
+    about = "Trainees, their attempts, what each skill has come to, the errors made most."
+    item = Item("class", str(file), f"The class book {file.name}", about)
+    return RoomView("Class", "Who has done what.", (item,))
+
+
+def _rooms() -> tuple[RoomView, ...]:
     return (
         RoomView("Free bench", "A pair to work on as you like.", tuple(_scenarios())),
         RoomView(

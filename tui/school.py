@@ -31,3 +31,16 @@ class School:
         except BadFileError as error:
             return f"NOT entered into the class book: {error}"
         return f"Entered into the class book, for {self.trainee}."
+
+
+def told_of_class(file: Path) -> str:
+    """All that a class book tells, in plain text.
+
+    Raises:
+        BadFileError: there is no such book.
+    """
+    from farend_sim.drill.class_book import ClassBook
+    from farend_sim.drill.class_page import class_text
+
+    with ClassBook.open(file, create=False) as book:
+        return class_text(book)

@@ -8,6 +8,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
+from farend_sim.drill.class_book import ClassBook
 from tests.tui.at_bench import SIZES, text_of
 from tui.app import PairBench
 from tui.pace import Pace
@@ -288,6 +289,25 @@ async def test_a_drill_from_its_ticket_to_the_debrief(data: Path, tmp_path: Path
     assert "of 100" in verdict
     assert "4 of 4" in last, last
     assert (tmp_path / "class.db").is_file()
+
+
+async def test_only_the_trainer_sees_the_class(tmp_path: Path) -> None:
+    """The class is a room only for who has its book and the trainer's switch."""
+    book = tmp_path / "class.db"
+    with ClassBook.open(book):
+        pass
+    seen_at = {}
+    for trainers in (False, True):
+        app = PairBench(None, Pace(lambda: 0.0), trainers=trainers, school=School(book, None))
+        async with app.run_test(size=(100, 30)) as pilot:
+            seen_at[trainers] = await seen(pilot)
+            if trainers:
+                await pilot.press("end", "enter", "enter")
+                told = await seen(pilot)
+
+    assert ["Class" in text for text in seen_at.values()] == [False, True]
+    assert "Your name, as the class book has it?" in seen_at[False]
+    assert "The class book class.db" in told
 
 
 async def test_a_drill_left_goes_on(data: Path) -> None:

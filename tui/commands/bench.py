@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     "class_file",
     metavar="FILE",
     type=click.Path(dir_okay=False, path_type=Path),
-    help="Enter drills into this class book.",
+    help="Enter drills into this class book; with --trainer, home lists it.",
 )
 @click.option("--trainee", metavar="NAME", help="Who works here; left out, the screen asks.")
 @click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")

@@ -1,6 +1,7 @@
 """Home: rooms at the left, what is in the room at the right, a line about it below."""
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import on
@@ -32,10 +33,11 @@ class HomeScreen(Room):
             super().__init__()
             self.item = item
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, class_file: Path | None = None) -> None:
         super().__init__()
+        self._class_file = class_file
         self._title = name
-        self._rooms = rooms()
+        self._rooms = rooms(self._class_file)
         self._left = OptionList(*(each.title for each in self._rooms), id="rooms", markup=False)
         self._right = OptionList(id="things", markup=False)
         self._about = Static(id="about", markup=False)
@@ -58,7 +60,7 @@ class HomeScreen(Room):
     def on_screen_resume(self) -> None:
         """What was done meanwhile is marked."""
         at, thing = self._left.highlighted, self._right.highlighted
-        self._rooms = rooms()
+        self._rooms = rooms(self._class_file)
         if at is not None:
             self._list(self._rooms[at])
             self._right.highlighted = thing
