@@ -1,0 +1,61 @@
+"""Hints: what a careful worker would do next, never what is wrong."""
+
+from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.transcript import play
+from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.hints import hint
+from farend_sim.drill.second_opinion import SecondOpinion
+from farend_sim.drill.story import Story
+from tests.drill.working import authored, steps_of, worked
+
+
+def test_hints_go_before_the_work() -> None:
+    """Lift, foreign voltage DC and AC, leads, the survey, the logbook, the answer, the rest."""
+    attempt = Attempt(authored("mill-end-4"))
+    told = [hint(attempt)]
+    for step in steps_of(authored("mill-end-4")):
+        attempt.do(step)
+        if (now := hint(attempt)) != told[-1]:
+            told.append(now)
+    firsts = [text.split()[0] for text in told]
+    assert firsts[:2] == ["Lift", "Look"]
+    assert "AC first: across tip-ring" in " ".join(told)
+    assert "leads off" in " ".join(told)
+    assert "strap the pair" in told[-1]
+    assert not any(word in " ".join(told) for word in ("1322", "short", "leak", "wrong"))
+
+
+def test_a_hint_over_foreign_voltage_is_to_stop() -> None:
+    """Where battery was read, nothing else is to be read."""
+    drill = authored("tannery-19")
+    steps = [step for step in steps_of(drill) if not step.startswith("answer")]
+    assert "stop, back off" in hint(worked(drill, steps))
+
+
+def test_the_expert_reads_what_the_trainee_read() -> None:
+    """From a trainee's own readings the expert comes to the trouble, and knows it pinned down."""
+    drill = authored("ferry-road-12")
+    opinion = SecondOpinion(Story(worked(drill, steps_of(drill))))
+    assert opinion.heard
+    assert opinion.opinion is not None
+    best = opinion.opinion.best
+    assert (best.suspect.kind, best.suspect.leg) == ("leak", ("tip", "sheath"))
+    assert opinion.next() is None
+
+
+def test_nothing_read_is_no_opinion() -> None:
+    """Without a reading there is nothing to weigh."""
+    assert SecondOpinion(Story(Attempt(authored("ferry-road-12")))).opinion is None
+
+
+def test_a_run_knows_log_and_answer() -> None:
+    """`run` has the same verbs; a display with nothing on it cannot be written down."""
+    situation = authored("mill-end-4").situation
+    steps = parse("log\nmeter volts tip-ring\nlog\nread\nlog\nanswer none\nanswer drop", "typed")
+    rows = list(play(situation, steps))
+    nothing = "there is no reading on the display"
+    assert [row.get("refused") for row in rows] == [nothing, None, nothing, *[None] * 4]
+    shown = {"meter": "volts", "across": "tip-ring", "shown": rows[3]["shown"]}
+    assert rows[4]["logged"] == shown
+    assert rows[5]["answered"]["kind"] == "none"
+    assert rows[6]["answered"] is None
