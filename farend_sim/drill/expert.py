@@ -180,10 +180,9 @@ def opinion(beliefs: Sequence[Belief], length_m: float) -> Opinion:
     best = max(belief.log_evidence for belief in beliefs)
     weight = np.array([np.exp(belief.log_evidence - best) for belief in beliefs])
     weight /= weight.sum()
-    groups: dict[tuple[str, tuple[str, ...], bool], list[int]] = {}
+    groups: dict[str, list[int]] = {}
     for index, belief in enumerate(beliefs):
-        suspect = belief.suspect
-        groups.setdefault((suspect.kind, suspect.leg, suspect.open), []).append(index)
+        groups.setdefault(belief.suspect.label, []).append(index)
     ranked = [
         _ranked([beliefs[i] for i in group], weight[group], length_m) for group in groups.values()
     ]

@@ -123,22 +123,33 @@ def test_what_nothing_tells_stays_open() -> None:
 
 
 def test_a_display_that_wanders_counts_for_less() -> None:
-    """Two ends of a display leave a wider band than one number does."""
+    """Two ends of a display are known by half of what lies between them, at best."""
     situation = pair(SHUNT)
-    hands = SettledPair(situation)
-    looks = [
-        hands.look(Setting(meter="ohms", across="tip-ring", state=state))  # type: ignore[arg-type]
-        for state in ("idle", "strap")
-    ]
-    value = looks[1].value
-    assert value is not None
-    wandered = replace(looks[1], low=value - 4.0, high=value + 4.0)
-    known = expert(situation)
+    look = SettledPair(situation).look(Setting(meter="ohms", across="tip-ring", state="strap"))
+    assert look.value is not None
+    wandered = replace(look, low=look.value - 4.0, high=look.value + 4.0)
+    law = expert(situation).forecast.meters["ohms"]
 
-    still, wide = (known.opinion([looks[0], last]).best for last in (looks[1], wandered))
-    assert still.place_m is not None
-    assert wide.place_m is not None
-    assert wide.place_m.half > 1.2 * still.place_m.half
+    still, wide = law.seen(look), law.seen(wandered)
+    assert still is not None
+    assert wide is not None
+    assert wide.value == still.value
+    assert wide.sd > 10 * still.sd
+
+
+def test_two_wet_legs_are_told_from_one_path_across() -> None:
+    """Both legs leaking at one joint are two answers, each with its ohms, at one place."""
+    wet = (
+        Leak(kind="leak", between=("tip", "sheath"), at_m=AT_M, ohm=300.0),
+        Leak(kind="leak", between=("ring", "sheath"), at_m=AT_M, ohm=900.0),
+    )
+    solution = solved(pair(*wet), 123.0)
+    said = solution.opinion.best.answers()
+
+    assert solution.pinned
+    assert [one.leg for one in said] == [("tip", "sheath"), ("ring", "sheath")]
+    assert [one.ohm for one in said] == pytest.approx([300.0, 900.0], rel=0.05)
+    assert said[0].at_m == pytest.approx(AT_M, abs=123.0)
 
 
 def test_the_next_reading_is_one_that_tells() -> None:
