@@ -12,7 +12,10 @@ ELSEWHERE = "repair"
 
 
 def ways(where: Whereabouts, feet: bool) -> Answers:
-    """What a technician may do now along the route: the steps, and how they read."""
+    """What a technician may do now along the route: the steps, and how they read.
+
+    Law: distances are the record's, right or wrong; nobody else tells them.
+    """
     return tuple(_ways(where, feet))
 
 

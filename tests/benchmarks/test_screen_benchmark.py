@@ -52,11 +52,15 @@ class OneLine(Timed):
         self.query_one(Static).update(f"{event.character} at {time.perf_counter()}")
 
 
-async def key_to_picture_ms(app: Timed, before: Callable[[], None]) -> list[float]:
+async def key_to_picture_ms(
+    app: Timed, before: Callable[[], None], keys: str = KEYS, first: str = ""
+) -> list[float]:
     """Each key's time to the first picture that it causes; `before` runs before each."""
     taken = []
     async with app.run_test(size=(100, 30)) as pilot:
-        for key in KEYS * ROUNDS:
+        if first:
+            await pilot.press(first)
+        for key in keys * ROUNDS:
             before()
             await pilot.pause(QUIET_S)
             app.drawn_s, start_s = None, time.perf_counter()
@@ -88,4 +92,14 @@ async def test_key_to_picture(tmp_path: Path) -> None:
         f"(median {ours[len(ours) // 2]:.1f}); one line: {percentile_95(peer):.1f} ms "
         f"(median {peer[len(peer) // 2]:.1f}); aim {AIM_MS:g} ms"
     )
+    assert percentile_95(ours) < 4 * AIM_MS  # a loaded machine is no reason to fail
+
+
+async def test_key_to_picture_of_the_whole_pair(tmp_path: Path) -> None:
+    """The trainer's screen, on which metres turn into feet: everything on it is drawn anew."""
+    app = TimedBench(sit_down(tmp_path, "foreign-battery"), Pace(lambda: 0.0))
+
+    ours = await key_to_picture_ms(app, lambda: app.advance(400_000), "f" * 10, "f9")
+
+    print(f"\nthe trainer's screen: {percentile_95(ours):.1f} ms; aim {AIM_MS:g} ms")
     assert percentile_95(ours) < 4 * AIM_MS  # a loaded machine is no reason to fail

@@ -1,4 +1,4 @@
-"""The screen as it looks: text at three sizes, and three pictures.
+"""The screen as it looks: text at three sizes, and four pictures.
 
 Both are reviewed before they are committed. `GOLDEN=write pytest tests/tui/test_pictures.py` writes
 the texts, `pytest tests/tui/test_pictures.py --snapshot-update` the pictures.
@@ -64,3 +64,10 @@ def test_picture(
     app = screen_of(at_work, light=light, trainers=trainers)
 
     assert snap_compare(app, terminal_size=SIZES[size], run_before=settle)
+
+
+def test_picture_of_the_whole_pair(tmp_path: Path, snap_compare: Any) -> None:
+    """The trainer's screen: the line with its trouble, the unit, what can be put in or out."""
+    app = screen_of(sit_down(tmp_path, "foreign-battery"))
+
+    assert snap_compare(app, terminal_size=SIZES["100x30"], press=["f9"], run_before=settle)

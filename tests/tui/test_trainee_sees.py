@@ -9,14 +9,17 @@ from typing import Any
 import pytest
 
 from farend_sim.bench.snapshot import Far, ReceiverLevels
+from farend_sim.bench.whereabouts import Whereabouts
+from farend_sim.files import load_situation
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import State
-from tests.tui.at_bench import dial, screen_of, sit_down, text_of
+from tests.tui.at_bench import SCENARIOS, dial, screen_of, sit_down, text_of
 from tui.frame import trainee
 from tui.pace import Pace
 from tui.panels.code_card import CodeCard
 from tui.sitting import Sitting
 from tui.view_far import FarView
+from tui.ways import ways
 
 INSIDE = (Far, ReceiverLevels, FarView, State, Contact)
 WORDS = re.compile(
@@ -78,3 +81,16 @@ async def test_the_switch_goes_back(strapped: Sitting) -> None:
         off = set(WORDS.findall(text_of(app)))
 
     assert ("strap" in on, off) == (True, set())
+
+
+def test_distances_are_the_records() -> None:
+    """Where the record is wrong, the choices of where to go are wrong with it."""
+    scenario = load_situation(SCENARIOS / "forgotten-length.toml").scenario
+    where = Whereabouts(scenario.plant, scenario.recorded)
+    said = " ".join(words for _, words in ways(where, False))
+    places = [access.at_m for access in scenario.recorded.access]
+
+    assert scenario.plant.length_m != scenario.recorded.length_m
+    assert f"at {scenario.recorded.length_m:.0f} m" in said
+    assert all(f"at {at_m:.0f} m" in said for at_m in places)
+    assert f"at {scenario.plant.length_m:.0f} m" not in said
