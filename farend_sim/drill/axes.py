@@ -55,7 +55,8 @@ class Axes:
         common = warm + of.gauge_percent / 100 * nu[..., 1:2]
         own = common + of.section_percent / 100 * nu[..., _COMMON : _COMMON + k]
         apart = of.unbalance_percent / 100 * nu[..., _COMMON + k : _COMMON + 2 * k]
-        return 1 + own + apart, 1 + own - apart
+        # no conductor is better than a twentieth of what the record says
+        return np.maximum(1 + own + apart, 0.05), np.maximum(1 + own - apart, 0.05)
 
     def sheath(self, nu: Real) -> Real:
         """Factor of the sheath's ohms."""
@@ -71,13 +72,13 @@ class Axes:
 
     def farads(self, nu: Real) -> tuple[Real, Real, Real]:
         """Factors of the capacitance of tip and of ring to the sheath, and between the legs."""
-        common = 1 + self.doubt.capacitance_percent / 100 * nu[..., 6]
+        common = np.maximum(1 + self.doubt.capacitance_percent / 100 * nu[..., 6], 0.05)
         apart = self.doubt.capacitance_unbalance_percent / 100 * nu[..., 7]
         return common + apart, common - apart, common
 
     def ground_lead(self, nu: Real) -> Real:
         """Factor of the ground lead's ohms."""
-        return np.asarray(1 + self.doubt.ground_lead_percent / 100 * nu[..., 5])
+        return np.maximum(1 + self.doubt.ground_lead_percent / 100 * nu[..., 5], 0.05)
 
 
 def axes(record: Plant, doubt: Doubt) -> Axes:

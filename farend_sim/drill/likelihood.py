@@ -30,6 +30,8 @@ _KEEP = 14.0
 _MOST = 30
 """So many tiles of a suspect are updated one by one, and as many for all the others."""
 _ROUNDS = 5
+_FAR_SD, _FAR_LN_OHM = 6.0, 25.0
+"""No nuisance is further off than this, of its standard deviation, and no ohms above 70 gigohm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +123,7 @@ class Weighing:
             miss = _miss(of, at) - np.einsum("nmk,nk->nm", slope, prior - point)
             shift, log, covariance = _update(miss, slope * sd, of)
             point = prior + shift * sd
-            point[:, PLACE] = np.clip(point[:, PLACE], 0.0, self.length_m)
+            point = self._within(point)
             if round_ == 1:
                 keep = log > log.max() - _KEEP
                 prior, point, stands_for = prior[keep], point[keep], stands_for[keep]
@@ -129,6 +131,14 @@ class Weighing:
         weight = np.exp(log - log.max())
         total = float(log.max() + np.log(weight.sum()))
         return Belief(suspect, total, weight / weight.sum(), point, covariance * np.outer(sd, sd))
+
+    def _within(self, point: Real) -> Real:
+        """A point as near as the network knows: a misfit may be flung anywhere."""
+        kept = np.array(point)
+        kept[:, PLACE] = np.clip(kept[:, PLACE], 0.0, self.length_m)
+        kept[:, LN_OHM] = np.clip(kept[:, LN_OHM], -_FAR_LN_OHM, _FAR_LN_OHM)
+        kept[:, 3:] = np.clip(kept[:, 3:], -_FAR_SD, _FAR_SD)
+        return kept
 
     def linear(self, suspect: Suspect, point: Real, asked: Sequence[Asked]) -> tuple[Real, Real]:
         """What is observed at points (N, M), and its slope in every column (N, M, 3 + K)."""
