@@ -30,8 +30,8 @@ _KEEP = 14.0
 _MOST = 30
 """So many tiles of a suspect are updated one by one, and as many for all the others."""
 _ROUNDS = 5
-_FAR_SD, _FAR_LN_OHM = 6.0, 25.0
-"""No nuisance is further off than this, of its standard deviation, and no ohms above 70 gigohm."""
+_FAR_SD, _FAR_LN_OHM, _FAR_VOLT = 6.0, 25.0, 100.0
+"""No nuisance is further off than this, of its standard deviation; no ohms are above 70 gigohm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +137,7 @@ class Weighing:
         kept = np.array(point)
         kept[:, PLACE] = np.clip(kept[:, PLACE], 0.0, self.length_m)
         kept[:, LN_OHM] = np.clip(kept[:, LN_OHM], -_FAR_LN_OHM, _FAR_LN_OHM)
+        kept[:, VOLT] = np.clip(kept[:, VOLT], -_FAR_VOLT, _FAR_VOLT)
         kept[:, 3:] = np.clip(kept[:, 3:], -_FAR_SD, _FAR_SD)
         return kept
 
