@@ -23,6 +23,7 @@ CASES = {
     "missing-format.toml": (1, ("format: found nothing", "required")),
     "future-format.toml": (1, ("format: found 2, expected 1",)),
     "missing-plant.toml": (1, ("plant: found nothing, expected a table",)),
+    "unit-fault.toml": (2, ("unit_faults[0]: found 'def'", "did you mean 'deaf'?")),
     "no-section.toml": (3, ("plant.section: found [], expected 1 or more",)),
     "missing-length.toml": (5, ("plant.section[0].length_m: found nothing, expected a number",)),
     "negative-length.toml": (7, ("found -5 (a negative length), expected more than 0",)),

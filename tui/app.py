@@ -4,8 +4,6 @@ Law 1: one timer. It asks the pace how much time has passed and lets the bench h
 Law 2: what is asked comes here by the name of its act; the room in front does it, or this does.
 """
 
-import asyncio
-import signal
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
@@ -17,18 +15,22 @@ from textual.command import CommandPalette
 from textual.screen import Screen
 
 from farend_sim.errors import BadFileError
-from farend_sim.files import load_situation
-from farend_sim.situation import Situation
 from tui.at_bench import AtBench
-from tui.attempt_files import attempt_at
 from tui.data_folder import shown_before
 from tui.keymap import Group
-from tui.logbook_file import LogbookFile, default_path
+from tui.opening import (
+    BENCHES,
+    file_item,
+    free_sitting,
+    heed_hang_ups,
+    screen_of,
+    sitting_of,
+)
 from tui.pace import Pace
 from tui.palette import Acts, Offer, acts_of
 from tui.panels.asked import Asked, KeyPressed, NoteTyped, SchemePlayed
 from tui.rooms import Item
-from tui.school import School, told_of_class
+from tui.school import School
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.help_screen import HelpScreen
 from tui.screens.home_screen import HomeScreen
@@ -82,7 +84,8 @@ class PairBench(App[None]):
         else:
             self.sit_down(self._first)
         self.set_interval(TICK_S, self.tick)
-        self._heed_hang_ups()
+        if not self.is_headless:
+            heed_hang_ups(self._hung_up)
 
     @property
     def written(self) -> dict[Path, int]:
@@ -98,14 +101,6 @@ class PairBench(App[None]):
             self._school.trainee = name or None
 
         self.push_screen(LineAsked("Your name, as the class book has it?"), named)
-
-    def _heed_hang_ups(self) -> None:
-        """A window that is closed, or an end from outside, leads past the logbook too."""
-        if self.is_headless or not hasattr(signal, "SIGHUP"):
-            return
-        loop = asyncio.get_running_loop()
-        for each in (signal.SIGHUP, signal.SIGTERM):
-            loop.add_signal_handler(each, self._hung_up)
 
     def _hung_up(self) -> None:
         self._stand_up()
@@ -128,13 +123,6 @@ class PairBench(App[None]):
         self.at.drill.handed_in = self._school.enter
         self._pace.paused = False
         self.push_screen(self.at.screen)
-
-    def open_situation(self, situation: Situation) -> Sitting:
-        """Open a bench on a situation, its logbook where it belongs."""
-        path = self._logbook or default_path(situation.path.stem)
-        sitting = Sitting(situation, LogbookFile(path))
-        self.sit_down(sitting)
-        return sitting
 
     def tick(self) -> None:
         """Let the bench have the time that has passed."""
@@ -260,45 +248,24 @@ class PairBench(App[None]):
         try:
             if item.kind == "file":
                 self.push_screen(LineAsked("Which scenario file?"), self._open_file)
-            elif item.kind == "scenario":
-                self.open_situation(load_situation(item.name))
-            elif item.kind == "drill":
-                self._open_drill(item.name)
-            elif item.kind == "class":
-                self.push_screen(HelpScreen(told_of_class(Path(item.name)), item.title))
+            elif item.kind in BENCHES:
+                self.sit_down(sitting_of(item, self._school.trainee, self._logbook))
             else:
-                item_screen = _screen_of(item)
-                self.push_screen(item_screen)
+                self.push_screen(screen_of(item))
         except BadFileError as error:
             self.push_screen(HelpScreen(str(error), "This cannot be opened"))
+            return
+        if item.kind == "drill":
+            self.action_act("ticket")
 
-    def _open_drill(self, name: str) -> None:
-        """Go on with an attempt that was not handed in, or begin one."""
-        attempt = attempt_at(name, self._school.trainee)
-        path = self._logbook or default_path(name)
-        self.sit_down(Sitting(attempt.drill.situation, LogbookFile(path), attempt))
-        self.action_act("ticket")
+    def _open_file(self, typed: str | None) -> None:
+        if typed:
+            self.open_item(file_item(typed))
 
     @on(SchemePlayed)
     def _play(self, message: SchemePlayed) -> None:
         """A finding's keys on a bench of its own, the trainer's panel open."""
-        self.open_situation(message.situation)
+        self.sit_down(free_sitting(message.situation, self._logbook))
         assert self.at is not None
         self.at.trainers = True
         self.at.script = Script(message.keyed, message.what)
-
-    def _open_file(self, path: str | None) -> None:
-        if path:
-            name = path if "/" in path or path.endswith(".toml") else f"./{path}"
-            self.open_item(Item("scenario", name, name))
-
-
-def _screen_of(item: Item) -> Room:
-    """The room of an item that is no bench; labs are loaded when they are entered."""
-    if item.kind == "scheme":
-        from tui.screens.scheme_lab import SchemeLab
-
-        return SchemeLab(item.name)
-    from tui.screens.hold_lab import HoldLab
-
-    return HoldLab(item.kind, item.name)

@@ -6,7 +6,6 @@ Law 2: it knows no screen. What the far end knows leaves it only for the trainer
 
 from collections import deque
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
 from farend_sim.bench.along import Along, along
@@ -20,6 +19,7 @@ from farend_sim.situation import Situation
 from line_model.meters.meter import Reading
 from tui.hand import FreeHand, Hand, heard_of
 from tui.heard_list import HeardList
+from tui.helper import Helper, after, step_of
 from tui.logbook_file import LogbookFile
 from tui.told import told
 
@@ -28,17 +28,6 @@ TRACE_US = 80_000
 """A point of the trace: the loudest of its slices [us]."""
 _TRACE_KEEP = 400
 _NO_METER = "No meter is clipped: choose one first (m)."
-
-
-@dataclass(frozen=True, slots=True)
-class Helper:
-    """What the helper at the far end was asked to do; not what the unit makes of it."""
-
-    reversed: bool = False
-    ground: bool = True
-    battery: bool = True
-    clipped: bool = True
-    last: str = ""
 
 
 class Sitting:
@@ -173,10 +162,10 @@ class Sitting:
         if act in ("button", "off") and not helper.battery:
             self.said = "The helper says: there is no battery in it."
             return
-        after = _after(helper, act)
-        if self.do(_step_of(act, after)):
-            self.helper = after
-            self.said = f"The helper says: {after.last}."
+        left = after(helper, act)
+        if self.do(step_of(act, left)):
+            self.helper = left
+            self.said = f"The helper says: {left.last}."
 
     # -- the logbook ---------------------------------------------------------------------------
 
@@ -253,17 +242,6 @@ class Sitting:
             self.bench.mend(tuple(each for number, each in written if number not in out))
 
 
-def _step_of(act: str, after: Helper) -> str:
-    """The step that an act of the helper's is, from how it leaves the unit."""
-    if act == "battery":
-        return f"unit battery {'in' if after.battery else 'out'}"
-    if act in ("button", "off"):
-        return "unit wake" if act == "button" else "unit off"
-    if not after.clipped:
-        return "unit unclip"
-    return f"unit clip{' reversed' * after.reversed}{' no-ground' * (not after.ground)}"
-
-
 def is_number(shown: str) -> bool:
     """Whether a display shows one number that stands still."""
     return bool(shown) and set(shown) <= set("0123456789.-") and ".." not in shown
@@ -275,23 +253,3 @@ def shown_reading(snapshot: Snapshot) -> Reading | None:
     if reading is None or reading.across != snapshot.across:
         return None
     return reading
-
-
-def _after(helper: Helper, act: str) -> Helper:
-    """What the helper has done, once an act is done."""
-    if act == "button":
-        return replace(helper, last="the button is pressed")
-    if act == "off":
-        return replace(helper, last="it is switched off")
-    if act == "battery":
-        word = "the battery is out" if helper.battery else "the battery is in"
-        return replace(helper, battery=not helper.battery, last=word)
-    if act == "unclip":
-        word = "the unit is off the pair" if helper.clipped else "the unit is clipped on again"
-        return replace(helper, clipped=not helper.clipped, last=word)
-    helper = replace(helper, clipped=True)
-    if act == "clips":
-        word = "the clips are as they were" if helper.reversed else "the clips are exchanged"
-        return replace(helper, reversed=not helper.reversed, last=word)
-    word = "the ground lead is off" if helper.ground else "the ground lead is on"
-    return replace(helper, ground=not helper.ground, last=word)
