@@ -7,9 +7,10 @@ end, so that nothing depends on whether the unit hears a release.
 from collections.abc import Iterator
 
 from farend_sim.drill.drill import Drill
-from farend_sim.drill.looks import Setting
+from farend_sim.drill.looks import TWO_ENDS, Setting
 from farend_sim.drill.opinion_text import answer_words
 from farend_sim.drill.solve import Solution
+from farend_sim.situation import Situation
 from farend_sim.unit.codes import damm
 from farend_sim.unit.scheme import Scheme
 
@@ -37,6 +38,7 @@ def _steps(solution: Solution, drill: Drill) -> Iterator[str]:
         yield "near ground"
         yield f"wait {DRAIN_S:g}"
         yield "near clear"
+    yield from _foreign_ac(situation)
     zeroed: set[str] = set()
     for state, group in _by_state([look.setting for look in solution.looks]):
         if state != "idle":
@@ -58,6 +60,15 @@ def _steps(solution: Solution, drill: Drill) -> Iterator[str]:
         yield f"answer {answer_words(answer, drill.lesson.asks)}"
     if behind:
         yield "restore"
+
+
+def _foreign_ac(situation: Situation) -> Iterator[str]:
+    """Foreign AC is looked for before anything drives the pair, though no suspect needs it."""
+    for name, meter in situation.meters.items():
+        if meter.kind == "ac-volts":
+            for across in TWO_ENDS:
+                yield from (f"meter {name} {across}", "read", "log")
+            yield "meter off"
 
 
 def _by_state(settings: list[Setting]) -> Iterator[tuple[str, list[Setting]]]:
