@@ -81,6 +81,7 @@ def _troubles(scenario: Scenario) -> Iterator[Problem]:
         yield from _between(trouble, path)
         if isinstance(trouble, Wet):
             yield from _order(trouble, path)
+            yield from _stays(trouble, path)
         if isinstance(trouble, Induction):
             yield from _harmonics(trouble, path)
 
@@ -96,6 +97,13 @@ def _order(trouble: Wet, path: str) -> Iterator[Problem]:
     if trouble.from_m >= trouble.to_m:
         expected = f"a place past from_m, which is {trouble.from_m:.9g} m"
         yield Problem(f"{path}.to_m", f"{trouble.to_m:.9g}", expected)
+
+
+def _stays(trouble: Wet, path: str) -> Iterator[Problem]:
+    """Water that raises capacitance is in the cable for days: it does not come and go."""
+    if trouble.when is not None and trouble.capacitance_percent:
+        found = "a stretch with capacitance_percent that comes and goes"
+        yield Problem(f"{path}.when", found, "one of the two alone")
 
 
 def _harmonics(trouble: Induction, path: str) -> Iterator[Problem]:

@@ -5,7 +5,7 @@ The catalogue is line_model/data/cables.toml; a stretch may override its default
 
 import hashlib
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -44,6 +44,17 @@ class PerMetre:
     leg_sheath_siemens: float
     slow_farad: float = 0.0
     """What a leg's insulation soaks up slowly, all of line_model/section.py's branches together."""
+
+    def swollen(self, by: float) -> "PerMetre":
+        """The same stretch with so many times its capacitance, as where water is in it."""
+        if by == 1.0:
+            return self
+        return replace(
+            self,
+            tip_sheath_farad=self.tip_sheath_farad * by,
+            ring_sheath_farad=self.ring_sheath_farad * by,
+            tip_ring_farad=self.tip_ring_farad * by,
+        )
 
 
 @cache

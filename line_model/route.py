@@ -202,10 +202,10 @@ class _Walk:
     def _go(self, line: Line, stretch: Stretch, label: str, left_m: float, right_m: float) -> None:
         """Lay the cable between two places, with the leakage that is spread there."""
         middle_m = (left_m + right_m) / 2
-        leaks = tuple(
-            leak for trouble in self._on(line) if (leak := trouble.leak_along(middle_m)) is not None
-        )
-        laid = self._laid(line, stretch, label, right_m - left_m, leaks)
+        here = tuple(self._on(line))
+        leaks = tuple(leak for each in here if (leak := each.leak_along(middle_m)) is not None)
+        swollen = 1 + sum(each.swells_along(middle_m) for each in here)
+        laid = self._laid(line, stretch, label, right_m - left_m, leaks, swollen)
         if line is ROUTE:
             self._main.append(laid)
         self.add(laid)
@@ -217,9 +217,10 @@ class _Walk:
         label: str,
         length_m: float,
         leaks: tuple[tuple[str, str, float], ...],
+        swollen: float,
     ) -> Conductors:
         celsius = self._plant.temperature_c
-        per = per_metre(stretch, celsius, self._seed, label)
+        per = per_metre(stretch, celsius, self._seed, label).swollen(swollen)
         names = tuple(one.name for one in self._neighbours) if line is ROUTE else ()
         along = beside(stretch, names, celsius, self._seed, label)
         conductors = (*CONDUCTORS, *along.legs)
@@ -233,8 +234,7 @@ class _Walk:
 
     def arrive(self) -> Route:
         """Join both sheath ends to their electrodes, and name the far end."""
-        far = self._triple()
-        plant = self._plant
+        far, plant = self._triple(), self._plant
         self._electrode("sheath", plant.near_earth_ohm, 0.0, 0.0)
         self._electrode(far[2], plant.far_earth_ohm, plant.far_earth_volt, plant.far_earth_ac_volt)
         if (hum := induced(self._main, self._troubles)) is not None:

@@ -68,6 +68,8 @@ CASES = {
     ),
     "tap-twice.toml": (15, ("plant.tap[1].name: found 'T' again",)),
     "when-always.toml": (13, ("trouble[0].when.share: found 1, expected less than 1",)),
+    "drift-to-nothing.toml": (13, ("trouble[0].drift.to_ohm: found 0, expected 0.001 or more",)),
+    "water-that-comes-and-goes.toml": (15, ("trouble[0].when: found a stretch", "one of the two")),
     "when-misspelt.toml": (13, ("trouble[0].when.periods_s", "did you mean 'period_s'?")),
     "ringing-of-a-telephone.toml": (10, ("beyond.ringing: found true of equipment 'telephone'",)),
     "absorption-negative.toml": (7, ("absorption_percent: found -1, expected 0 or more",)),

@@ -6,6 +6,7 @@ What a trouble is asked is in line_model/troubles/base.py.
 
 from line_model.troubles.base import AtPlace, Base, Conductor, Leg, Placed, Walk
 from line_model.troubles.conductors import Reversal, Series
+from line_model.troubles.drift import Drift
 from line_model.troubles.fittings import BadCoil, Bond
 from line_model.troubles.induced import Harmonic, Induction
 from line_model.troubles.leaks import Battery, Leak, Wet
@@ -19,6 +20,7 @@ __all__ = [
     "Battery",
     "Bond",
     "Conductor",
+    "Drift",
     "Harmonic",
     "Induction",
     "Leak",

@@ -1,13 +1,14 @@
 """What every trouble can be asked, and where a walk along the route stands when it asks.
 
 A trouble says at which places nodes must stand (`spots_m`), what it does at its place (`stamp`),
-what leakage it spreads along a stretch (`leak_along`), and what it leaves of a piece of the plant
-(`left_of`). `tip` and `ring` are positions in the cable at that place. A trouble may come and go
-(`when`); what stands at its place meanwhile is for it to say too (`away`).
+what it spreads along a stretch (`leak_along`, `swells_along`), and what it leaves of a piece of
+the plant (`left_of`). `tip` and `ring` are positions in the cable at that place. A trouble may come
+and go (`when`); what stands at its place meanwhile is for it to say too (`away`). It may be another
+at another time (`as_of`, `moves_us`).
 """
 
 from dataclasses import dataclass
-from typing import Literal, Protocol, TypeVar
+from typing import Literal, Protocol, Self, TypeVar
 
 from line_model.parts import Part
 from line_model.plant import AtLeast0, Coil, Earth
@@ -56,6 +57,18 @@ class Base:
 
     def leak_along(self, at_m: float) -> tuple[str, str, float] | None:
         """Leakage at a place of its line: two conductors and siemens a metre."""
+        return None
+
+    def swells_along(self, at_m: float) -> float:
+        """By what part capacitance is more at a place of its line."""
+        return 0.0
+
+    def as_of(self, now_us: int) -> Self:
+        """The trouble as it is at a moment."""
+        return self
+
+    def moves_us(self, now_us: int) -> int | None:
+        """When it is next another, after a moment [us]; None: never again."""
         return None
 
     def left_of(self, piece: Piece) -> Piece | None:

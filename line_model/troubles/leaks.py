@@ -1,14 +1,15 @@
 """Paths between conductors that should not be there: a leak, a cross to battery, a wet stretch."""
 
-from dataclasses import dataclass
-from typing import Annotated, Literal
+from dataclasses import dataclass, replace
+from typing import Annotated, Literal, Self
 
-from annotated_types import Ge, Gt
+from annotated_types import Ge, Gt, Le
 
 from line_model.neighbours import leg_of
 from line_model.parts import Knee, Source
 from line_model.plant import Above0, AtLeast0
 from line_model.troubles.base import AtPlace, Conductor, Leg, Placed, Walk
+from line_model.troubles.drift import Drift
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +27,16 @@ class Leak(AtPlace):
     ohm: Annotated[float, Ge(1e-3)]
     emf_volt: float | None = None
     breakdown_volt: Above0 | None = None
+    drift: Drift | None = None
+    """How `ohm` moves from the start on; None: it stays."""
+
+    def as_of(self, now_us: int) -> Self:
+        """The leak with the ohms of a moment."""
+        return replace(self, ohm=self.drift.ohm(self.ohm, now_us)) if self.drift else self
+
+    def moves_us(self, now_us: int) -> int | None:
+        """When its ohms next move, after a moment [us]."""
+        return self.drift.changes_us(self.ohm, now_us) if self.drift else None
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -57,13 +68,18 @@ class Battery(AtPlace):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wet(Placed):
-    """Leakage spread evenly over a stretch: `ohm_km` over 60 m is `ohm_km` / 0.06 ohm."""
+    """Leakage spread evenly over a stretch: `ohm_km` over 60 m is `ohm_km` / 0.06 ohm.
+
+    Water also raises capacitance there, usually before resistance falls.
+    """
 
     kind: Literal["wet"]
     between: tuple[Conductor, Conductor]
     from_m: AtLeast0
     to_m: AtLeast0
     ohm_km: Annotated[float, Gt(0)]
+    capacitance_percent: Annotated[AtLeast0, Le(500)] = 0.0
+    """How much more capacitance there is where it is wet."""
 
     @property
     def spots_m(self) -> tuple[float, ...]:
@@ -75,3 +91,7 @@ class Wet(Placed):
             return None
         a, b = self.between
         return a, b, 1.0 / (self.ohm_km * 1000.0)
+
+    def swells_along(self, at_m: float) -> float:
+        """By what part capacitance is more at a place of its line."""
+        return self.capacitance_percent / 100 if self.from_m < at_m < self.to_m else 0.0

@@ -1,4 +1,4 @@
-"""Which troubles are there at a moment, and until when: for those that come and go.
+"""Which troubles are there at a moment, and until when: for those that come and go, or move.
 
 One that is away keeps its place and its nodes, so that charge carries over when it comes back.
 """
@@ -48,7 +48,7 @@ def present(
         file: all of them as they were written, if some are mended: patterns go by places in it.
     """
     return tuple(
-        trouble
+        trouble.as_of(now_us)
         if trouble.when is None or trouble.when.there(seed, index, now_us)
         else Away(of=trouble)
         for index, trouble in _numbered(troubles, file)
@@ -58,15 +58,14 @@ def present(
 def changes_us(
     troubles: Sequence[Trouble], seed: int, now_us: int, file: Sequence[Trouble] = ()
 ) -> int | None:
-    """When the first of them next comes or goes, after a moment [us]; None if none does."""
-    return min(
-        (
-            trouble.when.changes_us(seed, index, now_us)
-            for index, trouble in _numbered(troubles, file)
-            if trouble.when is not None
-        ),
-        default=None,
+    """When the first of them next comes, goes or moves, after a moment [us]; None if none does."""
+    swings = (
+        trouble.when.changes_us(seed, index, now_us)
+        for index, trouble in _numbered(troubles, file)
+        if trouble.when is not None
     )
+    moves = (trouble.moves_us(now_us) for trouble in troubles)
+    return min((*swings, *(at for at in moves if at is not None)), default=None)
 
 
 def _numbered(

@@ -176,10 +176,11 @@ class Ladder:
         count = max(2, ceil(length_m / 1000 * self.lumps_per_km))
         dx_m = length_m / count
         ohm = {"tip": per.tip_ohm, "ring": per.ring_ohm, "sheath": per.sheath_ohm}
+        swollen = 1 + sum(each.capacitance_percent for each in wet) / 100
         shunts = [
-            ("tip", "sheath", per.tip_sheath_farad, per.leg_sheath_siemens),
-            ("ring", "sheath", per.ring_sheath_farad, per.leg_sheath_siemens),
-            ("tip", "ring", per.tip_ring_farad, 0.0),
+            ("tip", "sheath", per.tip_sheath_farad * swollen, per.leg_sheath_siemens),
+            ("ring", "sheath", per.ring_sheath_farad * swollen, per.leg_sheath_siemens),
+            ("tip", "ring", per.tip_ring_farad * swollen, 0.0),
             *((*each.between, 0.0, 1 / (each.ohm_km * 1000)) for each in wet),
         ]
         at = self._node

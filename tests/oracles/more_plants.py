@@ -134,6 +134,20 @@ MORE = {
     "poor insulation, wet": Case(
         _POOR, (Wet(kind="wet", between=("tip", "sheath"), from_m=0.0, to_m=1700.0, ohm_km=100.0),)
     ),
+    "water that no ohms show": Case(
+        _LONG,
+        (
+            Wet(
+                kind="wet",
+                between=("tip", "ring"),
+                from_m=500.0,
+                to_m=2900.0,
+                ohm_km=1e6,
+                capacitance_percent=40.0,
+            ),
+            _series("ring", 4000.0),
+        ),
+    ),
     "a dozen metres": Case(_SHORT),
     "a dozen metres, shorted": Case(_SHORT, (_leak("tip", "ring", 12.0, 0.05),)),
     "crosses to two batteries": Case(
