@@ -90,6 +90,7 @@ def test_bad_input_is_told() -> None:
     assert (named.exit_code, "did you mean 'mill-end-4'" in named.stderr) == (2, True)
     assert drill("do", "mill-end-4", "--steps", "none.steps").exit_code == 2
     assert drill("do", "mill-end-4", "--class", "c.db").exit_code == 2
+    assert drill("do", "mill-end-4", "--class", TANNERY, "--trainee", "Ann").exit_code == 2
     assert drill("verdict", TANNERY).exit_code == 2
     assert drill("class", "show", "none.db").exit_code == 2
 

@@ -55,6 +55,8 @@ def do(
     if (class_file is None) != (trainee is None):
         raise click.UsageError("--class and --trainee go together")
     found = find_drill(drill)
+    if class_file is not None:
+        _try(class_file)  # before the work, not after it
     path = _journal(found, journal, again or steps_file is not None, attempts_folder(trainee))
     attempt = _attempt(found, path, seed, trainee)
     try:
@@ -147,6 +149,13 @@ def _typed() -> Iterator[str]:
         except (EOFError, KeyboardInterrupt):
             click.echo("")
             return
+
+
+def _try(class_file: Path) -> None:
+    """Make sure that a class book can be written."""
+    from farend_sim.drill.class_book import ClassBook
+
+    ClassBook.open(class_file).close()
 
 
 def _enter(class_file: Path, trainee: str, attempt: "Attempt") -> None:
