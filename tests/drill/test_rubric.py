@@ -1,8 +1,10 @@
 """Marks that are fair: recorded attempts, good, hasty, lucky and unsafe, and what each is worth."""
 
+from typing import get_args
+
 import pytest
 
-from farend_sim.drill.drill import Drill
+from farend_sim.drill.drill import Drill, Skill
 from farend_sim.drill.rubric import MARKS, WEIGHTS
 from farend_sim.drill.verdict import Verdict, judge
 from tests.drill.working import NAMES, authored, steps_of, worked
@@ -45,10 +47,11 @@ def test_the_expert_passes(name: str) -> None:
 
 
 def test_the_drills_are_in_order() -> None:
-    """Each has a number of its own, levels rise, and all that TRAINING lists is taught."""
+    """Each has a number of its own, levels rise, and every skill is taught by one of them."""
     lessons = sorted((authored(name).lesson for name in NAMES), key=lambda one: one.order)
     assert list(range(1, len(NAMES) + 1)) == [one.order for one in lessons]
     assert sorted(one.level for one in lessons) == [one.level for one in lessons]
+    assert {skill for one in lessons for skill in one.skills} == set(get_args(Skill))
     assert len(NAMES) >= 15
 
 
