@@ -1,23 +1,20 @@
 """The full screen: which room is open, one timer, and what every room has in common.
 
 Law 1: one timer. It asks the pace how much time has passed and lets the bench have it.
-Law 2: what is asked comes here by the name of its act; the room in front does it, or this does.
+Law 2: what is asked comes by the name of its act; a bench's acts are the bench's to do.
 """
 
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
-from typing import Any, cast
+from typing import Any
 
 from textual import on
-from textual.app import App
-from textual.command import CommandPalette
-from textual.screen import Screen
 
 from farend_sim.errors import BadFileError
+from tui.acting import ActingApp
 from tui.at_bench import AtBench
 from tui.data_folder import shown_before
-from tui.keymap import Group
 from tui.opening import (
     BENCHES,
     file_item,
@@ -27,30 +24,27 @@ from tui.opening import (
     sitting_of,
 )
 from tui.pace import Pace
-from tui.palette import Acts, Offer, acts_of
-from tui.panels.asked import Asked, KeyPressed, NoteTyped, SchemePlayed
+from tui.palette import Offer
+from tui.panels.asked import KeyPressed, NoteTyped, SchemePlayed
 from tui.rooms import Item
 from tui.school import School
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.help_screen import HelpScreen
 from tui.screens.home_screen import HomeScreen
 from tui.screens.line_asked import LineAsked
-from tui.screens.room import Room
 from tui.screens.tour_screen import TourScreen
 from tui.script import Script
 from tui.sitting import Sitting
-from tui.themes import DARK, LIGHT
 
 NAME = "Pair bench"
 TICK_S = 1 / 25
 
 
-class PairBench(App[None]):
+class PairBench(ActingApp):
     """Home and its rooms; or, given a sitting, one bench and nothing else."""
 
     TITLE = NAME
     CSS_PATH = "app.tcss"
-    COMMANDS = {Acts}  # noqa: RUF012 (the library's own way of saying it)
 
     def __init__(
         self,
@@ -63,15 +57,12 @@ class PairBench(App[None]):
         logbook: Path | None = None,
         school: School | None = None,
     ) -> None:
-        super().__init__()
+        super().__init__(light=light)
         self._pace, self._feet, self._trainers, self._logbook = pace, feet, trainers, logbook
         self.at: AtBench | None = None
         self._first = sitting
         self._school = school or School()
         self._sat: list[Sitting] = []
-        self.register_theme(DARK)
-        self.register_theme(LIGHT)
-        self.theme = LIGHT.name if light else DARK.name
 
     def on_mount(self) -> None:
         if self._first is None:
@@ -152,63 +143,21 @@ class PairBench(App[None]):
 
     # -- what was asked ------------------------------------------------------------------------
 
-    @on(Asked)
-    def _asked(self, message: Asked) -> None:
-        self.action_act(message.act)
-
-    def action_act(self, name: str) -> None:
-        """Do what was asked by a key or a button: the room's own act goes before a common one."""
-        acts = self._common() | self._own()
-        acts[name]()
-        self.refresh_views()
-
-    def _common(self) -> dict[str, Callable[[], Any]]:
-        return {
-            "help": self._help,
-            "light": self._turn_light,
-            "palette": self.action_command_palette,
-            "tour": lambda: self.push_screen(TourScreen()),
-            "back": self.pop_screen,
-            "leave": self._leave,
-        }
-
-    def _own(self) -> dict[str, Callable[[], Any]]:
-        own: dict[str, Callable[[], Any]] = {}
+    def more_acts(self) -> dict[str, Callable[[], Any]]:
+        """What is done at a bench, and the way out."""
+        acts: dict[str, Callable[[], Any]] = {"leave": self._leave}
         if self.at is not None:
-            own |= self.at.acts()
-        if isinstance(room := self.front, Room):
-            own = (own | {"help": self._help} if self.at is None else own) | room.acts()
-        return own
-
-    @property
-    def front(self) -> Screen[Any]:
-        """The screen in front, questions and help not counted."""
-        return next(each for each in reversed(self.screen_stack) if not each.is_modal)
-
-    @property
-    def _groups(self) -> tuple[Group, ...]:
-        front = self.front
-        return front.groups if isinstance(front, Room) else ()
+            acts |= self.at.acts()
+            if self.front is not self.at.screen:
+                del acts["help"]  # the bench's; the screen in front has its own
+        return acts
 
     def offers(self) -> Iterator[Offer]:
-        """What the palette finds now."""
-        yield from acts_of(self._groups, self.action_act)
+        """What the palette finds now: at home all that can be opened, too."""
+        yield from super().offers()
         if isinstance(self.front, HomeScreen):
             for item in self.front.items():
                 yield item.title, item.about, partial(self.open_item, item)
-
-    def action_command_palette(self) -> None:
-        """The library's palette over our own acts, in our own words."""
-        if not CommandPalette.is_open(cast("App[object]", self)):
-            self.push_screen(CommandPalette(placeholder="a word of what you want to do"))
-
-    def _help(self) -> None:
-        front = self.front
-        if isinstance(front, Room):
-            self.push_screen(HelpScreen(front.help()))
-
-    def _turn_light(self) -> None:
-        self.theme = DARK.name if self.theme == LIGHT.name else LIGHT.name
 
     def _leave(self) -> None:
         """From a bench to where it was opened from, from home out."""
