@@ -9,7 +9,7 @@ from farend_sim.files import find
 from tests.drill.working import steps_of, worked
 
 
-@pytest.mark.parametrize(("level", "seed"), [(1, 5), (4, 5), (6, 3), (7, 5)])
+@pytest.mark.parametrize(("level", "seed"), [(4, 5), (6, 3)])
 def test_what_the_expert_does_earns_a_pass(level: int, seed: int) -> None:
     """The expert's own steps, on a bench where time and charge count, are marked as a pass.
 
