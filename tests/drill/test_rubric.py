@@ -214,9 +214,9 @@ def test_two_troubles_want_two_answers() -> None:
     drill = authored("chapel-hill-10")
     said = [step for step in steps_of(drill) if step.startswith("answer")]
     one = marked(drill, said[:1])
-    assert "not all that is wrong was found" in one.failed_by[0]
+    assert "right trouble: not all that is wrong was found" in one.failed_by
     more = marked(drill, [*said, "answer kind=open leg=tip"])
-    assert "more was answered than is wrong" in more.failed_by[0]
+    assert "right trouble: more was answered than is wrong" in more.failed_by
 
 
 def test_hints_cost() -> None:
