@@ -211,10 +211,14 @@ def _mixture(
     return Mixture(
         np.concatenate([w * belief.share for w, belief in zip(own, beliefs, strict=True)]),
         np.concatenate([belief.mean[:, column] for belief in beliefs]),
-        np.sqrt(np.concatenate([belief.covariance[:, column, column] for belief in beliefs])),
+        np.sqrt(np.concatenate([_variance(belief, column) for belief in beliefs])),
         low,
         high,
     )
+
+
+def _variance(belief: Belief, column: int) -> Real:
+    return np.maximum(belief.covariance[:, column, column], 0.0)
 
 
 def _band(mixture: Mixture) -> Band:

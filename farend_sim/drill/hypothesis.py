@@ -36,6 +36,8 @@ LEAK_OHM = (30.0, 3e7)
 """Everything else between two conductors: dirt, damp, a wet splice; likewise."""
 SERIES_OHM = (10.0, 1e5)
 BATTERY_OHM = (30.0, 3e6)
+GALVANIC = (0.0, 0.6)
+"""Volts of a wet joint's own making: 0.3 to 1 V, common practice, no source."""
 BOTH_OHM = (50.0, 1e5)
 """Of each leg at a joint that is wet through: invented for the demo."""
 
@@ -163,6 +165,9 @@ def _all() -> Iterator[Suspect]:
     for pair in pairs:
         yield Suspect(kind="leak", leg=pair, stands="across", ohm=LEAK_OHM)
         yield Suspect(kind="leak", leg=pair, stands="across", ohm=SHORT_OHM)
+        yield Suspect(
+            kind="leak", leg=pair, stands="across", ohm=LEAK_OHM, volt=GALVANIC, weight=0.3
+        )
     for leg in legs:
         yield Suspect(kind="series", leg=(leg,), stands="in", ohm=SERIES_OHM)
     yield from (Suspect(kind="series", leg=(each,), stands="in") for each in (*legs, "sheath"))

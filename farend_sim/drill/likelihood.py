@@ -30,6 +30,7 @@ _KEEP = 14.0
 _MOST = 30
 """So many tiles of a suspect are updated one by one, and as many for all the others."""
 _ROUNDS = 5
+_ROUNDING = 1e-9
 _FAR_SD, _FAR_LN_OHM, _FAR_VOLT = 6.0, 25.0, 100.0
 """No nuisance is further off than this, of its standard deviation; no ohms are above 70 gigohm."""
 
@@ -194,17 +195,28 @@ def _miss(of: Evidence, at: Real) -> Real:
 
 
 def _log_density(miss: Real, covariance: Real) -> Real:
-    root = np.linalg.cholesky(covariance)
-    white = np.linalg.solve(root, miss[..., None])[..., 0]
-    size = 2 * np.log(np.diagonal(root, axis1=-2, axis2=-1)).sum(axis=-1)
+    covariance = _sound(covariance)
+    scale = np.sqrt(np.diagonal(covariance, axis1=-2, axis2=-1))
+    root = np.linalg.cholesky(covariance / (scale[..., :, None] * scale[..., None, :]))
+    white = np.linalg.solve(root, (miss / scale)[..., None])[..., 0]
+    size = 2 * np.log(scale * np.diagonal(root, axis1=-2, axis2=-1)).sum(axis=-1)
     return np.asarray(-0.5 * ((white**2).sum(axis=-1) + size))
+
+
+def _sound(covariance: Real) -> Real:
+    """A covariance that rounding cannot take below nought: each spread a little wider."""
+    wider = np.eye(covariance.shape[-1]) * _ROUNDING
+    return np.asarray(covariance * (1 + wider))
 
 
 def _update(miss: Real, slope: Real, of: Evidence) -> tuple[Real, Real, Real]:
     """A linear update of unit priors: the shift, the evidence, the covariance."""
     noise = of.gain @ of.gain.T + np.diag(of.sd**2)
-    covariance = slope @ np.swapaxes(slope, -1, -2) + noise
-    gain = np.swapaxes(np.linalg.solve(covariance, slope), -1, -2)
+    covariance = _sound(slope @ np.swapaxes(slope, -1, -2) + noise)
+    scale = np.sqrt(np.diagonal(covariance, axis1=-2, axis2=-1))
+    even = covariance / (scale[..., :, None] * scale[..., None, :])
+    solved = np.linalg.solve(even, slope / scale[..., None]) / scale[..., None]
+    gain = np.swapaxes(solved, -1, -2)
     shift = np.einsum("nkm,nm->nk", gain, miss)
     left = np.eye(slope.shape[-1]) - gain @ slope
     return shift, _log_density(miss, covariance), (left + np.swapaxes(left, -1, -2)) / 2

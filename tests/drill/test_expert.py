@@ -94,6 +94,16 @@ def test_foreign_battery_ends_all_ohms() -> None:
     assert {"volts"} == {look.setting.meter for look in solution.looks}
 
 
+def test_a_wet_joints_own_volts_are_no_battery() -> None:
+    """A leak with half a volt of its own is a leak, with its ohms."""
+    wet = Leak(kind="leak", between=("tip", "sheath"), at_m=AT_M, ohm=40e3, emf_volt=0.5)
+    best = solved(pair(wet), None).opinion.best
+
+    assert best.label == "leak tip-sheath"
+    assert best.ohm is not None
+    assert best.ohm.low < 40e3 < best.ohm.high
+
+
 def test_a_silent_unit_is_told_nothing() -> None:
     """Over a hard short no knock is answered, so no reading needs a state."""
     solution = solved(pair(SHORT), 123.0)
