@@ -49,7 +49,18 @@ def test_help_lists_what_works() -> None:
     listed = farend_sim("--help").stdout.partition("Commands:")[2].split("\n")
 
     names = [text.split()[0] for text in listed if text.strip()]
-    expected = ["bench", "cable", "drill", "hold", "line", "locate", "run", "scheme", "serve", "wav"]
+    expected = [
+        "bench",
+        "cable",
+        "drill",
+        "hold",
+        "line",
+        "locate",
+        "run",
+        "scheme",
+        "serve",
+        "wav",
+    ]
     assert names == expected
 
 
