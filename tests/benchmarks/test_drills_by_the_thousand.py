@@ -22,7 +22,7 @@ RARE_P = 1e-3
 @pytest.mark.timeout(0)
 @pytest.mark.parametrize("level", range(1, 10))
 def test_a_thousand_drills(level: int, request: pytest.FixtureRequest) -> None:
-    """Every drill is solved by the expert; kinds and ranks are as even as they should be."""
+    """Every drill is solved; kinds come as stated, and bands hold at least as often as they say."""
     if not request.config.getoption("--benchmark-enable"):
         pytest.skip("long: run with --benchmark-enable")
     curriculum = find(Curriculum, "curricula", "reference", of.problems)
@@ -32,6 +32,6 @@ def test_a_thousand_drills(level: int, request: pytest.FixtureRequest) -> None:
     assert told["drills"] == DRILLS
     assert told["kinds"]["p"] > RARE_P
     assert told["pinned_and_wrong"] <= 0.01 * told["drawn"]
-    if told["ranks_p"] is not None:
-        assert told["ranks_p"] > RARE_P
-        assert all(band["high"] >= band["says"] - 0.02 for band in told["bands"])
+    # bands count a meter's stated counts, which the drills' own instruments are not off by: where
+    # ohms alone give the place they hold more often than they say, and never less
+    assert all(band["high"] >= band["says"] for band in told["bands"])
