@@ -20,8 +20,8 @@ def answer(told: dict[str, Any]) -> Answer:
         notes=(
             "Every drill that is kept was solved by the expert with the meters at hand.",
             "Bands and shares count every pair that was drawn and solved, kept or not.",
-            "A band allows for the counts in a meter's stated accuracy, which these instruments are "
-            "not off by: where ohms alone give a place, it holds more often than it says.",
+            "A band allows for the counts in a meter's stated accuracy, which these instruments "
+            "are not off by: where ohms alone give a place, it holds more often than it says.",
         ),
     )
 
