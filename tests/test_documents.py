@@ -35,4 +35,4 @@ def test_every_link_leads_somewhere(text: Path) -> None:
     """A link within the project's texts is a file that is there."""
     links = re.findall(r"\]\(([^)#:]+)\)", text.read_text("utf-8"))
 
-    assert [] == [link for link in links if not (text.parent / link).exists()]
+    assert [link for link in links if not (text.parent / link).exists()] == []
