@@ -42,6 +42,8 @@ class Attempt:
         self.entries: list[Entry] = []
         """The journal's lines after its head."""
         self.hints = 0
+        self._hinted_at: int | None = None
+        """How much had been done when the last hint was asked for."""
         self.handed_in = False
         self._journal = journal
         self._reading: tuple[s.Step, Snapshot] | None = None
@@ -124,9 +126,14 @@ class Attempt:
         return rows
 
     def ask_hint(self) -> int:
-        """Count a hint as asked for; returns how many were."""
-        self._write({"asked": "hint"})
-        self.hints += 1
+        """Count a hint as asked for; returns how many were.
+
+        Who asks again with nothing done meanwhile is told the same again, for nothing.
+        """
+        if self._hinted_at != len(self.done):
+            self._write({"asked": "hint"})
+            self.hints += 1
+            self._hinted_at = len(self.done)
         return self.hints
 
     def hand_in(self) -> None:
@@ -232,7 +239,9 @@ class Attempt:
         if "step" in entry:
             step = self._parsed(entry["step"])
             self._begin(step) if entry.get("live") else self._do(step)
-        self.hints += entry.get("asked") == "hint"
+        if entry.get("asked") == "hint":
+            self.hints += 1
+            self._hinted_at = len(self.done)
         self.handed_in = self.handed_in or bool(entry.get("handed_in"))
 
 

@@ -7,7 +7,8 @@ from farend_sim.drill.cautions import CAUTIONS, FIRST
 from farend_sim.drill.debrief import Debrief, Moment
 from farend_sim.drill.drawing import line_svg, timeline_svg
 from farend_sim.drill.told import record_text, ticket_text
-from farend_sim.drill.verdict_text import heading, said
+from farend_sim.drill.verdict import HINT_COSTS
+from farend_sim.drill.verdict_text import heading, hints_words, next_words, said
 
 STYLE = """
 body { font: 15px/1.5 sans-serif; max-width: 54rem; margin: 2rem auto; padding: 0 1rem;
@@ -45,7 +46,11 @@ def _page(lesson: Debrief, feet: bool) -> Iterator[str]:
     for one in verdict.given:
         numbers = "".join(f'<td class="number">{x:.1f}</td>' for x in (one.points, one.most))
         yield f"<tr><td>{escape(one.name)}</td>{numbers}<td>{escape(one.why)}</td></tr>"
+    if verdict.hints:
+        cost = f'<td class="number">{-HINT_COSTS * verdict.hints:.1f}</td><td></td>'
+        yield f"<tr><td>hints</td>{cost}<td>{hints_words(verdict)}</td></tr>"
     yield "</table>"
+    yield from _list("What to practise, the dearest first", verdict.practise)
     if verdict.not_asked:
         yield f"<p>Not asked here, the rest scaled up: {escape(', '.join(verdict.not_asked))}.</p>"
     yield "<h2>Truth against belief</h2>"
@@ -66,7 +71,7 @@ def _page(lesson: Debrief, feet: bool) -> Iterator[str]:
         yield "<h2>What an expert would have done</h2>"
         yield f"<p>{escape(lesson.expert_words)}</p>"
         yield from _moments(lesson.expert)
-    yield from _list("What to practise next", [verdict.practice] if verdict.practice else [])
+    yield f"<h2>Next</h2><p>{escape(next_words(verdict))}</p>"
     yield from _list("On a real pair", CAUTIONS)
     yield "</body></html>"
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from farend_sim.bench import steps as s
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.transcript import Row
-from farend_sim.drill.answer import Answer
+from farend_sim.drill.answer import NONE, Answer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,13 +20,18 @@ class Done:
 
 
 def standing(done: Iterable[Done]) -> tuple[Answer, ...]:
-    """The answers that stand; a later one takes the place of one of its kind on the same legs."""
+    """The answers that stand; a later one takes the place of one of its kind on the same legs.
+
+    A good pair and a trouble cannot both be: the later of the two stands.
+    """
     stand: dict[object, Answer] = {}
     for each in done:
         if not isinstance(each.step, s.Say):
             continue
-        if each.step.answer is None:
+        answer = each.step.answer
+        if answer is None or answer.kind == NONE:
             stand.clear()
-        else:
-            stand[each.step.answer.kind, each.step.answer.leg] = each.step.answer
+        if answer is not None:
+            stand.pop((NONE, ()), None)
+            stand[answer.kind, answer.leg] = answer
     return tuple(stand.values())

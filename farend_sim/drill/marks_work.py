@@ -47,7 +47,8 @@ def holds_used(story: Story) -> Judged | None:
     begun: list[list[bool]] = []
     for one in story.done:
         before, after = one.before.far, one.after.far
-        if after.deadline_us is not None and after.state is not before.state:
+        # a contact may move in one step, and its hold begin in the next
+        if after.deadline_us not in (None, before.deadline_us):
             begun.append([])
         if begun and one.row.get("settled") is not None and before.deadline_us is not None:
             begun[-1].append(True)

@@ -20,6 +20,9 @@ PASS_PERCENT = 85.0
 HINT_COSTS = 3.0
 """Of a hundred, for each hint. Invented here."""
 
+LOST = 0.5
+"""Fewer points than this are not worth a word. Invented here."""
+
 
 @dataclass(frozen=True, slots=True)
 class Given:
@@ -53,7 +56,10 @@ class Verdict:
     budget_s: float
     hints: int
     skills: tuple[str, ...]
+    practise: tuple[str, ...]
+    """For each mark that was lost, the dearest first: what to do next time."""
     practice: str
+    """The author's word of what comes next, for who has passed."""
 
 
 def judge(attempt: Attempt) -> Verdict:
@@ -82,6 +88,7 @@ def judge(attempt: Attempt) -> Verdict:
         budget_s=attempt.drill.lesson.budget_s,
         hints=attempt.hints,
         skills=attempt.drill.lesson.skills,
+        practise=tuple(_practise(given)),
         practice=attempt.drill.lesson.practice,
     )
 
@@ -97,6 +104,14 @@ def _given(judged: list[tuple[Mark, Judged | None]]) -> Iterator[Given]:
         if one is not None:
             most = mark.points / sums[mark.group] * WEIGHTS[mark.group] / whole * 100
             yield Given(mark.name, mark.group, one.share * most, most, one.why, one.fails)
+
+
+def _practise(given: tuple[Given, ...]) -> Iterator[str]:
+    """What to do next time, for each mark that was lost; the dearest first."""
+    advice = {mark.name: mark.practise for mark in MARKS}
+    for one in sorted(given, key=lambda one: one.points - one.most):
+        if one.points < one.most - LOST or one.fails:
+            yield f"{one.name}: {advice[one.name]}"
 
 
 def as_table(verdict: Verdict) -> dict[str, Any]:

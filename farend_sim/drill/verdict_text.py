@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from farend_sim.drill.answer import NONE, Answer
 from farend_sim.drill.told import length
-from farend_sim.drill.verdict import Verdict
+from farend_sim.drill.verdict import HINT_COSTS, Verdict
 
 
 def verdict_text(verdict: Verdict, feet: bool = False) -> str:
@@ -26,7 +26,7 @@ def _lines(verdict: Verdict, feet: bool) -> Iterator[str]:
     for one in verdict.given:
         yield f"{one.points:>6.1f} of {one.most:>4.1f}  {one.name}: {one.why}"
     if verdict.hints:
-        yield f"  {verdict.hints} hints were taken off"
+        yield f"{-HINT_COSTS * verdict.hints:>6.1f}          {hints_words(verdict)}"
     if verdict.not_asked:
         yield f"not asked here, the rest scaled up: {', '.join(verdict.not_asked)}"
     yield ""
@@ -42,9 +42,24 @@ def _lines(verdict: Verdict, feet: bool) -> Iterator[str]:
     for slip in verdict.slips:
         when = "" if slip.t_s is None else f"{slip.t_s:.0f} s: "
         yield f"  {when}{slip.text}"
-    if verdict.practice:
+    if verdict.practise:
         yield ""
-        yield f"Next: {verdict.practice.strip()}"
+        yield "What to practise, the dearest first:"
+        yield from (f"  {one}" for one in verdict.practise)
+    yield ""
+    yield f"Next: {next_words(verdict)}"
+
+
+def hints_words(verdict: Verdict) -> str:
+    """What the hints came to."""
+    return "for a hint" if verdict.hints == 1 else f"for {verdict.hints} hints"
+
+
+def next_words(verdict: Verdict) -> str:
+    """What comes next: who has not passed does this one again."""
+    if verdict.passed:
+        return verdict.practice.strip() or "the next drill."
+    return "this drill again (`drill do ... --again`), with what is named above."
 
 
 def said(answer: Answer, feet: bool = False) -> str:
