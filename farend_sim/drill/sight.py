@@ -9,6 +9,7 @@ wiring on a route of no length.
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import TypeVar
 
 import numpy as np
 
@@ -18,6 +19,7 @@ from farend_sim.unit.profile import Electrical
 from farend_sim.unit.table import SETTLED, State
 from line_model.cable import PerMetre, per_metre
 from line_model.equipment import Equipment
+from line_model.errors import LineError
 from line_model.fan import (
     EARTH,
     RING,
@@ -33,25 +35,29 @@ from line_model.fan import (
 from line_model.knees import at_rest
 from line_model.network import Mesh
 from line_model.parts import Real
-from line_model.plant import Plant, Stretch, Tap
+from line_model.plant import Earth, Plant, Stretch, Tap
 from line_model.route import Route
 from line_model.section import _soaked
 from line_model.two_port import Values
 
 _FAR = ("tip", "ring", "sheath", "earth", GROUND)
 _GROUND = 4
+_FRONT = (4, 5, 6, 3)
+"""A place's front as the nodes of what is before it."""
+Fitted = TypeVar("Fitted", Tap, Earth)
 _KEPT, _FRESH, _OLD = (0, 1, 2), (4, 5, 6), (7, 8, 9)
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A uniform length of the route, and the tap at its far end if there is one."""
+    """A uniform length of the route, and the taps and earth bonds at its far end."""
 
     section: int
     per: PerMetre
     start_m: float
     end_m: float
     taps: tuple[tuple[PerMetre, float], ...] = ()
+    earths: tuple[Earth, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -67,7 +73,11 @@ class Sight:
 
     @cached_property
     def runs(self) -> tuple[Run, ...]:
-        """The record cut at its joints and taps."""
+        """The record cut at its joints, taps and earth bonds.
+
+        Raises:
+            LineError: it has load coils.
+        """
         return tuple(_runs(self.record))
 
     def near(self, at_m: Real, nu: Real, hz: float = 0.0) -> Circuit:
@@ -92,20 +102,18 @@ class Sight:
             else:
                 behind = placed(whole, (0, 1, 2, 3, *_OLD), 10)
                 whole = without_last(joined(behind, placed(laid, (*_OLD, *_FRESH), 10)), 3)
-            for tap in self._taps(run, nu, hz):
+            for tap, at in self._fitted(run, nu, hz):
                 here = np.asarray(at_m >= run.end_m, float)
-                shown = Circuit(tap.siemens * here[..., None, None], tap.amp)
-                whole = joined(whole, placed(shown, _FRESH, 7))
+                whole = joined(whole, placed(_shown(tap, here), tuple(_FRONT[i] for i in at), 7))
         return whole
 
     def far(self, at_m: Real, nu: Real, states: tuple[str, ...], hz: float = 0.0) -> Circuit:
         """From places to the far end with the unit there: (states, ..., 4), the place's front."""
         whole = self._end(nu, states, hz)
         for run in reversed(self.runs):
-            for tap in self._taps(run, nu, hz):
+            for tap, at in self._fitted(run, nu, hz):
                 here = np.asarray(at_m < run.end_m, float)
-                shown = Circuit(tap.siemens * here[..., None, None], tap.amp)
-                whole = joined(whole, placed(shown, (TIP, RING, SHEATH), 4))
+                whole = joined(whole, placed(_shown(tap, here), at, 4))
             length_m = run.end_m - run.start_m
             laid = self._laid(run, length_m - np.clip(at_m - run.start_m, 0, length_m), nu, hz)
             behind = placed(whole, (*_FRESH, EARTH), 7)
@@ -135,10 +143,15 @@ class Sight:
         henry = np.array([per.leg_henry, per.leg_henry, 0.0])
         return stretch(series + omega * henry, shunt, length_m)
 
-    def _taps(self, run: Run, nu: Real, hz: float) -> Iterator[Circuit]:
+    def _fitted(self, run: Run, nu: Real, hz: float) -> Iterator[tuple[Circuit, tuple[int, ...]]]:
+        """What stands at a run's far end, and the nodes of a front that it is joined to."""
         for per, length_m in run.taps:
             tap = replace(run, per=per, taps=())
-            yield without_last(self._laid(tap, np.full(nu.shape[:-1], length_m), nu, hz), 3)
+            laid = self._laid(tap, np.full(nu.shape[:-1], length_m), nu, hz)
+            yield without_last(laid, 3), (TIP, RING, SHEATH)
+        for earth in run.earths:
+            volt = 0.0 if hz else earth.volt
+            yield _electrode(earth.ohm * self.axes.earth(nu), volt), (SHEATH, EARTH)
 
     def _end(self, nu: Real, states: tuple[str, ...], hz: float) -> Circuit:
         """The far end in each state: a front, (states, ..., 4)."""
@@ -150,7 +163,8 @@ class Sight:
         lead = branch(shape, 5, _GROUND, SHEATH, 1 / lead_ohm)
         unit = without_last(joined(lead, Circuit(siemens, amp)), 1)
         earth_ohm = self.record.far_earth_ohm * self.axes.earth(nu)
-        return joined(unit, branch(shape, 4, SHEATH, EARTH, 1 / earth_ohm))
+        volt = 0.0 if hz else self.record.far_earth_volt
+        return joined(unit, placed(_electrode(earth_ohm, volt), (SHEATH, EARTH), 4))
 
     def _unit(self, state: str, hz: float) -> Circuit:
         """The unit with its ground lead off: a front and its ground, five nodes."""
@@ -165,6 +179,18 @@ class Sight:
         return known
 
 
+def _shown(fitted: Circuit, here: Values) -> Circuit:
+    """What is fitted, for those places alone from which it is on this side."""
+    return Circuit(fitted.siemens * here[..., None, None], fitted.amp * here[..., None])
+
+
+def _electrode(ohm: Values, volt: float) -> Circuit:
+    """The way into the earth, which is so many volts there: the sheath, then true earth."""
+    circuit = branch(np.shape(ohm), 2, 0, 1, 1 / ohm)
+    circuit.amp[..., 0], circuit.amp[..., 1] = volt / ohm, -volt / ohm
+    return circuit
+
+
 def _shunt(tip: Values, ring: Values, across: Values) -> Values:
     """Admittances between tip, ring and sheath (..., 3, 3)."""
     shunt = np.zeros((*np.shape(tip), 3, 3), np.result_type(tip, across))
@@ -174,19 +200,23 @@ def _shunt(tip: Values, ring: Values, across: Values) -> Values:
 
 
 def _runs(plant: Plant) -> Iterator[Run]:
+    if plant.coils:
+        raise LineError("load coils: what readings say of a loaded pair is not reckoned here")
     start_m = 0.0
     for index, section in enumerate(plant.section):
         end_m = start_m + section.length_m
         per = _balanced(plant, section)
-        taps = [tap for tap in plant.tap if start_m <= tap.at_m < end_m]
-        for at_m in sorted({tap.at_m for tap in taps} | {end_m}):
-            here = tuple((_balanced(plant, t), t.length_m) for t in _at(plant.tap, at_m))
-            yield Run(index, per, start_m, at_m, here)
+        fitted = {tap.at_m for tap in plant.tap} | {earth.at_m for earth in plant.earth}
+        # what stands at a joint is at the end of the section before it, and not again behind it
+        here = {m for m in fitted if start_m < m < end_m or m == start_m == 0}
+        for at_m in sorted(here | {end_m}):
+            taps = tuple((_balanced(plant, t), t.length_m) for t in _at(plant.tap, at_m))
+            yield Run(index, per, start_m, at_m, taps, _at(plant.earth, at_m))
             start_m = at_m
 
 
-def _at(taps: tuple[Tap, ...], at_m: float) -> Iterator[Tap]:
-    return (tap for tap in taps if tap.at_m == at_m)
+def _at(fitted: tuple[Fitted, ...], at_m: float) -> tuple[Fitted, ...]:
+    return tuple(one for one in fitted if one.at_m == at_m)
 
 
 def _balanced(plant: Plant, one: Stretch) -> PerMetre:

@@ -21,9 +21,11 @@ from farend_sim.files import load_meter, load_situation
 from farend_sim.situation import Situation
 from farend_sim.unit.table import SETTLED
 from farend_sim.unit.table import State as UnitState
-from line_model.fan import without_last
+from line_model.equipment import Equipment
+from line_model.errors import LineError
+from line_model.fan import volt_across_first_two, without_last
 from line_model.network import Mesh
-from line_model.plant import Plant, Section, Tap
+from line_model.plant import Earth, Loading, Plant, Section, Tap
 from line_model.route import route
 
 STATES = ("idle", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
@@ -42,8 +44,22 @@ RECORD = Plant(
             unbalance_percent=0.0,
             unbalance_pf_per_km=0.0,
         ),
+        Tap(
+            name="at the joint",
+            at_m=900.0,
+            gauge_awg=26,
+            length_m=210.0,
+            unbalance_percent=0.0,
+            unbalance_pf_per_km=0.0,
+        ),
+    ),
+    earth=(
+        Earth(name="stile", at_m=400.0, ohm=40.0, volt=-0.3),
+        Earth(name="weir", at_m=900.0, ohm=12.0, volt=0.7),
+        Earth(name="mast", at_m=1600.0, ohm=90.0, volt=-2.0),
     ),
     temperature_c=12.0,
+    far_earth_volt=1.1,
 )
 
 
@@ -70,7 +86,7 @@ def with_trouble(
     return replace(situation, scenario=replace(situation.scenario, trouble=trouble))
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(
     index=st.integers(0, len(suspects()) - 1),
     at_m=st.floats(1.0, 1599.0),
@@ -81,15 +97,19 @@ def with_trouble(
 def test_side_by_side_is_the_named_network(
     index: int, at_m: float, ln_ohm: float, state: str, hz: float
 ) -> None:
-    """Any suspect anywhere, in any state: the same branches as the exact network, to 1e-6."""
+    """Any suspect anywhere, in any state: the exact network's branches to 1e-5, and its volts.
+
+    With taps and earth bonds on the way, at a joint and at the end too.
+    """
     shipped = load_situation("good-pair")
     situation = replace(shipped, scenario=replace(shipped.scenario, plant=RECORD))
     suspect, ohm = suspects()[index], float(np.exp(ln_ohm))
-    theta = np.array([[at_m, ln_ohm, -50.0]])
+    volt = -50.0 if suspect.volt is not None else 0.0
+    theta = np.array([[at_m, ln_ohm, volt]])
     fan = forecast(replace(situation, meters={}))
     pairs = fan.pairs(suspect, theta, np.zeros(fan.sight.axes.count), ((state, hz),))
 
-    true = with_trouble(situation, suspect, (at_m, ohm, -50.0)).scenario
+    true = with_trouble(situation, suspect, (at_m, ohm, volt)).scenario
     way = route(true.plant, true.trouble, 0)
     unit = UnitOnPair(situation.unit.electrical, SETTLED[UnitState(state)])
     mesh = Mesh((hz,), wiring(way, unit, NearEnd(), true.beyond))
@@ -97,13 +117,17 @@ def test_side_by_side_is_the_named_network(
         order = [a, b, 3 - a - b]
         circuit = pairs[state, hz]
         turned = type(circuit)(circuit.siemens[..., order, :][..., order], circuit.amp[..., order])
-        seen = without_last(turned, 1).siemens[0, 0, 1]
+        two = without_last(turned, 1)
+        seen = two.siemens[0, 0, 1]
         names = ("tip", "ring", "sheath")
         expected = mesh.ohm(names[a], names[b])[0]
         if expected is None:
             assert seen == 0
         else:
-            assert expected == pytest.approx(complex(1 / seen), rel=1e-6)
+            assert expected == pytest.approx(complex(1 / seen), rel=1e-5)
+        if hz == 0.0 and expected is not None:
+            stands = float(volt_across_first_two(two)[0])
+            assert mesh.volt(names[a], names[b]) == pytest.approx(stands, rel=1e-4, abs=1e-4)
 
 
 @pytest.mark.parametrize(
@@ -140,3 +164,12 @@ def test_a_law_tells_what_the_meter_settles_to(
 
     # the instrument's own gain is within its limit, root three of its standard deviation
     assert off <= 3 * seen.sd + 1.8 * abs(seen.gain)
+
+
+def test_a_loaded_record_is_refused(situation: Situation) -> None:
+    """Of load coils the expert knows nothing, and says so rather than leave them out."""
+    loaded = replace(RECORD, loading=Loading(kind="H88"))
+    sight = Sight(loaded, situation.unit.electrical, Equipment(), axes(loaded, Doubt()))
+
+    with pytest.raises(LineError, match="load coils"):
+        _ = sight.runs
