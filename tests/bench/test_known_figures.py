@@ -290,3 +290,31 @@ def test_open_with_nothing_beyond_is_as_idle() -> None:
     """The series contacts part the pair from nothing: ohms and what the unit hears stay."""
     assert ohm("idle", TIP_RING) == ohm("open", TIP_RING)
     assert level_db("idle", HIGH) == level_db("open", HIGH)
+
+
+# -- an office ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("loop_ohm", "milliampere"), [(1000.0, 34.29), (1500.0, 25.26), (1900.0, 20.87)]
+)
+def test_loop_current_of_an_office(loop_ohm: float, milliampere: float) -> None:
+    """48 V through twice 200 ohm: 20.87 mA are left over 1900 ohm, near the least there may be.
+
+    Source of the 48 V, and of the least, 20 mA: 83 Ill. Adm. Code 730.525.
+    """
+    office = Equipment(equipment="office").parts("tip", "ring", "sheath")
+    volt = Mesh((0.0,), (*office, Resistor("tip", "ring", loop_ohm))).volt("tip", "ring")
+
+    assert volt is not None
+    assert pytest.approx(milliampere, abs=0.005) == volt / loop_ohm * 1e3
+
+
+@pytest.mark.parametrize(("hz", "value"), [(1004.0, 903.0), (20.0, 3792.5)])
+def test_impedance_of_an_office(hz: float, value: float) -> None:
+    """900 ohm and 2.16 uF: 903 ohm at 1004 Hz, 3793 at 20."""
+    office = Equipment(equipment="office").parts("tip", "ring", "sheath")
+    (seen,) = Mesh((hz,), office).ohm("tip", "ring")
+
+    assert seen is not None
+    assert pytest.approx(value, abs=0.5) == abs(seen)
