@@ -30,6 +30,7 @@ class Stretch:
     lay_percent: AtLeast0 | None = None
     mutual_nf_per_km: Above0 | None = None
     sheath_ohm_per_km: Above0 | None = None
+    """At 20 C, as the catalogue's; it goes with temperature."""
     insulation_megohm_km: Above0 | None = None
     unbalance_percent: Annotated[float, Ge(0), Le(100)] | None = None
     unbalance_pf_per_km: AtLeast0 | None = None

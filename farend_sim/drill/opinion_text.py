@@ -95,11 +95,11 @@ def look_text(look: Look) -> str:
 
 def ranking_lines(opinion: Opinion) -> Iterator[str]:
     """The ranking for people."""
-    for one in opinion.ranked:
-        if one.share >= LEAST_SHARE:
-            place = _span(one.place_m, "m")
-            ohm = _span(one.ohm, "ohm")
-            yield f"{100 * one.share:6.1f} %  {one.label:<20}{place:<30}{ohm}".rstrip()
+    told = [one for one in opinion.ranked if one.share >= LEAST_SHARE]
+    wide = max((len(one.label) + 2 for one in told), default=0)
+    for one in told:
+        place, ohm = _span(one.place_m, "m"), _span(one.ohm, "ohm")
+        yield f"{100 * one.share:6.1f} %  {one.label:<{wide}}{place:<30}{ohm}".rstrip()
 
 
 def _span(band: Band | None, unit: str) -> str:

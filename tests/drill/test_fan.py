@@ -33,7 +33,13 @@ METERS = ("volts", "ohms", "bridge", "capacitance")
 RECORD = Plant(
     section=(
         Section(gauge_awg=24, length_m=900.0, unbalance_percent=0.0, unbalance_pf_per_km=0.0),
-        Section(gauge_awg=26, length_m=700.0, unbalance_percent=0.0, unbalance_pf_per_km=0.0),
+        Section(
+            gauge_awg=26,
+            length_m=700.0,
+            unbalance_percent=0.0,
+            unbalance_pf_per_km=0.0,
+            absorption_percent=80.0,
+        ),
     ),
     tap=(
         Tap(
@@ -99,7 +105,7 @@ def test_side_by_side_is_the_named_network(
 ) -> None:
     """Any suspect anywhere, in any state: the exact network's branches to 1e-5, and its volts.
 
-    With taps and earth bonds on the way, at a joint and at the end too.
+    With taps and earth bonds on the way, at a joint and at the end too, and damp insulation.
     """
     shipped = load_situation("good-pair")
     situation = replace(shipped, scenario=replace(shipped.scenario, plant=RECORD))
