@@ -78,7 +78,12 @@ def _gains(case: _Case, hz: tuple[float, ...]) -> list[complex | None]:
         return [None] * len(hz)
     mesh = Mesh(hz, case.wired(keypad=True))
     across = mesh.transfer_ohm(NEAR.pair, unit_pair(case.way, case.unit))
-    return [volt / KEYPAD_OHM if volt else None for volt in across]
+    # where nothing joins the near legs no current flows, and what is left is rounding
+    seen = Mesh(hz, case.wired()).ohm(*NEAR.pair)
+    return [
+        volt / KEYPAD_OHM if volt and ohm is not None else None
+        for volt, ohm in zip(across, seen, strict=True)
+    ]
 
 
 def _alternating(
