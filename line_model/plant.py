@@ -152,6 +152,7 @@ class Plant:
     loading: Loading | None = None
     neighbour: tuple[Neighbour, ...] = ()
     temperature_c: Celsius = 20.0
+    """The default is what tables of copper are for: IEC 60028, from memory [C]."""
     near_earth_ohm: Above0 = 5.0
     """Sheath to true earth at the near end [ohm]: 7 CFR 1755.402(e)(1), an office's limit."""
     far_earth_ohm: Above0 = 25.0
@@ -161,6 +162,7 @@ class Plant:
     far_earth_ac_volt: AtLeast0 = 0.0
     """Likewise of `earth_hz` [V rms]."""
     earth_hz: Annotated[float, Ge(10), Le(400)] = 60.0
+    """Of the power net: 60 in North America, common practice, no source [Hz]."""
 
     @property
     def coils(self) -> tuple[Coil, ...]:

@@ -20,6 +20,7 @@ class Block:
     """Posts in a row, a pair of the same cable at each."""
 
     posts: Annotated[int, Ge(25), Le(3600)] = 25
+    """As a group of 25 pairs has; the largest cables have 3600: common practice, no source."""
     pair: Post
     """The post that the pair ends at."""
     record: Post | None = None

@@ -11,6 +11,7 @@ PROBE = "probe POST, or probe POST tip or ring"
 PINCH = "pinch POST, the number of a post"
 TIE = "tie NAME tip or tie NAME ring: NAME a neighbour pair, then the leg it is tied to"
 MOST_POSTS = 3600
+"""As `[block]` may have at most."""
 
 
 def read_clip(line: Line) -> steps.Clip:

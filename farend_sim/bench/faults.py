@@ -27,6 +27,7 @@ ABOUT: dict[Fault, str] = {
 }
 """Each in a line. The numbers are invented for the demo."""
 DEAF_DB = 45.0
+"""How much less a deaf one hears: invented for the demo."""
 _CLOCK: dict[Fault, int] = {"clock-fast": 150, "clock-slow": 67}
 """Percent of the true time that its own timer counts."""
 _STICK: Closed = frozenset({Contact.STRAP, Contact.TIP_GROUND, Contact.RING_GROUND})

@@ -20,6 +20,7 @@ REPAIR = (
     "PLACE is an access point or a tap"
 )
 LONGEST_M = 1e6
+"""Longer than any pair: it only catches slips. Invented here."""
 _LENGTH = re.compile(r"([-+]?[\d.]\S*?)(m|ft)?")
 
 

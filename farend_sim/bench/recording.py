@@ -19,7 +19,7 @@ from farend_sim.unit.table import SETTLED, Input, State
 from line_model.signal import SAMPLE_US, Samples
 
 LEAD_US = 500_000
-"""Recorded before the first key and behind the last."""
+"""Recorded before the first key and behind the last [us]. A choice, no source."""
 
 
 def record(situation: Situation, state: str, keys: str) -> Samples:

@@ -10,7 +10,8 @@ from line_model.signal import dbm_to_volt, gain_at
 from line_model.spell import Spell
 
 NOISE_HZ = 1000.0
-"""Noise is stated between tip and ring; other terminals get their share as this tone does [Hz]."""
+"""Noise is stated between tip and ring; other terminals get their share as this tone does [Hz].
+A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

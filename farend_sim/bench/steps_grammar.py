@@ -23,6 +23,7 @@ PAUSE = ","
 LONGEST_S = 86_400.0
 """A day, far longer than any hold: longer waits are slips of the finger. Invented here."""
 LONGEST_KEY_MS = 60_000
+"""A minute, likewise."""
 LEVELS_DBM = (-80.0, 10.0)
 """The limits of a scenario's own `[keypad]`: they only catch slips. Invented here."""
 NEAR = get_args(steps.NearLead)

@@ -23,10 +23,12 @@ HUM_HZ = 300.0
 practice, the voice band begins here."""
 _HUM_STEP_HZ = 5.0
 _HUM_KEPT = 1e-3
-"""Singular values under this part of the largest are left in, so that 697 Hz loses only 0.3 dB."""
+"""Singular values under this part of the largest are left in, so that 697 Hz loses only 0.3 dB.
+Source: as above, and so for the grid."""
 
 _SPREAD = (0.975, 1.0, 1.025)
-"""Grid points a nominal frequency: so that one 3.5 % off is still seen, and refused with reason."""
+"""Grid points a nominal frequency: so that one 3.5 % off is still seen, and refused with
+reason. Source: this project's trials."""
 LOW_GRID_HZ = tuple(hz * part for hz in LOW_HZ for part in _SPREAD)
 HIGH_GRID_HZ = tuple(hz * part for hz in HIGH_HZ for part in _SPREAD)
 
@@ -36,7 +38,7 @@ _TWO_TONES = 0.6
 """Least part of a frame's energy in its two strongest grid points. White noise alone has a tenth,
 a frame half in a tone a half. Source: this project's trials."""
 _LENIENT_TWIST = 10.0 ** (16.0 / 10.0)
-"""Power ratio from which it is one tone and leakage, not two."""
+"""Power ratio from which it is one tone and leakage, not two. Source: as above."""
 
 
 @lru_cache(maxsize=64)

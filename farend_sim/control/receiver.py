@@ -30,10 +30,11 @@ from line_model.signal import (
 BLOCK = 2048
 """Samples looked at in one go; a choice of speed only: what lies behind a digit is lost work."""
 GUARD = 400
-"""Silence behind the last tone that decides it, in samples: 50 ms."""
+"""Silence behind the last tone that decides it, in samples: 50 ms. Source: trials."""
 
 _GATE_DB = 40.0
-"""How far under the floor a frame is still looked at, so that a refusal can name its level."""
+"""How far under the floor a frame is still looked at, so that a refusal can name its level.
+A choice, no source."""
 _LEAD = 160
 """Samples kept before a burst's first frame, to find where it began, and whose frames may yet turn
 out to be part of it."""

@@ -39,7 +39,7 @@ class Mix:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Level:
-    """One level: the pairs, the meters at hand, what goes wrong."""
+    """One level: the pairs, the meters at hand, what goes wrong. Defaults: invented here."""
 
     level: Annotated[int, Ge(1), Le(9)]
     teaches: Annotated[str, MinLen(1)]

@@ -58,7 +58,7 @@ class Lesson:
     doubt: Doubt = field(default_factory=Doubt)
     """How far the record may be off: standard deviations, in which the expert's bands are."""
     budget_s: Annotated[float, Ge(60), Le(36_000)] = 1800.0
-    """How long the job should take at most, of the bench's own time [s]."""
+    """How long the job should take at most, of the bench's own time [s]. Invented for the demo."""
     asks: Annotated[tuple[Part, ...], MinLen(1)] = ("kind", "leg", "place", "ohm", "action")
     """What can be found out with the meters at hand; no more is marked."""
     action: Action | None = None

@@ -29,7 +29,7 @@ from line_model.equipment import Equipment
 from line_model.plant import Plant
 
 MOST_TRIES = 60
-"""So many draws without a fair drill, and the level itself is at fault."""
+"""So many draws without a fair drill, and the level itself is to blame. A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,7 @@ LEAK_OHM = (30.0, 3e7)
 """Everything else between two conductors: dirt, damp, a wet splice; likewise."""
 SERIES_OHM = (10.0, 1e5)
 BATTERY_OHM = (30.0, 3e6)
+"""A joint gone high, and what lies between a leg and a battery: invented for the demo."""
 GALVANIC = (0.0, 0.6)
 """Volts of a wet joint's own making: 0.3 to 1 V, common practice, no source."""
 BOTH_OHM = (50.0, 1e5)

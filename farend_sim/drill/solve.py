@@ -20,6 +20,7 @@ LIVE_VOLT = 3.0
 """More than this on a lifted pair is foreign; less may be what a leak makes by itself. Common
 practice, no source."""
 MOST_LOOKS = 16
+"""Readings after which the expert gives up: a choice, no source."""
 
 
 class Hands(Protocol):

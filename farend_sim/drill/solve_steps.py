@@ -21,7 +21,7 @@ DRAIN_S = 3.0
 SETTLE_S = 12.0
 """Before a display on a pair without a strap is believed. Common practice, no source."""
 GUARD_S = 4.0
-"""After a hold's end, until the unit has said so."""
+"""After a hold's end, until the unit has said so. Common practice, no source."""
 
 
 def steps_text(solution: Solution, drill: Drill) -> str:

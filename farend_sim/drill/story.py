@@ -26,6 +26,7 @@ WITHIN_PERCENT = 5.0
 """How close a place has to be, of the route, where a drill does not say. Invented here; the gauge
 alone, as built, may move a loop's end by so much: 7 CFR 1755.403(d)(6)(i)."""
 WITHIN_LEAST_M = 30.0
+"""On a short route, this instead. Invented here."""
 RESTING = (State.IDLE, State.ASLEEP)
 
 

@@ -29,6 +29,7 @@ class Used:
     log_sd: Above0 | None = None
     job_log_sd: AtLeast0 = 0.0
     integrates_s: Above0 = 3.0
+    """The last stretch of a reading [s]: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +42,8 @@ class FleetMeter(Used):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fleet:
+    """Who reads what with which meter. Defaults: invented for the demo."""
+
     format: Literal[1]
     title: Annotated[str, MinLen(1)]
     scenario: Annotated[str, MinLen(1)] = "good-pair"

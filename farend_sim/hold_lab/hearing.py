@@ -14,7 +14,7 @@ FUNCTIONS = ("tone", "strap", "tip-ground", "ring-ground", "both-ground", "open"
 """Every function of a unit that holds."""
 _MOMENTS = 6
 _APART_US = 137_000
-"""Moments of a second, not in step with anything [us]."""
+"""Moments of a second, not in step with anything [us]. A choice, no source."""
 _PAUSE_US = 1_500_000
 
 

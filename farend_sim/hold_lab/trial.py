@@ -15,9 +15,9 @@ from farend_sim.unit.table import State
 from line_model.meters.meter import Reading
 
 PAUSE_US = 1_500_000
-"""Between knock and command: time for the reply [us]."""
+"""Between knock and command: time for the reply [us]. A choice, no source."""
 WAIT_US = 5_000_000
-"""A command that has moved no contact by then was not heard [us]."""
+"""A command that has moved no contact by then was not heard [us]. Likewise."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from farend_sim.unit.table import Input
 _LOOK_US = 200_000
 """How often somebody who listens asks whether that was it."""
 _SHORTEST_MS = 25
-"""A finger is no faster than this, on a key or between two. Source: common practice, none."""
+"""A finger is no faster than this, on a key or between two. Common practice, no source."""
 
 
 class Rig(Protocol):

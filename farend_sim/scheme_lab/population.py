@@ -20,7 +20,7 @@ Wrong = Literal["leak", "short", "series", "open-leg", "wet", "battery"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlantClass:
-    """Plants of one kind, and what is on them."""
+    """Plants of one kind, and what is on them. Defaults: invented for the demo."""
 
     name: Annotated[str, MinLen(1)]
     share: Annotated[float, Ge(0)]
@@ -48,7 +48,7 @@ class PlantClass:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fingers:
-    """How people dial."""
+    """How people dial. Defaults: invented for the demo."""
 
     on_ms: Span = (60, 140)
     """A person's own time on a key."""
@@ -74,7 +74,7 @@ class Fingers:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Senders:
-    """How keypads sound."""
+    """How keypads sound. Defaults: invented for the demo."""
 
     level_dbm: Span = (-10, -4)
     twist_db: Span = (0, 4)

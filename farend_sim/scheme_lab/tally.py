@@ -12,7 +12,7 @@ from farend_sim.scheme_lab.trial import OUTCOMES
 
 Row = dict[str, Any]
 SIGMAS = 1.959964
-"""Of a 95 % interval."""
+"""Of a 95 % interval, by the normal law."""
 RATES = ("first", "done", "lost", "refused", "other")
 ALL = "all"
 

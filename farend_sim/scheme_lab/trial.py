@@ -20,7 +20,8 @@ from farend_sim.unit.keying import keys_for
 from farend_sim.unit_file import UnitFile
 
 JOB_US = 100_000_000
-"""Virtual time between the beginnings of two jobs at a plant; longer than all tries of one."""
+"""Virtual time between the beginnings of two jobs at a plant; longer than all tries of one.
+A choice, no source."""
 OUTCOMES = ("done", "refused", "lost", "other")
 
 

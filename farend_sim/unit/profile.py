@@ -37,7 +37,7 @@ class Electrical:
     """Above this the surge protection conducts, from each leg to its ground and across the pair;
     None: it has none."""
     surge_ohm: Annotated[float, Gt(0)] = 50.0
-    """What it then lets through the excess by."""
+    """What it then lets through the excess by. The default is invented for the demo."""
     source: dict[str, str] = field(default_factory=dict, hash=False, compare=False)
 
 

@@ -113,7 +113,7 @@ class Pace:
     settle_s: Above0
     sample_s: Above0
     looks: Looks = 4
-    """How often the display is written during the sampling stage."""
+    """How often the display is written during the sampling stage. Invented for the demo."""
     reach_s: AtLeast0 = 0.0
     """From the contact's close to the hands at the meter, before `hands_s`: the hold lab's [s]."""
     hands_log_sd: AtLeast0 = 0.0

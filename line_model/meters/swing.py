@@ -26,6 +26,7 @@ SLICE_S = 0.02
 FULL = 100.0
 """Divisions of a dead short: common practice, no source."""
 KEY_OPEN_OHM = 1e9
+"""Of a key between its contacts: invented for the demo."""
 SLOW_HZ = 1.0
 """At rest, the charge to come is told by the admittance at this frequency [Hz]."""
 _MARKS = 18

@@ -11,7 +11,8 @@ from typing import Annotated
 from annotated_types import Ge, Le
 
 STEP = 0.02
-"""Each step is this part of the resistance: half of it either way is under any meter's accuracy."""
+"""Each step is this part of the resistance: half of it either way is under any meter's accuracy.
+A choice, no source."""
 FASTEST_S = 0.2
 """From step to step, at the fastest: as for what comes and goes."""
 

@@ -28,6 +28,7 @@ class Induction(Base):
     kind: Literal["induction"]
     rms_volt: Above0
     hz: Annotated[float, Ge(10), Le(400)] = 60.0
+    """Of the power net: 60 in North America, common practice, no source [Hz]."""
     harmonics: tuple[Harmonic, ...] = ()
 
     def components(self) -> tuple[tuple[float, float], ...]:

@@ -18,7 +18,7 @@ class Swing:
 
     period_s: Annotated[float, Ge(0.2), Le(86400)]
     share: Annotated[float, Gt(0), Lt(1)] = 0.5
-    """Of the time, there."""
+    """Of the time, there. The default is invented for the demo."""
     regular: bool = False
     """Always at the start of each period, instead of somewhere in it."""
 

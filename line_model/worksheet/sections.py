@@ -16,6 +16,7 @@ from line_model.worksheet.band import ImpossibleReadingError, told_m
 from line_model.worksheet.record import joints_m
 
 LEAST_MEGOHM_KM = 805.0
+"""Of a leg of new plant at 20 C: 7 CFR 1755.403(c)(4)(i)."""
 CLEARS_TIMES = 2.0
 """A good look over so many times a bad one does not see what made it bad. No source."""
 SAME_M = 1.0
