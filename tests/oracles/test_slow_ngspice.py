@@ -1,6 +1,6 @@
-"""What takes its time, against ngspice: insulation that soaks up charge, troubles that come and go.
+"""What takes its time, against ngspice: what soaks up charge, what comes and goes, what dries.
 
-There the first is branches of R and C all along the ladder, the second conductances that step at
+There the first is branches of R and C all along the ladder, the others conductances that step at
 the moments of the pattern.
 """
 
@@ -19,7 +19,7 @@ from line_model.route import route
 from line_model.section import SHORTEST_US
 from line_model.spell import Spell, Topologies
 from line_model.transient import Capacitors
-from line_model.troubles import AtPlace, Leak, Series, Swing, Trouble
+from line_model.troubles import AtPlace, Drift, Leak, Series, Swing, Trouble
 from line_model.troubles.present import changes_us, present
 from tests.oracles import ngspice
 from tests.oracles.ladder import Ladder
@@ -88,6 +88,19 @@ SWINGS = {
         ),
         ("ring", "sheath"),
     ),
+    "a leak that dries": Swinging(
+        (
+            Leak(
+                kind="leak",
+                between=("tip", "sheath"),
+                at_m=1100.0,
+                ohm=2e3,
+                emf_volt=0.4,
+                drift=Drift(to_ohm=1e5, over_s=1.0),
+            ),
+        ),
+        ("tip", "sheath"),
+    ),
 }
 
 
@@ -96,6 +109,9 @@ class Coming(Ladder):
 
     def _trouble(self, trouble: AtPlace) -> None:
         index, at = [each is trouble for each in self.troubles].index(True), self._node
+        if isinstance(trouble, Leak) and trouble.drift:
+            self._drying(trouble)
+            return
         assert trouble.when is not None
         here = trouble.when.there(SEED, index, 0)
         there, now_us = [(0, here)], 0
@@ -115,6 +131,22 @@ class Coming(Ladder):
             away = [(us, not here) for us, here in there]
             _switch(self, at[trouble.conductor], beyond, 1e-3, away)
             self._node = {**at, trouble.conductor: beyond}
+
+    def _drying(self, leak: Leak) -> None:
+        """A conductance that steps, within 50 ns each time."""
+        points, siemens, now_us = [f"0 {1 / leak.ohm!r}"], 1 / leak.ohm, 0
+        while (next_us := leak.moves_us(now_us)) is not None and next_us < END_US:
+            after, now_us = 1 / leak.as_of(next_us).ohm, next_us
+            points += [f"{now_us}u {siemens!r}", f"{now_us}.05u {after!r}"]
+            siemens = after
+        a, b = (self._node[conductor] for conductor in leak.between)
+        inside, control = self.node(), self.node()
+        self.add("v", inside, b, leak.emf_volt or 0.0)
+        k = len(self.cards)
+        self.cards += [
+            f"v{k} {control} 0 pwl({' '.join(points)})",
+            f"b{k} {a} {inside} i = v({a},{inside}) * v({control})",
+        ]
 
 
 def _soaking(out: str) -> tuple[str, list[str]]:
