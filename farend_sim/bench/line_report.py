@@ -54,8 +54,13 @@ class _Case:
     unit: UnitOnPair
     beyond: Equipment
 
+    def bare(self, keypad: bool = False) -> Parts:
+        """All that is joined, its sources at rest: no path with a knee conducts."""
+        return wiring(self.way, self.unit, NearEnd(keypad=keypad), self.beyond)
+
     def wired(self, keypad: bool = False) -> Parts:
-        return at_rest(wiring(self.way, self.unit, NearEnd(keypad=keypad), self.beyond))
+        """The same with its direct sources on, every path on its own piece."""
+        return at_rest(self.bare(keypad))
 
     @property
     def off_pair(self) -> bool:
@@ -63,12 +68,12 @@ class _Case:
 
 
 def _direct(case: _Case) -> dict[str, dict[str, float | None]]:
-    mesh = Mesh((0.0,), case.wired())
+    fed, bare = Mesh((0.0,), case.wired()), Mesh((0.0,), case.bare())
     pairs = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
     out: dict[str, dict[str, float | None]] = {}
     for a, b in pairs:
-        ohm = mesh.ohm(a, b)[0]
-        out[f"{a}-{b}"] = {"ohm": None if ohm is None else ohm.real, "volt": mesh.volt(a, b)}
+        ohm = bare.ohm(a, b)[0]
+        out[f"{a}-{b}"] = {"ohm": None if ohm is None else ohm.real, "volt": fed.volt(a, b)}
     return out
 
 

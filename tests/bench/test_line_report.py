@@ -6,7 +6,7 @@ import pytest
 
 from farend_sim.bench.line_report import STATES, line_report
 from farend_sim.situation import Situation
-from line_model.troubles import Battery, Series, Trouble
+from line_model.troubles import Battery, Leak, Series, Trouble
 
 
 def _with(situation: Situation, *troubles: Trouble) -> Situation:
@@ -37,3 +37,18 @@ def test_protection_that_does_not_conduct_is_not_there(good_pair: Situation, sta
     for report in reports:
         del report["unit"]
     assert reports[0] == reports[1]
+
+
+def test_ohms_are_those_with_sources_at_rest(good_pair: Situation) -> None:
+    """A leak that a foreign battery breaks down is in the volts, and in no driving-point ohms."""
+    cross = Battery(kind="battery", conductor="tip", at_m=700.0, volt=-50.0, ohm=5e3)
+    leak = Leak(kind="leak", between=("tip", "ring"), at_m=900.0, ohm=2e3, breakdown_volt=20.0)
+    grounded = Leak(kind="leak", between=("ring", "sheath"), at_m=900.0, ohm=3e3)
+    with_it = line_report(_with(good_pair, cross, grounded, leak))["dc"]
+    without = line_report(_with(good_pair, cross, grounded))["dc"]
+
+    assert {pair: one["ohm"] for pair, one in without.items()} == {
+        pair: one["ohm"] for pair, one in with_it.items()
+    }
+    # 30 V over 5 kilohm, 2 and 3
+    assert pytest.approx(-9.0, rel=0.05) == with_it["ring-sheath"]["volt"]
