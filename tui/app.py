@@ -4,7 +4,9 @@ Law 1: one timer. It asks the pace how much time has passed and lets the bench h
 Law 2: what is asked comes by the name of its act; a bench's acts are the bench's to do.
 """
 
+import asyncio
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -15,6 +17,7 @@ from farend_sim.errors import BadFileError
 from tui.acting import ActingApp
 from tui.at_bench import AtBench
 from tui.data_folder import shown_before
+from tui.new_drills import make
 from tui.opening import (
     BENCHES,
     file_item,
@@ -38,6 +41,10 @@ from tui.sitting import Sitting
 
 NAME = "Pair bench"
 TICK_S = 1 / 25
+MAKING = (
+    "A pair is drawn, and the expert works on it until one is found that can be solved and not "
+    "guessed. It takes some seconds, and is kept among the new drills."
+)
 
 
 class PairBench(ActingApp):
@@ -67,7 +74,7 @@ class PairBench(ActingApp):
     def on_mount(self) -> None:
         if self._first is None:
             of_class = self._school.class_file if self._trainers else None
-            self.push_screen(HomeScreen(NAME, of_class))
+            self.push_screen(HomeScreen(NAME, of_class, trainers=self._trainers))
             if self._school.asks and not self._trainers:
                 self._ask_name()
             if not shown_before("tour"):
@@ -105,11 +112,17 @@ class PairBench(ActingApp):
         assert self.at is not None
         return self.at.screen
 
-    def sit_down(self, sitting: Sitting) -> None:
-        """Open a bench."""
+    def sit_down(self, sitting: Sitting, title: str = "") -> None:
+        """Open a bench, under another title than the scenario's if there is one."""
         self._sat.append(sitting)
         self.at = AtBench(
-            self, sitting, self._pace, name=NAME, feet=self._feet, trainers=self._trainers
+            self,
+            sitting,
+            self._pace,
+            name=NAME,
+            feet=self._feet,
+            trainers=self._trainers,
+            title="" if self._trainers else title,
         )
         self.at.drill.handed_in = self._school.enter
         self._pace.paused = False
@@ -197,8 +210,11 @@ class PairBench(ActingApp):
         try:
             if item.kind == "file":
                 self.push_screen(LineAsked("Which scenario file?"), self._open_file)
+            elif item.kind == "new":
+                self.run_worker(self._make(item), exclusive=True)
             elif item.kind in BENCHES:
-                self.sit_down(sitting_of(item, self._school.trainee, self._logbook))
+                title = item.title if item.kind == "scenario" else ""
+                self.sit_down(sitting_of(item, self._school.trainee, self._logbook), title)
             else:
                 self.push_screen(screen_of(item))
         except BadFileError as error:
@@ -206,6 +222,19 @@ class PairBench(ActingApp):
             return
         if item.kind == "drill":
             self.action_act("ticket")
+
+    async def _make(self, item: Item) -> None:
+        """Make a drill while a word says so, and open it, unless somebody would not wait."""
+        waits = HelpScreen(MAKING, item.title)
+        self.push_screen(waits)
+        try:
+            path = await asyncio.to_thread(make, int(item.name))
+        except BadFileError as error:
+            self.push_screen(HelpScreen(str(error), "No drill was made"))
+            return
+        if self.screen is waits:
+            self.pop_screen()
+            self.open_item(replace(item, kind="drill", name=str(path)))
 
     def _open_file(self, typed: str | None) -> None:
         if typed:

@@ -37,7 +37,15 @@ class AtBench:
     """A person at a bench, on the screen."""
 
     def __init__(
-        self, app: App[None], sitting: Sitting, pace: Pace, *, name: str, feet: bool, trainers: bool
+        self,
+        app: App[None],
+        sitting: Sitting,
+        pace: Pace,
+        *,
+        name: str,
+        feet: bool,
+        trainers: bool,
+        title: str = "",
     ) -> None:
         self.sitting, self.pace, self.feet = sitting, pace, feet
         attempt = sitting.hand if isinstance(sitting.hand, Attempt) else None
@@ -47,7 +55,7 @@ class AtBench:
         told = scenario.brief if attempt is None else attempt.drill.lesson.ticket
         self._brief = " ".join(told.split())
         self._card = card(sitting.situation.scheme)
-        title = scenario.title or sitting.situation.path.stem
+        title = title or scenario.title or sitting.situation.path.stem
         drill = attempt is not None
         self.screen = BenchScreen(name, title, self._brief, self._card, drill=drill)
         self._title = title
@@ -60,8 +68,9 @@ class AtBench:
 
     def refresh(self) -> None:
         """Put the picture of now on the screen that is in front."""
-        front = next(each for each in reversed(self._app.screen_stack) if not each.is_modal)
-        if not front.is_mounted:
+        stack = reversed(self._app.screen_stack)
+        front = next((each for each in stack if not each.is_modal), None)
+        if front is None or not front.is_mounted:  # the app is on its way out
             return
         if isinstance(front, InsideScreen):
             front.show(inside(self.sitting, self.pace, self.feet, front.columns))

@@ -8,7 +8,7 @@ from farend_sim.drill.debrief import debrief
 from farend_sim.drill.debrief_text import debrief_text
 from farend_sim.drill.hints import hint
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
-from farend_sim.drill.verdict_text import verdict_text
+from farend_sim.drill.verdict_text import said, verdict_text
 from farend_sim.loading.toml_text import table_of, toml_text
 from tui.screens.debrief_screen import DebriefScreen
 from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_SAID
@@ -85,8 +85,8 @@ class AtDrill:
         hint_line = "leave empty what is not known; "
 
         def typed(rest: str) -> None:
-            said = [word for word in rest.split() if not word.endswith("=")]
-            words = " ".join([so_far, *said])
+            given = [word for word in rest.split() if not word.endswith("=")]
+            words = " ".join([so_far, *given])
             self._at.ask("What is to be done?", ACTIONS_SAID, lambda act: self._answer(words, act))
 
         self._at.ask_line(f"answer {so_far}", typed, value, hint_line)
@@ -106,7 +106,9 @@ class AtDrill:
         if attempt.handed_in:
             self.debrief(attempt)
         else:
-            self._at.ask("Is the work done, and everything put back?", _SURE, sure)
+            stands = "; ".join(said(one, self._at.feet) for one in attempt.answers) or "nothing"
+            question = f"Answered: {stands}. Is the work done, and everything put back?"
+            self._at.ask(question, _SURE, sure)
 
     def debrief(self, attempt: Attempt) -> None:
         """Show the verdict, and every step again."""

@@ -9,18 +9,20 @@ from contextlib import ExitStack
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from farend_sim.bench.steps_grammar import VERBS
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.told import cautions_text, record_text, ticket_text
+from farend_sim.drill.told import cautions_text, past_the_end, record_text, ticket_text
 from farend_sim.drill.verdict_text import said
 from farend_sim.errors import BadFileError
 from farend_sim.loading.toml_text import table_of, toml_text
+from farend_sim.scheme_lab.card import card
 from tui.commands.transcript_text import lines_of
+from tui.verbs_told import verbs_text
 
 Say = Callable[[str], None]
 OWN = {
     "ticket": "the work ticket, the meters at hand, the time",
     "record": "the plant record",
+    "card": "the card of the unit's codes, and what its replies mean",
     "locate METHOD OPTIONS": "the worksheet, on this drill's record (as `farend-sim locate`)",
     "answers": "what stands answered",
     "hint": "what to do next, for some marks",
@@ -49,8 +51,9 @@ class Talk:
         """Take one line."""
         word, _, rest = line.partition(" ")
         own: dict[str, Callable[[], None]] = {
-            "ticket": lambda: self.say(ticket_text(self.attempt.drill)),
+            "ticket": self._ticket,
             "record": lambda: self.say(record_text(self.attempt.drill, self.feet)),
+            "card": lambda: self.say(card(self.attempt.drill.situation.scheme).rstrip()),
             "cautions": lambda: self.say(cautions_text()),
             "help": self._help,
             "answers": self._answers,
@@ -70,12 +73,17 @@ class Talk:
             self.say(str(error).replace("step:1: ", ""))
             return
         self.say("\n".join(lines_of(row, self.feet)))
+        if past := past_the_end(self.attempt.drill, row, self.feet):
+            self.say(past)
 
     def _help(self) -> None:
         self.say("\n".join(f"{word:<24} {what}" for word, what in OWN.items()))
         self.say("and the steps:")
-        usages = [verb.usage for name, verb in VERBS.items() if "fault" not in name]
-        self.say("\n".join(f"  {usage}" for usage in usages))
+        self.say(verbs_text(self.attempt.drill.situation, drill=True))
+
+    def _ticket(self) -> None:
+        gone_s = self.attempt.snapshot.now_us / 1e6
+        self.say(f"{ticket_text(self.attempt.drill)}\nGone so far: {gone_s / 60:.1f} minutes")
 
     def _answers(self) -> None:
         stand = [said(one, self.feet) for one in self.attempt.answers]

@@ -36,7 +36,7 @@ def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
     reading = shown_reading(snapshot)
     middle = middle_hz(sitting.situation.scheme)
     return TraineeView(
-        clock=view.clock(snapshot.now_us, pace.rate, pace.paused),
+        clock=view.clock(snapshot.now_us, pace.rate, pace.paused, sitting.budget_s),
         keypad=view.keypad(snapshot, sitting.keyed, sitting.sounded),
         meter=view_meter.meter(snapshot, sitting.places_m(reading) if reading else {}, feet),
         near=view.near(snapshot, sitting.behind, sitting.has_places, sitting.has_block),

@@ -10,12 +10,14 @@ from contextlib import suppress
 import click
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.steps_grammar import VERBS, parse
+from farend_sim.bench.steps_grammar import parse
 from farend_sim.bench.transcript import Row, as_technician, play_one
 from farend_sim.errors import BadFileError
+from farend_sim.scheme_lab.card import card
 from farend_sim.situation import Situation
+from tui.verbs_told import verbs_text
 
-HELP, LEAVE = ("help", "?"), ("quit", "leave")
+HELP, LEAVE, CARD = ("help", "?"), ("quit", "leave"), "card"
 ASKS = "step> "
 
 
@@ -29,7 +31,9 @@ def worked(
         if text in LEAVE:
             return
         if text in HELP:
-            yield "\n".join([*(f"  {verb.usage}" for verb in VERBS.values()), "  help, quit"])
+            yield f"{verbs_text(situation)}\n  card, help, quit"
+        elif text == CARD:
+            yield card(situation.scheme).rstrip()
         elif text and not text.startswith("#"):
             try:
                 (step,) = parse(text, f"line {number}", meters)

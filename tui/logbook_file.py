@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from farend_sim.errors import BadFileError
+from farend_sim.loading.messages import why
 from tui.data_folder import data_folder
 
 Entry = Mapping[str, Any]
@@ -30,8 +31,7 @@ class LogbookFile:
             with path.open("a", encoding="utf-8"):
                 pass
         except OSError as error:
-            why = (error.strerror or "it cannot be opened").lower()
-            raise BadFileError(f"{path}: {why}; expected a file that can be added to") from None
+            raise BadFileError(f"{path}: found {why(error)}, expected a file to add to") from None
 
     def append(self, entry: Entry) -> str | None:
         """Add an entry; returns why it could not be."""

@@ -29,7 +29,7 @@ def sitting_of(item: Item, trainee: str | None, logbook: Path | None) -> Sitting
     if item.kind == "scenario":
         return free_sitting(load_situation(item.name), logbook)
     attempt = attempt_at(item.name, trainee)
-    book = LogbookFile(logbook or default_path(item.name))
+    book = LogbookFile(logbook or default_path(attempt.drill.name))
     return Sitting(attempt.drill.situation, book, attempt)
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from farend_sim.shipped import Kind, names, shipped
 from tui.attempt_files import done_before
+from tui.new_drills import made_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +19,7 @@ class Item:
     """Something that can be opened."""
 
     kind: str
-    """What opens it: scenario, file, scheme, fleet, meter, drill or class."""
+    """What opens it: scenario, file, scheme, fleet, meter, drill, new (a drill) or class."""
     name: str
     title: str
     about: str = ""
@@ -35,9 +36,14 @@ class RoomView:
     items: tuple[Item, ...]
 
 
-def rooms(class_file: Path | None = None) -> tuple[RoomView, ...]:
-    """All rooms, in the order in which they are listed; the class only for who has its book."""
-    return (*_rooms(), *(() if class_file is None else (_class(class_file),)))
+def rooms(class_file: Path | None = None, *, titles: bool = False) -> tuple[RoomView, ...]:
+    """All rooms, in the order in which they are listed.
+
+    Args:
+        class_file: the class book, for who has it.
+        titles: list scenarios by what they show, which a trainee is not told.
+    """
+    return (*_rooms(titles), *(() if class_file is None else (_class(class_file),)))
 
 
 def _class(file: Path) -> RoomView:
@@ -46,13 +52,18 @@ def _class(file: Path) -> RoomView:
     return RoomView("Class", "Who has done what.", (item,))
 
 
-def _rooms() -> tuple[RoomView, ...]:
+def _rooms(titles: bool) -> tuple[RoomView, ...]:
     return (
-        RoomView("Free bench", "A pair to work on as you like.", tuple(_scenarios())),
+        RoomView("Free bench", "A pair to work on as you like.", tuple(_scenarios(titles))),
         RoomView(
             "Drills",
             "A ticket, a hidden trouble, and marks: every act counts, and is kept.",
             tuple(_drills()),
+        ),
+        RoomView(
+            "New drills",
+            "Made for you, each proved to be solvable: nobody has seen it before.",
+            (*_levels(), *_made()),
         ),
         RoomView(
             "Scheme lab",
@@ -67,11 +78,14 @@ def _rooms() -> tuple[RoomView, ...]:
     )
 
 
-def _scenarios() -> Iterator[Item]:
+def _scenarios(titles: bool) -> Iterator[Item]:
     tables = [(name, _table("scenarios", name)) for name in names("scenarios")]
     for name, table in sorted(tables, key=lambda each: not each[1].get("first", False)):
         brief = " ".join(str(table.get("brief", "")).split())
-        yield Item("scenario", name, str(table.get("title") or name), brief)
+        # the title tells what is wrong; a technician is told of a pair
+        pair = brief.partition(". ")[0].rstrip(".")
+        title = str(table.get("title") or name)
+        yield Item("scenario", name, title if titles else pair or title, brief)
     yield Item("file", "", "a file of your own ...", "Any scenario file; you are asked for it.")
 
 
@@ -84,10 +98,31 @@ def _holds() -> Iterator[Item]:
 def _drills() -> Iterator[Item]:
     tables = [(name, _table("drills", name)) for name in names("drills")]
     for name, table in sorted(tables, key=lambda each: _order(each[1])):
-        told = table.get("drill", {})
-        about = " ".join(str(told.get("ticket", "")).split())
-        title = f"level {told.get('level', '?')}  {table.get('title') or name}"
-        yield Item("drill", name, title, about, done_before(name))
+        yield _drill(name, table, name)
+
+
+def _levels() -> Iterator[Item]:
+    """A new drill of each level: made when it is opened."""
+    for level in _table("curricula", "reference")["level"]:
+        number = str(level["level"])
+        yield Item("new", number, f"level {number}  a new one", str(level["teaches"]))
+
+
+def _made() -> Iterator[Item]:
+    """Those that were made; a file that is none of them any more is left out."""
+    for path in made_before():
+        try:
+            table = tomllib.loads(path.read_text(encoding="utf-8"))
+            yield _drill(str(path), table, path.stem)
+        except (OSError, ValueError, AttributeError):
+            continue
+
+
+def _drill(name: str, table: dict[str, Any], stem: str) -> Item:
+    told = table.get("drill", {})
+    about = " ".join(str(told.get("ticket", "")).split())
+    title = f"level {told.get('level', '?')}  {table.get('title') or stem}"
+    return Item("drill", name, title, about, done_before(stem))
 
 
 def _order(table: dict[str, Any]) -> tuple[int, int]:

@@ -14,6 +14,7 @@ from farend_sim.bench.places_m import places_m
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
 from farend_sim.bench.transcript import Row
 from farend_sim.bench.wiring import Lead
+from farend_sim.drill.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
 from line_model.meters.meter import Reading
@@ -54,6 +55,12 @@ class Sitting:
         self.logbook = logbook
         self._written_us: int | None = None
         self._loudest_dbm: list[float] = []
+
+    @property
+    def budget_s(self) -> float | None:
+        """How long a drill may take; None at a free bench [s]."""
+        hand = self.hand
+        return hand.drill.lesson.budget_s if isinstance(hand, Attempt) else None
 
     # -- steps ---------------------------------------------------------------------------------
 

@@ -70,14 +70,15 @@ class EntryView:
     below: str
 
 
-def clock(now_us: int, rate: int, paused: bool) -> ClockView:
-    """The bench's own time, and how fast it passes."""
+def clock(now_us: int, rate: int, paused: bool, budget_s: float | None = None) -> ClockView:
+    """The bench's own time, of what a drill allows, and how fast it passes."""
     tenths = now_us // 100_000
     minutes, rest = divmod(tenths, 600)
     hours, minutes = divmod(minutes, 60)
     time = f"{hours}:{minutes:02d}:{rest // 10:02d}.{rest % 10}"
     pace = "|| paused" if paused else ("> live" if rate == 1 else f">> {rate} times")
-    return ClockView(time, pace)
+    allowed = "" if budget_s is None else f" of {budget_s / 60:.0f} min"
+    return ClockView(time + allowed, pace)
 
 
 def keypad(

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from farend_sim.bench.whereabouts import Whereabouts
-from farend_sim.drill.answer import ACTIONS, KINDS
 from tui.questions import Answers
 from tui.view import length
 
@@ -47,7 +46,15 @@ KINDS_SAID: Answers = (
     ("leak", "leak: resistance between conductors"),
     ("open", "open conductor"),
     ("joint", "joint with resistance"),
-    *((kind, kind) for kind in KINDS if kind not in ("none", "leak", "series")),
+    ("battery", "battery: foreign volts on a leg"),
+    ("wet", "wet: leakage spread over a stretch"),
+    ("reversal", "reversal: tip and ring exchanged on the way"),
+    ("split", "split: one leg is another pair's"),
+    ("cross", "cross: a leg touches a leg of another pair"),
+    ("induction", "induction: hum from a power line"),
+    ("bond", "bond: the sheath's way to earth is bad"),
+    ("coil", "coil: a load coil is missing or turned"),
+    ("unit", "unit: the far-end unit itself is at fault"),
 )
 LEGS_SAID: Answers = (
     ("tip", "tip"),
@@ -58,4 +65,11 @@ LEGS_SAID: Answers = (
     ("ring-sheath", "ring and sheath"),
     ("", "none to name"),
 )
-ACTIONS_SAID: Answers = (*((action, action.replace("-", " ")) for action in ACTIONS), ("", "-"))
+ACTIONS_SAID: Answers = (
+    ("close", "close the ticket: nothing is wrong"),
+    ("repair", "repair it at the place"),
+    ("replace", "replace the stretch"),
+    ("report", "report: stop, back off, let others see to it"),
+    ("change-unit", "have the unit changed"),
+    ("", "leave it unsaid"),
+)

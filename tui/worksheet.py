@@ -30,7 +30,16 @@ WANTED: dict[str, str] = {
     "sections": "--look near far {ohm:tip-ring}",
 }
 """What each method is given; in braces, what the logbook's latest reading fills in."""
-METHODS_ASKED = tuple((method, f"{method}: {wanted}") for method, wanted in WANTED.items())
+METHODS_ASKED = (
+    ("loop", "loop: a short or a strap, by ohms across the pair"),
+    ("bridge", "bridge: a leak on one leg, by the bridge's fraction over a strap"),
+    ("open", "open: an open, by nanofarad"),
+    ("both-ends", "both ends: an open, by nanofarad from each end"),
+    ("legs", "legs: which leg has a bad joint, by three ohms readings"),
+    ("shunt", "shunt: resistance across the pair, by ohms idle and strapped"),
+    ("sections", "sections: which stretch it is in, by looks both ways"),
+)
+"""Each method, and what it is for: a trouble, by what is read."""
 
 
 def filled(method: str, entries: Sequence[Mapping[str, Any]]) -> str:

@@ -14,8 +14,8 @@ from farend_sim.feet import FOOT_M
 from line_model.troubles import Conductor
 
 USAGE = (
-    "answer none, answer drop, or answer kind=KIND [leg=A-B] [at_m=M] [within_m=M] [ohm=OHM] "
-    "[action=ACTION]"
+    "answer none, answer drop, or answer kind=KIND [leg=A-B] [at_m=M or at_ft=FT] "
+    "[within_m=M or within_ft=FT] [ohm=OHM] [action=ACTION]"
 )
 OPTIONS = ("kind", "leg", "at_m", "at_ft", "within_m", "within_ft", "ohm", "action")
 SPOKEN: dict[str, Answer] = {

@@ -37,8 +37,12 @@ class ClassBook:
         Raises:
             BadFileError: the file is no class book, or there is none and none is to be made.
         """
+        if path.is_dir():
+            raise BadFileError(f"{path}: found a folder, expected a class book")
         if not create and not path.is_file():
             raise BadFileError(f"{path}: found no such file, expected a class book")
+        if not create and not path.stat().st_size:
+            raise BadFileError(f"{path}: found an empty file, expected a class book")
         try:
             connection = sqlite3.connect(path, timeout=BUSY_S, isolation_level=None)
             connection.row_factory = sqlite3.Row
@@ -48,7 +52,7 @@ class ClassBook:
             connection.execute("PRAGMA secure_delete = ON")
             migrate(connection)
         except sqlite3.Error as error:
-            raise BadFileError(f"{path}: found {error}; expected a class book") from None
+            raise BadFileError(f"{path}: found {error}, expected a class book") from None
         return cls(path, connection)
 
     def __enter__(self) -> "ClassBook":

@@ -65,6 +65,8 @@ def migrate(connection: sqlite3.Connection) -> None:
         had = version(connection)
         if had > len(MIGRATIONS):
             raise sqlite3.DatabaseError(f"a class book of version {had}, newer than this program")
+        if not had and connection.execute("SELECT 1 FROM sqlite_master").fetchone():
+            raise sqlite3.DatabaseError("somebody else's database")
         for number in range(had, len(MIGRATIONS)):
             for statement in MIGRATIONS[number].split(";"):
                 if statement.strip():

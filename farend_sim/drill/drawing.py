@@ -70,13 +70,13 @@ def _line(lesson: Debrief, feet: bool) -> Iterator[str]:
     for at, (word, answers, colour) in enumerate(rows):
         y = 92 + 20 * at
         yield _text(_LEFT - 8, y + 4, word, "end")
+        words = [one.kind for one in answers if one.at_m is None]
+        yield _text(_LEFT, y + 4, ", ".join(words), "start")
         for one in answers:
             if one.at_m is not None:
                 off_m = one.within_m or 0.0
                 start, end = x(one.at_m - off_m), x(one.at_m + off_m)
                 yield _rule(start - 3, y, end + 3, y, colour, 8)
-            else:
-                yield _text(_LEFT + 60 * at, y + 4, one.kind, "start")
 
 
 def _time(lesson: Debrief) -> Iterator[str]:
@@ -97,8 +97,12 @@ def _time(lesson: Debrief) -> Iterator[str]:
                 f'<rect x="{x(start_s):.1f}" y="{rows[kind] - 8}" width="{end - x(start_s):.1f}" '
                 f'height="16" fill="{_COLOURS[kind]}"><title>{escape(word)}</title></rect>'
             )
+        if kind == "spoiled":
+            yield _text((x(start_s) + end) / 2, rows[kind] + 4, "x")
         if kind == "hold":
             yield _text(x(start_s), rows[kind] + 24, word, "start")
+    if any(one.kind == "spoiled" for one in lesson.moments):
+        yield _text(_LEFT, 8, "x: a reading that had not come to rest", "start")
     yield _rule(_LEFT, 100, _LEFT + _SPAN, 100, "currentColor", 1)
     for part in (0.0, 0.25, 0.5, 0.75, 1.0):
         yield _text(x(whole_s * part), 114, f"{whole_s * part:.0f} s")

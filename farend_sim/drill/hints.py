@@ -5,6 +5,7 @@ Law: it is made from rows that the trainee has seen, never from the truth.
 
 from collections.abc import Iterator
 
+from farend_sim.bench.steps import Lift
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.second_opinion import SecondOpinion
 from farend_sim.drill.story import THREE_PAIRS, Story
@@ -29,8 +30,8 @@ def hint(attempt: Attempt) -> str:
 
 
 def _hints(story: Story) -> Iterator[str]:
-    if story.has_behind and not story.last.lifted and not story.driving:
-        yield "Lift what is behind the near end before the pair is driven."
+    if story.has_behind and not any(isinstance(one.step, Lift) for one in story.done):
+        yield "Lift what is behind the near end: until then it is in every reading."
     for kind, name in (("volts", "DC"), ("ac-volts", "AC")):
         looked = story.looked_for_volts(kind)
         left = ["-".join(pair) for pair in THREE_PAIRS if tuple(sorted(pair)) not in looked]
@@ -64,7 +65,7 @@ def _foreign(story: Story) -> bool:
 
 def _surveyed(story: Story) -> set[tuple[State, str]]:
     """Which looks were taken; a state that a command did not reach was still asked for."""
-    ohms = [one for one in story.driving if story.kind(one) == "ohms"]
+    ohms = [one for one in story.driving if story.kind(one) == "ohms" and not story.behind_on(one)]
     return {
         (one.before.far.state, "-".join(sorted(one.row["across"].split("-"), key=_ORDER.index)))
         for one in ohms

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from farend_sim.errors import BadFileError
+from farend_sim.loading.messages import why
 
 Entry = dict[str, Any]
 
@@ -34,7 +35,7 @@ class Journal:
         except FileExistsError:
             raise BadFileError(f"{path}: found an attempt, expected a new file") from None
         except OSError as error:
-            raise BadFileError(f"{path}: {_why(error)}; expected a file to write") from None
+            raise BadFileError(f"{path}: found {why(error)}, expected a file to write") from None
         _lock(journal._file, path)
         journal.add(head)
         _sync_folder(path.parent)
@@ -50,7 +51,9 @@ class Journal:
         try:
             file = path.open("r+b")
         except OSError as error:
-            raise BadFileError(f"{path}: {_why(error)}; expected an attempt's journal") from None
+            raise BadFileError(
+                f"{path}: found {why(error)}, expected an attempt's journal"
+            ) from None
         try:
             _lock(file, path)
             raw = file.read()
@@ -84,7 +87,7 @@ def read_journal(path: Path) -> list[Entry]:
     try:
         return entries_of(path.read_bytes(), str(path))
     except OSError as error:
-        raise BadFileError(f"{path}: {_why(error)}; expected an attempt's journal") from None
+        raise BadFileError(f"{path}: found {why(error)}, expected an attempt's journal") from None
 
 
 def entries_of(raw: bytes, filename: str) -> list[Entry]:
@@ -105,10 +108,6 @@ def entries_of(raw: bytes, filename: str) -> list[Entry]:
     if not entries or entries[0].get("journal") != 1:
         raise BadFileError(f"{filename}: found no head, expected the journal of an attempt")
     return entries
-
-
-def _why(error: OSError) -> str:
-    return (error.strerror or "it cannot be opened").lower()
 
 
 def _lock(file: BinaryIO, path: Path) -> None:

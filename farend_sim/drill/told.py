@@ -3,7 +3,7 @@
 Law: it is made from what is in clear in a sealed file, and from nothing else.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from farend_sim.drill.cautions import CAUTIONS, FIRST
@@ -44,6 +44,15 @@ def record_text(drill: Drill, feet: bool = False) -> str:
     if note := told["drill"].get("record", "").strip():
         lines += ["", f"Note: {note}"]
     return "\n".join(lines)
+
+
+def past_the_end(drill: Drill, row: Mapping[str, Any], feet: bool = False) -> str:
+    """A word on an answer whose place is past the record's end: a slip of the finger, mostly."""
+    end_m = drill.situation.scenario.recorded.length_m
+    at_m = (row.get("answered") or {}).get("at_m")
+    if at_m is None or at_m <= end_m:
+        return ""
+    return f"That place is past the record's end, at {length(end_m, feet)}. Metres, or feet?"
 
 
 def length(metres: float, feet: bool = False) -> str:

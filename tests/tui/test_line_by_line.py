@@ -4,6 +4,8 @@ import json
 
 from click.testing import CliRunner, Result
 
+from farend_sim.bench.steps_grammar import VERBS
+from tui import verbs_told as told
 from tui.commands import main
 
 
@@ -32,10 +34,26 @@ def test_a_slip_is_told_and_the_work_goes_on() -> None:
 
 
 def test_help_tells_every_step() -> None:
-    """Every verb of the grammar, and how to leave."""
+    """Every verb that the pair has a use for, and how to leave; another pair has others."""
     shown = worked("help\n").stdout
+    other = CliRunner().invoke(main, ["run", "opened-both-ways", "-i"], input="help\n").stdout
 
-    assert all(word in shown for word in ("keys DIGITS", "read", "go PLACE", "quit"))
+    assert all(word in shown for word in ("keys DIGITS", "read", "quit"))
+    assert ("go PLACE" in shown, "go PLACE" in other) == (False, True)
+
+
+def test_every_verb_is_told() -> None:
+    """No verb of the grammar is without a word of what it does."""
+    groups = (told.NEAR, told.FAR, told.ROUTE, told.REPAIR, told.BLOCK, told.GOOD_PAIR)
+
+    assert set(VERBS) == {name for group in (*groups, told.TRAINER) for name in group}
+
+
+def test_the_card_is_at_hand() -> None:
+    """Without a screen, the codes and what replies mean are a word away."""
+    shown = worked("card\n").stdout
+
+    assert all(word in shown for word in ("KNOCK", "18*", "refused"))
 
 
 def test_lines_or_a_file() -> None:

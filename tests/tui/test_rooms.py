@@ -69,6 +69,36 @@ def test_every_shipped_scenario_is_listed() -> None:
     assert [item.name for item in listed[0].items].count("foreign-battery") == 1
 
 
+def test_what_is_listed_does_not_tell_what_is_wrong() -> None:
+    """A trainee finds a scenario by its pair; by what it shows only a trainer does."""
+    told = {item.name: item.title for item in rooms()[0].items}
+    shown = {item.name: item.title for item in rooms(titles=True)[0].items}
+
+    assert told["leak-on-tap"].startswith("Pair 5 of the Orchard cable")
+    assert shown["leak-on-tap"].startswith("A leak at the end of a tap")
+
+
+async def test_a_new_drill_is_made_and_kept(data: Path) -> None:
+    """A level's row makes a drill, opens it, and lists it from then on; nothing of it is told."""
+    app = home()
+    item = next(each for room in rooms() for each in room.items if each.kind == "new")
+    async with app.run_test(size=(100, 30)) as pilot:
+        app.open_item(item)
+        ticket = await until(pilot, "Meters at hand")
+        assert app.at is not None
+        assert app.at.drill.attempt is not None
+        truth = app.at.drill.attempt.drill.truth
+        await pilot.press("escape")
+        bench = await seen(pilot)
+    kept = [each for room in rooms() for each in room.items if str(data) in each.name]
+
+    assert [(each.kind, each.done) for each in kept] == [("drill", "under way")]
+    assert "of 20 min" in bench
+    places = [f"{one.at_m:.0f}" for one in truth if one.at_m is not None]
+    assert [place for place in places if place in ticket + bench] == []
+    assert "skills" not in Path(kept[0].name).read_text(encoding="utf-8")
+
+
 async def test_to_a_bench_and_back() -> None:
     """Right and Enter open the first pair; q goes home, and out of the program from there."""
     app = home()
@@ -79,7 +109,7 @@ async def test_to_a_bench_and_back() -> None:
         back = isinstance(app.screen, HomeScreen)
         await pilot.press("q")
 
-    assert "Pair bench | A good pair" in opened
+    assert "Pair bench | Pair 14 of the Marl Lane cable" in opened
     assert (back, app.return_code) == (True, 0)
 
 
@@ -87,7 +117,7 @@ async def test_by_mouse() -> None:
     """A room, what is in it, and the buttons of the last line take clicks."""
     app = home()
     async with app.run_test(size=(100, 30)) as pilot:
-        await pilot.click("#rooms", offset=(4, 3))
+        await pilot.click("#rooms", offset=(4, 4))
         chosen = await seen(pilot)
         await pilot.click("#things", offset=(4, 1))
         in_lab = await seen(pilot)
@@ -141,16 +171,16 @@ async def test_the_palette_finds_an_act_by_a_word_of_it() -> None:
     """Our own acts in our own words, and at home all that can be opened."""
     app = home()
     async with app.run_test(size=(100, 30)) as pilot:
-        await pilot.press("ctrl+p", *"foreign battery")
-        await until(pilot, "Foreign battery")
+        await pilot.press("ctrl+p", *"sexton")
+        await until(pilot, "Sexton")
         await asyncio.sleep(0.3)
         await pilot.press("down", "enter")
-        opened = await until(pilot, "Pair bench | Foreign battery")
+        opened = await until(pilot, "Pair bench | Pair 8 of the Sexton")
         await pilot.press("ctrl+p", *"terminals")
         found = await until(pilot, "Choose the two terminals")
 
     assert "clipped to" in found
-    assert "Foreign battery" in opened
+    assert "office is behind" in opened
 
 
 async def test_a_finding_is_played_key_by_key() -> None:

@@ -37,8 +37,20 @@ def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
             yield f"{_MARGIN}{words}: {_length(length_m, feet)}"
     if (logged := done.get("logged")) is not None:
         yield f"{_MARGIN}in the logbook: {logged['meter']} {logged['across']}: {logged['shown']}"
+    if "answered" in done:
+        yield _MARGIN + answered_words(done["answered"], feet)
     if (far := done.get("far")) is not None:
         yield _MARGIN + _far(far)
+
+
+def answered_words(answered: dict[str, Any] | None, feet: bool) -> str:
+    """What was answered, as it was understood."""
+    if answered is None:
+        return "what was answered is taken back"
+    from farend_sim.drill.answer import Answer
+    from farend_sim.drill.verdict_text import said
+
+    return f"answered: {said(Answer(**answered), feet)}"
 
 
 _PLACES = {

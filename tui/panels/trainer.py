@@ -39,6 +39,7 @@ class Trainer(Vertical):
             ("closed    ", view.closed),
             ("hold      ", view.deadline),
             ("waits for ", view.waits),
+            ("keys kept ", view.keyed),
         )
         lines = [Content.assemble((name, "$muted"), (text, "bold")) for name, text in rows]
         self._unit.update(Content("\n").join(lines))

@@ -34,17 +34,22 @@ class Chooser(ModalScreen[str | None]):
         with Vertical(id="chooser"):
             yield Static(self._question, classes="question", markup=False)
             yield OptionList(
-                *(Option(f"{at}  {words}") for at, (_, words) in enumerate(self._answers, 1)),
+                *(Option(f"{_key(at)}  {words}") for at, (_, words) in enumerate(self._answers, 1)),
                 markup=False,
             )
             yield Static("a number, or Enter; Escape: leave it", classes="hint", markup=False)
 
     def on_key(self, event: events.Key) -> None:
         character = event.character or ""
-        if character.isdecimal() and 1 <= int(character) <= len(self._answers):
+        if character.isdecimal() and 1 <= int(character) <= min(9, len(self._answers)):
             event.stop()
             self.dismiss(self._answers[int(character) - 1][0])
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(self._answers[event.option_index][0])
+
+
+def _key(at: int) -> str:
+    """The digit that chooses an answer; those after the ninth have none."""
+    return str(at) if at < 10 else " "

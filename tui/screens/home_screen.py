@@ -33,11 +33,13 @@ class HomeScreen(Room):
             super().__init__()
             self.item = item
 
-    def __init__(self, name: str, class_file: Path | None = None) -> None:
+    def __init__(
+        self, name: str, class_file: Path | None = None, *, trainers: bool = False
+    ) -> None:
         super().__init__()
-        self._class_file = class_file
+        self._class_file, self._trainers = class_file, trainers
         self._title = name
-        self._rooms = rooms(self._class_file)
+        self._rooms = rooms(class_file, titles=trainers)
         self._left = OptionList(*(each.title for each in self._rooms), id="rooms", markup=False)
         self._right = OptionList(id="things", markup=False)
         self._about = Static(id="about", markup=False)
@@ -60,7 +62,7 @@ class HomeScreen(Room):
     def on_screen_resume(self) -> None:
         """What was done meanwhile is marked."""
         at, thing = self._left.highlighted, self._right.highlighted
-        self._rooms = rooms(self._class_file)
+        self._rooms = rooms(self._class_file, titles=self._trainers)
         if at is not None:
             self._list(self._rooms[at])
             self._right.highlighted = thing

@@ -118,7 +118,7 @@ def _unit(far: FarView) -> Content:
         ("closed    ", far.closed),
         ("hold      ", far.deadline),
         ("waits for ", far.waits),
-        ("holds keys ", far.keyed),
+        ("keys kept ", far.keyed),
         ("power     ", far.power),
     )
     lines = [Content.assemble((name, "$muted"), (text, "bold")) for name, text in rows]

@@ -79,7 +79,8 @@ def _metres(plant: "Plant", place: float | str) -> float:
     if place not in known:
         there = ", ".join(known) or "it has none"
         raise click.UsageError(
-            f"--look: found {place!r}, expected a distance or an access point of the record: {there}"
+            f"--look: found {place!r}, expected a distance or an access point of the record: "
+            f"{there}"
         )
     return known[place]
 
