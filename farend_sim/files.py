@@ -146,6 +146,9 @@ def _as_typed(name_or_path: str) -> tuple[str, Path]:
     """A name for the loaders and its folder: a person may name a file anywhere."""
     path = Path(name_or_path)
     if is_path(name_or_path) or path.is_file():
+        if not path.is_file():
+            what = "a folder" if path.is_dir() else "no such file"
+            raise bad_file(name_or_path, [(None, Problem("", what, "a file"))])
         return f"./{path.name}", path.parent
     return name_or_path, Path()
 
@@ -277,7 +280,10 @@ def _find(kind: shipped.Kind, name: str, folder: Path, key: str) -> Path | Probl
     top, path = folder.resolve(), (folder / name).resolve()
     if not path.is_relative_to(top):
         return Problem(key, f"{name!r}, which leaves the folder", "a path inside its folder")
-    return path if path.is_file() else Problem(key, f"{name!r}, no such file", "a file")
+    if not path.is_file():
+        what = "a folder" if path.is_dir() else "no such file"
+        return Problem(key, f"{name!r}, {what}", "a file")
+    return folder / name
 
 
 def _unknown(key: str, kind: shipped.Kind, name: str) -> Problem:

@@ -25,7 +25,8 @@ class Stretch:
 
     gauge_awg: Literal[19, 22, 24, 26] | None = None
     diameter_mm: float | None = None
-    length_m: Above0
+    length_m: Annotated[float, Gt(0), Le(1e6)]
+    """A thousand kilometres at most: it only catches slips. Invented here."""
     temperature_c: Celsius | None = None
     lay_percent: AtLeast0 | None = None
     mutual_nf_per_km: Above0 | None = None

@@ -142,7 +142,7 @@ def test_pages_need_nothing_and_escape_all(what: str, tmp_path: Path, times: str
 BAD = {
     "no-meter": (["design"], "found nothing to design for"),
     "two": (["design", "--meter", "ohms", "--lognormal", "30", "0.5"], "--meter and --lognormal"),
-    "meter": (["design", "--meter", "ohmz"], "expected a file or one of ac-volts, ohms"),
+    "meter": (["design", "--meter", "ohmz"], "expected a file or one of ac-volts, bridge"),
     "median": (["design", "--lognormal", "-3", "0.5"], "expected seconds from"),
     "nan": (["design", "--lognormal", "nan", "0.5"], "expected seconds from"),
     "between": (["design", "--lognormal", "30", "0.5", "--between", "0.6"], "no more than LOGSD"),

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from farend_sim.errors import BadFileError, Problem
-from farend_sim.loading.messages import bad_file
+from farend_sim.loading.messages import bad_file, why
 from line_model.signal import REFERENCE_VOLT, SAMPLE_HZ, Samples
 
 FULL_SCALE_DBM = 9.14
@@ -72,7 +72,7 @@ def read_wav(path: Path, full_scale_dbm: float = FULL_SCALE_DBM, side: Side = "b
     try:
         raw = path.read_bytes()
     except OSError as error:
-        raise BadFileError(f"{path}: found {error.strerror}, expected a WAV file") from None
+        raise BadFileError(f"{path}: found {why(error)}, expected a WAV file") from None
     form, data = _chunks(raw, str(path))
     frames = _decoded(form, data, str(path)).reshape(-1, form.channels)
     if side != "both" and form.channels != 2:

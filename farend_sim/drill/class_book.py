@@ -14,7 +14,7 @@ from types import TracebackType
 from typing import Any
 
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.class_tables import migrate
+from farend_sim.drill.class_tables import migrate, refuse_others
 from farend_sim.drill.story import Story
 from farend_sim.errors import BadFileError
 
@@ -46,6 +46,7 @@ class ClassBook:
         try:
             connection = sqlite3.connect(path, timeout=BUSY_S, isolation_level=None)
             connection.row_factory = sqlite3.Row
+            refuse_others(connection)
             connection.execute("PRAGMA journal_mode = WAL")
             connection.execute("PRAGMA synchronous = FULL")
             connection.execute("PRAGMA foreign_keys = ON")

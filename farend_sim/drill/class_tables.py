@@ -65,8 +65,6 @@ def migrate(connection: sqlite3.Connection) -> None:
         had = version(connection)
         if had > len(MIGRATIONS):
             raise sqlite3.DatabaseError(f"a class book of version {had}, newer than this program")
-        if not had and connection.execute("SELECT 1 FROM sqlite_master").fetchone():
-            raise sqlite3.DatabaseError("somebody else's database")
         for number in range(had, len(MIGRATIONS)):
             for statement in MIGRATIONS[number].split(";"):
                 if statement.strip():
@@ -76,6 +74,17 @@ def migrate(connection: sqlite3.Connection) -> None:
         connection.execute("ROLLBACK")
         raise
     connection.execute("COMMIT")
+
+
+def refuse_others(connection: sqlite3.Connection) -> None:
+    """Leave alone what another program keeps.
+
+    Raises:
+        sqlite3.DatabaseError: it has tables, and none of a class book's.
+    """
+    names = {row[0] for row in connection.execute("SELECT name FROM sqlite_master")}
+    if names and "attempt" not in names:
+        raise sqlite3.DatabaseError("the database of another program")
 
 
 def version(connection: sqlite3.Connection) -> int:

@@ -51,9 +51,7 @@ class Journal:
         try:
             file = path.open("r+b")
         except OSError as error:
-            raise BadFileError(
-                f"{path}: found {why(error)}, expected an attempt's journal"
-            ) from None
+            raise _unread(path, error) from None
         try:
             _lock(file, path)
             raw = file.read()
@@ -87,7 +85,7 @@ def read_journal(path: Path) -> list[Entry]:
     try:
         return entries_of(path.read_bytes(), str(path))
     except OSError as error:
-        raise BadFileError(f"{path}: found {why(error)}, expected an attempt's journal") from None
+        raise _unread(path, error) from None
 
 
 def entries_of(raw: bytes, filename: str) -> list[Entry]:
@@ -108,6 +106,10 @@ def entries_of(raw: bytes, filename: str) -> list[Entry]:
     if not entries or entries[0].get("journal") != 1:
         raise BadFileError(f"{filename}: found no head, expected the journal of an attempt")
     return entries
+
+
+def _unread(path: Path, error: OSError) -> BadFileError:
+    return BadFileError(f"{path}: found {why(error)}, expected an attempt's journal")
 
 
 def _lock(file: BinaryIO, path: Path) -> None:

@@ -11,7 +11,7 @@ from farend_sim.errors import BadFileError, Problem
 from farend_sim.feet import InMetres, to_metres
 from farend_sim.loading.key_paths import Path as KeyPath
 from farend_sim.loading.key_paths import path_text, value_at
-from farend_sim.loading.messages import bad_file
+from farend_sim.loading.messages import bad_file, why
 from farend_sim.loading.toml_lines import locate
 from farend_sim.loading.validate import shown
 
@@ -57,12 +57,9 @@ def read_text(path: Path, filename: str) -> str:
     """
     try:
         return decoded(path.read_bytes(), filename)
-    except IsADirectoryError:
-        raise bad_file(filename, [(None, Problem("", "a folder", "a file"))]) from None
-    except PermissionError:
-        raise bad_file(filename, [(None, Problem("", "a closed file", "leave to read"))]) from None
-    except OSError:
-        raise bad_file(filename, [(None, Problem("", "no such file", "a file"))]) from None
+    except OSError as error:
+        expected = "leave to read" if isinstance(error, PermissionError) else "a file"
+        raise bad_file(filename, [(None, Problem("", why(error), expected))]) from None
 
 
 def decoded(raw: bytes, filename: str) -> str:

@@ -13,6 +13,18 @@ def problem_text(filename: str, line: int | None, problem: Problem) -> str:
     return text if problem.nearest is None else f"{text}; did you mean {problem.nearest!r}?"
 
 
+def why(error: OSError) -> str:
+    """What was found where a file could not be read, in plain words."""
+    match error:
+        case IsADirectoryError():
+            return "a folder"
+        case PermissionError():
+            return "a closed file"
+        case FileNotFoundError() | NotADirectoryError():
+            return "no such file"
+    return (error.strerror or "a file that cannot be opened").lower()
+
+
 def bad_file(filename: str, problems: Iterable[tuple[int | None, Problem]]) -> BadFileError:
     """All faults of a file, in the order of its lines."""
     placed = sorted(problems, key=lambda at: at[0] or 0)

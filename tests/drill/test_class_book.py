@@ -172,6 +172,25 @@ def test_what_is_no_book_is_told(tmp_path: Path) -> None:
         ClassBook.open(newer)
     with pytest.raises(BadFileError, match="no such file"):
         ClassBook.open(tmp_path / "none.db", create=False)
+    with pytest.raises(BadFileError, match="a folder"):
+        ClassBook.open(tmp_path)
+
+
+def test_what_is_somebody_elses_is_left_as_it_is(tmp_path: Path) -> None:
+    """Another program's database, and an empty file that is only to be shown, keep every byte."""
+    stranger, empty = tmp_path / "bees.db", tmp_path / "empty.db"
+    theirs = sqlite3.connect(stranger)
+    theirs.execute("CREATE TABLE hive (bees INTEGER)")
+    theirs.close()
+    empty.touch()
+    before = stranger.read_bytes()
+
+    with pytest.raises(BadFileError, match="another program"):
+        ClassBook.open(stranger)
+    with pytest.raises(BadFileError, match="an empty file"):
+        ClassBook.open(empty, create=False)
+
+    assert (before, b"") == (stranger.read_bytes(), empty.read_bytes())
 
 
 def test_backup_and_pages(tmp_path: Path) -> None:

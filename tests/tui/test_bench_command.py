@@ -38,4 +38,4 @@ def test_a_logbook_that_cannot_be(tmp_path: Path) -> None:
     done = ran("bench", "--logbook", str(tmp_path / "file" / "book"))
 
     assert done.exit_code == 2
-    assert "expected a file that can be added to" in done.stderr
+    assert "expected a file to add to" in done.stderr

@@ -54,7 +54,7 @@ def run(
 
     if interactive and steps_file is not None:
         raise click.UsageError("found --interactive and --steps, expected one of them")
-    situation = load_situation(scenario or first())
+    situation = load_situation(first() if scenario is None else scenario)
     steps = () if interactive else _steps(situation, steps_file)
     if not as_json:
         click.echo(CAUTION, err=True)
