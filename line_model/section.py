@@ -136,6 +136,11 @@ def solve(parts: Iterable[Part], hz: tuple[float, ...]) -> None:
         _KNOWN.popitem(last=False)
 
 
+def forget() -> None:
+    """Know no stretch any more, for whoever times how they are solved."""
+    _KNOWN.clear()
+
+
 def _ports(stretches: Sequence[Conductors], omega: Real) -> Complex:
     """Stretches of one size, shape (stretches, frequencies, 2 n, 2 n) [S]."""
     ohm, henry = np.array([list(zip(*each.series(), strict=True)) for each in stretches]).swapaxes(

@@ -24,7 +24,7 @@ NAMES = tuple(str(i) for i in range(1, 49))
 
 def _look(names: tuple[str, ...]) -> list[complex | None]:
     """The tone between the legs of some neighbours that are in one circuit."""
-    section._solved.cache_clear()
+    section.forget()
     route.cache_clear()
     way = route(PLANT, (), 1, asked=names)
     tone = SeriesRC(way.far[0], way.far[1], 600.0, 1e-6, "tone")
