@@ -19,12 +19,11 @@ RARE_P = 1e-3
 """With so many levels and bands, a chance under this is a defect and not bad luck."""
 
 
+@pytest.mark.long
 @pytest.mark.timeout(0)
 @pytest.mark.parametrize("level", range(1, 10))
-def test_a_thousand_drills(level: int, request: pytest.FixtureRequest) -> None:
+def test_a_thousand_drills(level: int) -> None:
     """Every drill is solved; kinds come as stated, and bands hold at least as often as they say."""
-    if not request.config.getoption("--benchmark-enable"):
-        pytest.skip("long: run with --benchmark-enable")
     curriculum = find(Curriculum, "curricula", "reference", of.problems)
     jobs = Where(os.cpu_count() or 1)
     told = report(curriculum, level, run(Asked(curriculum, level), range(DRILLS), jobs))
