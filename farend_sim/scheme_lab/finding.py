@@ -25,7 +25,7 @@ KINDS: dict[str, Kind] = {
     "bad-contacts": Kind("error", "change what a state closes; nothing may meet the office"),
     "slip": Kind("error", "end commands with a key of its own, or space the codes further apart"),
     "next-misread": Kind("error", "let the knock begin with a key that neither ends nor continues"),
-    "two-slips": Kind("warning", "space these two codes further apart"),
+    "two-slips": Kind("warning", "space these codes further apart, or change the unit's number"),
     "stale-keys": Kind("error", 'set leftover = "close", so that too long a gap forgets the keys'),
     "equal-keys": Kind("error", "knock with two different keys"),
     "subscriber-knocks": Kind("error", "put * or # into the knock, which no number holds"),
