@@ -1,24 +1,25 @@
 """The expert: ranks what may be wrong by what was read, and says which reading would tell most.
 
 Law: it knows readings, the record and the papers of instruments and unit; never the truth. A
-trouble is pinned down when one answer holds at least SURE of the posterior, and its place and its
-ohms are known as well as the answer needs them.
+trouble is pinned down when one answer holds at least SURE of the posterior, explains the readings,
+and its place and its ohms are known as well as the answer needs them.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from farend_sim.drill.answer import Answer, same_resistance
 from farend_sim.drill.axes import axes
 from farend_sim.drill.doubt import Doubt
-from farend_sim.drill.forecast import LN_OHM, PLACE, VOLT, Forecast
+from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT, Forecast
 from farend_sim.drill.heard import Ear
 from farend_sim.drill.hypothesis import Suspect, suspects
 from farend_sim.drill.laws import laws
 from farend_sim.drill.likelihood import Belief, Weighing
 from farend_sim.drill.looks import Look
+from farend_sim.drill.misfit import Misfit, misfit
 from farend_sim.drill.sight import Sight
 from farend_sim.drill.weights import evidence
 from farend_sim.situation import Situation
@@ -91,6 +92,7 @@ class Ranked:
     place: Mixture | None
     place_m: Band | None
     ohm: Band | None
+    second_m: Band | None
     second_ohm: Band | None
     """Of the ring, where both legs leak."""
     beliefs: tuple[Belief, ...]
@@ -103,14 +105,17 @@ class Ranked:
 
     def answers(self) -> list[Answer]:
         """What the expert would answer."""
-        place, ohm = self.place_m, self.ohm
-        at_m, within_m = (None, None) if place is None else (place.at, place.half)
-        ohms = tuple(None if band is None else band.at for band in (ohm, self.second_ohm))
-        return self.suspect.answers(at_m, within_m, ohms)
+        places = tuple(
+            (None, None) if band is None else (band.at, band.half)
+            for band in (self.place_m, self.second_m)
+        )
+        ohms = tuple(None if band is None else band.at for band in (self.ohm, self.second_ohm))
+        return self.suspect.answers(places, ohms)
 
     def knows_place(self, within_m: float) -> bool:
         """Whether the place is known as well as an answer needs it."""
-        return self.place_m is None or self.place_m.half <= within_m
+        bands = [band for band in (self.place_m, self.second_m) if band is not None]
+        return all(band.half <= within_m for band in bands)
 
     @property
     def knows_ohm(self) -> bool:
@@ -124,6 +129,8 @@ class Opinion:
     """The ranking after some readings, likeliest first."""
 
     ranked: tuple[Ranked, ...]
+    misfit: Misfit
+    """Of the suspect that fits best: whether the ranking is to be believed at all."""
 
     @property
     def best(self) -> Ranked:
@@ -137,8 +144,9 @@ class Opinion:
             ohm: whether the class of the resistance is asked for.
         """
         best = self.best
+        sure = self.misfit.explained and best.share >= SURE
         placed = within_m is None or best.knows_place(within_m)
-        return best.share >= SURE and placed and (best.knows_ohm or not ohm)
+        return sure and placed and (best.knows_ohm or not ohm)
 
 
 class Expert:
@@ -149,33 +157,44 @@ class Expert:
 
     def opinion(self, looks: Sequence[Look], heard: bool | None = None) -> Opinion:
         """Rank every suspect by some readings, and by whether a knock was answered."""
-        weighed = self.weighing.weigh(evidence(self.forecast, looks))
+        of = evidence(self.forecast, looks)
+        weighed = self.weighing.weigh(of)
         if heard is not None:
             weighed = self._ear.heard(weighed, heard)
-        return opinion(weighed, self.weighing.length_m)
+        return Opinion(ranking(weighed, self.weighing.length_m), misfit(weighed, of.asked))
 
     @property
     def forecast(self) -> Forecast:
         return self.weighing.forecast
 
 
-def expert(situation: Situation, record: Plant | None = None, doubt: Doubt | None = None) -> Expert:
+def expert(
+    situation: Situation,
+    record: Plant | None = None,
+    doubt: Doubt | None = None,
+    counts: bool = True,
+) -> Expert:
     """An expert for a situation: of its trouble, seed and true plant nothing is taken.
 
     Args:
         situation: gives the unit, the meters and what is beyond the unit.
         record: what the plant is said to be; the situation's own record if left out.
         doubt: how far the record may be off.
+        counts: whether displays may be off by the counts in their stated accuracy. A bench's meters
+            at rest are not: they round.
     """
     plant = situation.scenario.recorded if record is None else record
     sight = Sight(
         plant, situation.unit.electrical, situation.scenario.beyond, axes(plant, doubt or Doubt())
     )
-    meters = laws(situation.meters, situation.unit.electrical)
+    known = situation.meters
+    if not counts:
+        known = {name: replace(one, accuracy_counts=0) for name, one in known.items()}
+    meters = laws(known, situation.unit.electrical)
     return Expert(Weighing(Forecast(sight, meters), suspects()), Ear(situation, plant))
 
 
-def opinion(beliefs: Sequence[Belief], length_m: float) -> Opinion:
+def ranking(beliefs: Sequence[Belief], length_m: float) -> tuple[Ranked, ...]:
     """Put beliefs of one answer together, and the likeliest first."""
     best = max(belief.log_evidence for belief in beliefs)
     weight = np.array([np.exp(belief.log_evidence - best) for belief in beliefs])
@@ -186,18 +205,23 @@ def opinion(beliefs: Sequence[Belief], length_m: float) -> Opinion:
     ranked = [
         _ranked([beliefs[i] for i in group], weight[group], length_m) for group in groups.values()
     ]
-    return Opinion(tuple(sorted(ranked, key=lambda one: -one.share)))
+    return tuple(sorted(ranked, key=lambda one: -one.share))
 
 
 def _ranked(beliefs: list[Belief], weight: Real, length_m: float) -> Ranked:
     share = float(weight.sum())
     own = weight / share if share > 0 else np.full(len(beliefs), 1 / len(beliefs))
     first = beliefs[int(own.argmax())].suspect
-    place = _mixture(beliefs, own, PLACE, 0.0, length_m) if first.placed else None
-    ohm = _ohms(_mixture(beliefs, own, LN_OHM)) if first.ohm is not None else None
-    second = _ohms(_mixture(beliefs, own, VOLT)) if first.twice else None
+    alike = [PLACE] * len(beliefs)
+    place = _mixture(beliefs, own, alike, 0.0, length_m) if first.placed else None
+    ohm = _ohms(_mixture(beliefs, own, [LN_OHM] * len(beliefs))) if first.ohm is not None else None
+    second_m = second_ohm = None
+    if first.twice:
+        second_ohm = _ohms(_mixture(beliefs, own, [VOLT] * len(beliefs)))
+        columns = [SECOND if belief.suspect.apart else PLACE for belief in beliefs]
+        second_m = _band(_mixture(beliefs, own, columns, 0.0, length_m))
     band = None if place is None else _band(place)
-    return Ranked(first, share, place, band, ohm, second, tuple(beliefs), own)
+    return Ranked(first, share, place, band, ohm, second_m, second_ohm, tuple(beliefs), own)
 
 
 def _ohms(logarithms: Mixture) -> Band:
@@ -206,12 +230,18 @@ def _ohms(logarithms: Mixture) -> Band:
 
 
 def _mixture(
-    beliefs: list[Belief], own: Real, column: int, low: float = -np.inf, high: float = np.inf
+    beliefs: list[Belief],
+    own: Real,
+    columns: list[int],
+    low: float = -np.inf,
+    high: float = np.inf,
 ) -> Mixture:
+    """The sum of what each belief says in its column."""
+    each = list(zip(beliefs, columns, strict=True))
     return Mixture(
         np.concatenate([w * belief.share for w, belief in zip(own, beliefs, strict=True)]),
-        np.concatenate([belief.mean[:, column] for belief in beliefs]),
-        np.sqrt(np.concatenate([_variance(belief, column) for belief in beliefs])),
+        np.concatenate([belief.mean[:, column] for belief, column in each]),
+        np.sqrt(np.concatenate([_variance(belief, column) for belief, column in each])),
         low,
         high,
     )

@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from farend_sim.bench.line_report import line_report
-from farend_sim.drill.forecast import LN_OHM, PLACE, VOLT
+from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT
 from farend_sim.drill.likelihood import Belief
 from farend_sim.situation import Situation
 from line_model.plant import Plant
@@ -26,7 +26,7 @@ class Ear:
 
     def __init__(self, situation: Situation, record: Plant) -> None:
         self._situation, self._record = situation, record
-        self._known: dict[tuple[object, float, float], bool] = {}
+        self._known: dict[tuple[object, float, float, float], bool] = {}
 
     def heard(self, beliefs: Sequence[Belief], heard: bool) -> list[Belief]:
         """Beliefs once it is known whether a knock was answered."""
@@ -45,13 +45,15 @@ class Ear:
         return replace(belief, log_evidence=log, share=weight / total)
 
     def _hears(self, belief: Belief, index: int) -> bool:
-        place, ln_ohm, volt = (float(belief.mean[index, k]) for k in (PLACE, LN_OHM, VOLT))
+        columns = (PLACE, LN_OHM, VOLT, SECOND)
+        place, ln_ohm, volt, second = (float(belief.mean[index, k]) for k in columns)
         # to a tenth of the route and a tenth of a nat: hearing does not hang on more
         length_m = self._record.length_m
-        rough = round(place / length_m, 1) * length_m, round(ln_ohm, 1)
+        at_m, second_m = (round(each / length_m, 1) * length_m for each in (place, second))
+        rough = at_m, round(ln_ohm, 1), second_m
         key = belief.suspect, *rough
         if (known := self._known.get(key)) is None:
-            troubles = belief.suspect.troubles(rough[0], float(np.exp(rough[1])), volt)
+            troubles = belief.suspect.troubles(rough[0], float(np.exp(rough[1])), volt, second_m)
             scenario = replace(
                 self._situation.scenario, plant=self._record, record=None, trouble=troubles, seed=0
             )

@@ -26,9 +26,9 @@ from line_model.fan import (
 from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
 from line_model.two_port import Values
 
-Stands = Literal["nothing", "across", "in", "swap", "both"]
+Stands = Literal["nothing", "across", "in", "swap", "both", "apart"]
 """Nowhere; between two conductors; in the way of each of some; tip and ring exchanged; from both
-legs to the sheath."""
+legs to the sheath, at one place; the same at two."""
 NODE: dict[str, int] = {"tip": TIP, "ring": RING, "sheath": SHEATH}
 SHORT_OHM = (0.02, 3.0)
 """Metal on metal: common practice, no source."""
@@ -41,6 +41,8 @@ GALVANIC = (0.0, 0.6)
 """Volts of a wet joint's own making: 0.3 to 1 V, common practice, no source."""
 BOTH_OHM = (50.0, 1e5)
 """Of each leg at a joint that is wet through: invented for the demo."""
+APART_OHM = (50.0, 1e6)
+"""Of each leg where two places are wet: likewise."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +67,12 @@ class Suspect:
     @property
     def twice(self) -> bool:
         """Whether there are two resistances, the second one in the place of volts."""
-        return self.stands == "both"
+        return self.stands in ("both", "apart")
+
+    @property
+    def apart(self) -> bool:
+        """Whether there are two places: the tip's, then the ring's."""
+        return self.stands == "apart"
 
     @property
     def open(self) -> bool:
@@ -81,28 +88,38 @@ class Suspect:
         return " ".join(part for part in (kind, "-".join(self.leg)) if part)
 
     def answers(
-        self, at_m: float | None, within_m: float | None, ohm: tuple[float | None, ...]
+        self, places: tuple[tuple[float | None, float | None], ...], ohm: tuple[float | None, ...]
     ) -> list[Answer]:
-        """What one would answer; each conductor that is open has an answer of its own."""
+        """What one would answer; each conductor that is open has an answer of its own.
+
+        Args:
+            places: where, and within what [m]; the second one is the ring's, where both leak.
+            ohm: likewise [ohm].
+        """
         each: list[tuple[Conductor, ...]] = [self.leg]
         if self.stands == "in":
             each = [(leg,) for leg in self.leg]
         elif self.twice:
             each = [(leg, "sheath") for leg in self.leg]
         said = ohm if self.twice else (math.inf if self.open else ohm[0],) * len(each)
+        where = places if self.twice else places[:1] * len(each)
         return [
             Answer(kind=self.kind, leg=conductors(leg), at_m=at_m, within_m=within_m, ohm=one)
-            for leg, one in zip(each, said, strict=True)
+            for leg, one, (at_m, within_m) in zip(each, said, where, strict=True)
         ]
 
-    def troubles(self, at_m: float, ohm: float, volt: float) -> tuple[Trouble, ...]:
+    def troubles(
+        self, at_m: float, ohm: float, volt: float, second_m: float = 0.0
+    ) -> tuple[Trouble, ...]:
         """The same as a scenario's troubles."""
         if self.stands == "swap":
             return (Reversal(kind="reversal", at_m=at_m),)
         if self.twice:
-            each = zip(self.leg, (ohm, math.exp(volt)), strict=True)
+            both_m = (at_m, second_m if self.apart else at_m)
+            each = zip(self.leg, both_m, (ohm, math.exp(volt)), strict=True)
             return tuple(
-                Leak(kind="leak", between=(leg, "sheath"), at_m=at_m, ohm=one) for leg, one in each
+                Leak(kind="leak", between=(leg, "sheath"), at_m=where_m, ohm=one)
+                for leg, where_m, one in each
             )
         if self.stands == "in":
             said = None if self.open else ohm
@@ -124,15 +141,22 @@ class Suspect:
             a, b = (NODE[leg] for leg in (*self.leg, "sheath")[:2])
             return joined(behind, _source(ohm, volt, a, b))
         if self.twice:
-            none = 0.0 * ohm
-            first = _source(ohm, none, TIP, SHEATH)
-            return joined(behind, first, _source(np.exp(volt), none, RING, SHEATH))
+            return leaking(behind, 1 / ohm, np.exp(-volt))
         if self.stands == "swap":
             turned = [RING, TIP, SHEATH, EARTH]
             return Circuit(behind.siemens[..., turned, :][..., turned], behind.amp[..., turned])
         for leg in self.leg if self.stands == "in" else ():
             behind = _in_the_way(behind, NODE[leg], 0.0 * ohm if self.open else 1 / ohm)
         return behind
+
+
+def leaking(behind: Circuit, tip_siemens: Values, ring_siemens: Values) -> Circuit:
+    """A front with each leg leaking to the sheath there."""
+    tip, ring = (
+        branch(np.shape(siemens), 4, leg, SHEATH, siemens)
+        for leg, siemens in ((TIP, tip_siemens), (RING, ring_siemens))
+    )
+    return joined(behind, tip, ring)
 
 
 def _source(ohm: Values, volt: Values, a: int, b: int) -> Circuit:
@@ -180,4 +204,5 @@ def _all() -> Iterator[Suspect]:
                 weight=0.5,
             )  # fmt: skip
     yield Suspect(kind="leak", leg=legs, stands="both", ohm=BOTH_OHM, weight=0.5)
+    yield Suspect(kind="leak", leg=legs, stands="apart", ohm=APART_OHM, weight=0.25)
     yield Suspect(kind="reversal", stands="swap")

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from farend_sim.drill.forecast import LN_OHM, PLACE, VOLT, Channel, Forecast, Pairs
+from farend_sim.drill.forecast import LN_OHM, OPEN, PLACE, SECOND, VOLT, Channel, Forecast, Pairs
 from farend_sim.drill.hypothesis import Suspect
 from farend_sim.drill.laws import Asked
 from farend_sim.drill.tiles import Tiles, tiles
@@ -45,9 +45,12 @@ class Belief:
     share: Real
     """Of each Gaussian (N)."""
     mean: Real
-    """(N, 3 + K): place, logarithm of ohms, volts, then the record's nuisances."""
+    """(N, 4 + K): place, logarithm of ohms, volts, second place, then the record's nuisances."""
     covariance: Real
-    """(N, 3 + K, 3 + K)."""
+    """(N, 4 + K, 4 + K)."""
+    misses: Real
+    """How far each reading is from what those before it foretell, in standard deviations: of the
+    Gaussian that fits best (M)."""
 
 
 class Weighing:
@@ -58,8 +61,8 @@ class Weighing:
         self.length_m = forecast.sight.record.length_m
         self._count = forecast.sight.axes.count
         self._tiles = [tiles(suspect, self.length_m) for suspect in self.suspects]
-        self._steps = np.full(3 + self._count, 0.05)
-        self._steps[PLACE], self._steps[LN_OHM], self._steps[VOLT] = 0.5, 1e-3, 1e-3
+        self._steps = np.full(OPEN + self._count, 0.05)
+        self._steps[[PLACE, SECOND]], self._steps[[LN_OHM, VOLT]] = 0.5, 1e-3
         self._pairs: dict[tuple[int, Channel], Pairs] = {}
         self._at_tiles: dict[tuple[int, Asked], tuple[Real, Real]] = {}
 
@@ -83,21 +86,21 @@ class Weighing:
         columns = [self._at_centres(index, one) for one in of.asked]
         at = np.stack([value for value, _ in columns], axis=-1)
         slope = np.stack([slope for _, slope in columns], axis=-2)
-        wide = slope[..., :3] * sd
+        wide = slope[..., :OPEN] * sd
         # over a tile the network bends: what a straight line misses is no evidence against it
         bent = 0.3 * np.abs(wide).sum(axis=-1)
-        spread = np.concatenate([wide, slope[..., 3:]], axis=-1)
+        spread = np.concatenate([wide, slope[..., OPEN:]], axis=-1)
         noise = np.hypot(of.sd, bent)
         covariance = spread @ np.swapaxes(spread, -1, -2) + of.gain @ of.gain.T
         covariance = covariance + noise[..., None] ** 2 * np.eye(noise.shape[-1])
-        return _log_density(_miss(of, at), covariance)
+        return _log_density(_miss(of, at), covariance)[0]
 
     def _at_centres(self, index: int, asked: Asked) -> tuple[Real, Real]:
         """What is observed at every tile's centre and their slopes; kept for the next time."""
         if (known := self._at_tiles.get((index, asked))) is None:
             tiled, channel = self._tiles[index], self.forecast.channel(asked.setting)
             few = self.forecast.sight.axes.rough(channel[1])
-            columns = [*tiled.open, *(3 + column for column in few)]
+            columns = [*tiled.open, *(OPEN + column for column in few)]
             if (index, channel) not in self._pairs:
                 points, nu = self._moved(tiled.mean, np.zeros((1, self._count)), columns)
                 pairs = self.forecast.pairs(self.suspects[index], points, nu, (channel,))
@@ -105,7 +108,7 @@ class Weighing:
             values = self.forecast.observed(self._pairs[index, channel], asked)
             slope = self.slope(values, columns)
             for column, times in few.items():
-                slope[..., 3 + column] *= times
+                slope[..., OPEN + column] *= times
             known = self._at_tiles[index, asked] = values[0], slope
         return known
 
@@ -116,13 +119,13 @@ class Weighing:
         tiled, suspect = self._tiles[index], self.suspects[index]
         sd = np.concatenate([tiled.sd, np.ones(self._count)])
         prior = np.zeros((chosen.size, sd.size))
-        prior[:, :3] = tiled.mean.reshape(-1, 3)[chosen]
+        prior[:, :OPEN] = tiled.mean.reshape(-1, OPEN)[chosen]
         point = prior.copy()
         for round_ in range(_ROUNDS):
             at, slope = self.linear(suspect, point, of.asked)
             # what the readings would say of the prior's mean, were all as straight as here
             miss = _miss(of, at) - np.einsum("nmk,nk->nm", slope, prior - point)
-            shift, log, covariance = _update(miss, slope * sd, of)
+            shift, log, covariance, white = _update(miss, slope * sd, of)
             point = prior + shift * sd
             point = self._within(point)
             if round_ == 1:
@@ -131,19 +134,22 @@ class Weighing:
         log = log + np.log(stands_for * suspect.weight / tiled.mean[..., 0].size)
         weight = np.exp(log - log.max())
         total = float(log.max() + np.log(weight.sum()))
-        return Belief(suspect, total, weight / weight.sum(), point, covariance * np.outer(sd, sd))
+        fits = white[np.abs(white).max(axis=-1).argmin()]
+        spread = covariance * np.outer(sd, sd)
+        return Belief(suspect, total, weight / weight.sum(), point, spread, fits)
 
     def _within(self, point: Real) -> Real:
         """A point as near as the network knows: a misfit may be flung anywhere."""
         kept = np.array(point)
-        kept[:, PLACE] = np.clip(kept[:, PLACE], 0.0, self.length_m)
+        for column in (PLACE, SECOND):
+            kept[:, column] = np.clip(kept[:, column], 0.0, self.length_m)
         kept[:, LN_OHM] = np.clip(kept[:, LN_OHM], -_FAR_LN_OHM, _FAR_LN_OHM)
         kept[:, VOLT] = np.clip(kept[:, VOLT], -_FAR_VOLT, _FAR_VOLT)
-        kept[:, 3:] = np.clip(kept[:, 3:], -_FAR_SD, _FAR_SD)
+        kept[:, OPEN:] = np.clip(kept[:, OPEN:], -_FAR_SD, _FAR_SD)
         return kept
 
     def linear(self, suspect: Suspect, point: Real, asked: Sequence[Asked]) -> tuple[Real, Real]:
-        """What is observed at points (N, M), and its slope in every column (N, M, 3 + K)."""
+        """What is observed at points (N, M), and its slope in every column (N, M, 4 + K)."""
         channels = [self.forecast.channel(one.setting) for one in asked]
         pairs, columns = self.around(suspect, point, channels)
         values = [self.forecast.observed(pairs, one)[..., 0] for one in asked]
@@ -155,24 +161,24 @@ class Weighing:
     ) -> tuple[Pairs, list[int]]:
         """Pairs at points and with each column moved (1 + C, N, 1), and which columns."""
         columns = self._columns(tiles(suspect, self.length_m))
-        points, nu = self._moved(point[:, None, :3], point[:, 3:], columns)
+        points, nu = self._moved(point[:, None, :OPEN], point[:, OPEN:], columns)
         return self.forecast.pairs(suspect, points, nu, channels), columns
 
     def _columns(self, tiled: Tiles) -> list[int]:
-        return [*tiled.open, *range(3, 3 + self._count)]
+        return [*tiled.open, *range(OPEN, OPEN + self._count)]
 
     def _moved(self, theta: Real, nu: Real, columns: list[int]) -> tuple[Real, Real]:
         """Points, and the same with one column after another moved by its step."""
         theta = np.repeat(theta[None], 1 + len(columns), axis=0)
         nu = np.repeat(nu[None], 1 + len(columns), axis=0)
         for row, column in enumerate(columns, start=1):
-            moved = theta if column < 3 else nu
-            moved[row, ..., column if column < 3 else column - 3] += self._steps[column]
+            moved = theta if column < OPEN else nu
+            moved[row, ..., column if column < OPEN else column - OPEN] += self._steps[column]
         return theta, nu
 
     def slope(self, values: Real, columns: list[int]) -> Real:
         """Slopes from values at points and with each column moved."""
-        slope = np.zeros((*values.shape[1:], 3 + self._count))
+        slope = np.zeros((*values.shape[1:], OPEN + self._count))
         for row, column in enumerate(columns, start=1):
             slope[..., column] = (values[row] - values[0]) / self._steps[column]
         return slope
@@ -194,13 +200,14 @@ def _miss(of: Evidence, at: Real) -> Real:
     return np.asarray(np.sign(miss) * np.maximum(np.abs(miss) - of.slack, 0.0))
 
 
-def _log_density(miss: Real, covariance: Real) -> Real:
+def _log_density(miss: Real, covariance: Real) -> tuple[Real, Real]:
+    """The logarithm of the density (N), and each reading's miss, given those before it (N, M)."""
     covariance = _sound(covariance)
     scale = np.sqrt(np.diagonal(covariance, axis1=-2, axis2=-1))
     root = np.linalg.cholesky(covariance / (scale[..., :, None] * scale[..., None, :]))
     white = np.linalg.solve(root, (miss / scale)[..., None])[..., 0]
     size = 2 * np.log(scale * np.diagonal(root, axis1=-2, axis2=-1)).sum(axis=-1)
-    return np.asarray(-0.5 * ((white**2).sum(axis=-1) + size))
+    return np.asarray(-0.5 * ((white**2).sum(axis=-1) + size)), white
 
 
 def _sound(covariance: Real) -> Real:
@@ -209,8 +216,8 @@ def _sound(covariance: Real) -> Real:
     return np.asarray(covariance * (1 + wider))
 
 
-def _update(miss: Real, slope: Real, of: Evidence) -> tuple[Real, Real, Real]:
-    """A linear update of unit priors: the shift, the evidence, the covariance."""
+def _update(miss: Real, slope: Real, of: Evidence) -> tuple[Real, Real, Real, Real]:
+    """A linear update of unit priors: the shift, the evidence, the covariance, each miss."""
     noise = of.gain @ of.gain.T + np.diag(of.sd**2)
     covariance = _sound(slope @ np.swapaxes(slope, -1, -2) + noise)
     scale = np.sqrt(np.diagonal(covariance, axis1=-2, axis2=-1))
@@ -219,4 +226,5 @@ def _update(miss: Real, slope: Real, of: Evidence) -> tuple[Real, Real, Real]:
     gain = np.swapaxes(solved, -1, -2)
     shift = np.einsum("nkm,nm->nk", gain, miss)
     left = np.eye(slope.shape[-1]) - gain @ slope
-    return shift, _log_density(miss, covariance), (left + np.swapaxes(left, -1, -2)) / 2
+    log, white = _log_density(miss, covariance)
+    return shift, log, (left + np.swapaxes(left, -1, -2)) / 2, white

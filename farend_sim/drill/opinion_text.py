@@ -29,7 +29,14 @@ def _ranked(one: Ranked) -> dict[str, Any]:
         "share": one.share,
         **_band("at", "m", place),
         **_band("", "ohm", ohm),
+        **({} if one.second_m is None else _second(one)),
     }
+
+
+def _second(one: Ranked) -> dict[str, float | None]:
+    """Of the ring, where both legs leak."""
+    both = _band("at", "m", one.second_m) | _band("", "ohm", one.second_ohm)
+    return {f"second_{key}": value for key, value in both.items()}
 
 
 def _band(name: str, unit: str, band: Band | None) -> dict[str, float | None]:
@@ -100,6 +107,9 @@ def ranking_lines(opinion: Opinion) -> Iterator[str]:
     for one in told:
         place, ohm = _span(one.place_m, "m"), _span(one.ohm, "ohm")
         yield f"{100 * one.share:6.1f} %  {one.label:<{wide}}{place:<30}{ohm}".rstrip()
+        if one.second_m is not None:
+            place, ohm = _span(one.second_m, "m"), _span(one.second_ohm, "ohm")
+            yield f"{'':10}{'the second one':<{wide}}{place:<30}{ohm}".rstrip()
 
 
 def _span(band: Band | None, unit: str) -> str:

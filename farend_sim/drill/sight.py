@@ -90,11 +90,21 @@ class Sight:
         """
         shape = np.broadcast_shapes(at_m.shape, nu.shape[:-1])
         ohm = self.record.near_earth_ohm * self.axes.earth(nu)
-        whole = branch(shape, 4, SHEATH, EARTH, 1 / ohm)
-        # the near end is its own front until a first stretch is laid
+        return self._between(branch(shape, 4, SHEATH, EARTH, 1 / ohm), 0.0 * at_m, at_m, nu, hz)
+
+    def between(self, from_m: Real, to_m: Real, nu: Real, hz: float = 0.0) -> Circuit:
+        """From places to others behind them: nodes as of `near`, the nearer place's front first."""
+        shape = np.broadcast_shapes(from_m.shape, nu.shape[:-1])
+        none = branch(shape, 4, SHEATH, EARTH, np.zeros(shape))
+        return self._between(none, from_m, to_m, nu, hz)
+
+    def _between(self, whole: Circuit, from_m: Real, to_m: Real, nu: Real, hz: float) -> Circuit:
+        # where it begins is its own front until a first stretch is laid
         first = True
         for run in self.runs:
-            length_m = np.clip(at_m - run.start_m, 0, run.end_m - run.start_m)
+            most_m = run.end_m - run.start_m
+            before_m = np.clip(from_m - run.start_m, 0, most_m)
+            length_m = np.clip(to_m - run.start_m, 0, most_m) - before_m
             laid = self._laid(run, length_m, nu, hz)
             if first:
                 whole = joined(placed(whole, (0, 1, 2, 3), 7), placed(laid, (*_KEPT, *_FRESH), 7))
@@ -103,7 +113,7 @@ class Sight:
                 behind = placed(whole, (0, 1, 2, 3, *_OLD), 10)
                 whole = without_last(joined(behind, placed(laid, (*_OLD, *_FRESH), 10)), 3)
             for tap, at in self._fitted(run, nu, hz):
-                here = np.asarray(at_m >= run.end_m, float)
+                here = np.asarray((from_m < run.end_m) & (to_m >= run.end_m), float)
                 whole = joined(whole, placed(_shown(tap, here), tuple(_FRONT[i] for i in at), 7))
         return whole
 

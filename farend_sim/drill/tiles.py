@@ -8,12 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from farend_sim.drill.forecast import OPEN
 from farend_sim.drill.hypothesis import Suspect
 from line_model.parts import Real
 
-PLACES = 20
-"""Tiles along the route."""
-_LN_STEP = 1.0
+PLACES, PLACES_OF_TWO = 20, 8
+"""Tiles along the route; where there are two places, of each."""
+_LN_STEP, _LN_STEP_OF_TWO = 1.0, 1.7
 """Tiles are this far apart in the logarithm of ohms, at most."""
 _OVERLAP = 0.6
 """Standard deviation of a tile, of their distance: their sum is flat to 1 %."""
@@ -21,7 +22,7 @@ _OVERLAP = 0.6
 
 @dataclass(frozen=True, slots=True)
 class Tiles:
-    """Small Gaussians on a grid: means (X, R, 3), and standard deviations (3)."""
+    """Small Gaussians on a grid: means (X, R, 4), and standard deviations (4)."""
 
     mean: Real
     sd: Real
@@ -29,20 +30,24 @@ class Tiles:
     @property
     def open(self) -> list[int]:
         """The columns that are open at all."""
-        return [column for column in range(3) if self.sd[column] > 0]
+        return [column for column in range(OPEN) if self.sd[column] > 0]
 
 
 def tiles(suspect: Suspect, length_m: float) -> Tiles:
     """Tile what a suspect leaves open."""
-    place, place_sd = _tiled(0.0, length_m, PLACES) if suspect.placed else _known(length_m / 2)
+    count = PLACES_OF_TWO if suspect.apart else PLACES
+    place, place_sd = _tiled(0.0, length_m, count) if suspect.placed else _known(length_m / 2)
+    second, second_sd = (place, place_sd) if suspect.apart else _known(0.0)
     ohm, ohm_sd = _known(0.0)
     if suspect.ohm is not None:
         low, high = np.log(suspect.ohm)
-        ohm, ohm_sd = _tiled(low, high, int(np.ceil((high - low) / _LN_STEP)))
+        step = _LN_STEP_OF_TWO if suspect.apart else _LN_STEP
+        ohm, ohm_sd = _tiled(low, high, int(np.ceil((high - low) / step)))
     mean, sd = suspect.volt or (0.0, 0.0)
     last, last_sd = (ohm, ohm_sd) if suspect.twice else (np.array([mean]), sd)
-    grid = np.stack(np.meshgrid(place, ohm, last, indexing="ij"), axis=-1)
-    return Tiles(grid.reshape(place.size, -1, 3), np.array([place_sd, ohm_sd, last_sd]))
+    grid = np.stack(np.meshgrid(place, second, ohm, last, indexing="ij"), axis=-1)
+    tiled = grid[..., [0, 2, 3, 1]].reshape(place.size * second.size, -1, OPEN)
+    return Tiles(tiled, np.array([place_sd, ohm_sd, last_sd, second_sd]))
 
 
 def _tiled(low: float, high: float, count: int) -> tuple[Real, float]:

@@ -162,6 +162,24 @@ def test_two_wet_legs_are_told_from_one_path_across() -> None:
     assert said[0].at_m == pytest.approx(AT_M, abs=123.0)
 
 
+def test_two_wet_legs_at_two_places_are_not_taken_for_one_joint() -> None:
+    """A bridge reads a place between them, where nothing is: so both are told wide, and no pin."""
+    wet = (
+        Leak(kind="leak", between=("tip", "sheath"), at_m=AT_M, ohm=40e3),
+        Leak(kind="leak", between=("ring", "sheath"), at_m=2200.0, ohm=200e3),
+    )
+    solution = solved(pair(*wet, meters=("volts", "ohms", "bridge")), 123.0)
+    best = solution.opinion.best
+
+    assert not solution.pinned
+    assert best.label == "leak tip-sheath and ring-sheath"
+    assert best.place_m is not None
+    assert best.second_m is not None
+    assert best.place_m.low < AT_M < best.place_m.high
+    assert best.second_m.low < 2200.0 < best.second_m.high
+    assert [one.ohm for one in best.answers()] == pytest.approx([40e3, 200e3], rel=0.02)
+
+
 def test_the_next_reading_is_one_that_tells() -> None:
     """With a strap's loop off by a joint's ohms, each leg to ground is what sorts the legs."""
     situation = pair(JOINT)

@@ -84,9 +84,7 @@ def forecast(situation: Situation) -> Forecast:
     return Forecast(sight, laws(situation.meters, electrical))
 
 
-def with_trouble(
-    situation: Situation, suspect: Suspect, at: tuple[float, float, float]
-) -> Situation:
+def with_trouble(situation: Situation, suspect: Suspect, at: tuple[float, ...]) -> Situation:
     """The same with a suspect's trouble on the plant."""
     trouble = suspect.troubles(*at)
     return replace(situation, scenario=replace(situation.scenario, trouble=trouble))
@@ -96,12 +94,13 @@ def with_trouble(
 @given(
     index=st.integers(0, len(suspects()) - 1),
     at_m=st.floats(1.0, 1599.0),
+    second_m=st.floats(1.0, 1599.0),
     ln_ohm=st.floats(-2.0, 15.0),
     state=st.sampled_from(STATES),
     hz=st.sampled_from((0.0, 30.0)),
 )
 def test_side_by_side_is_the_named_network(
-    index: int, at_m: float, ln_ohm: float, state: str, hz: float
+    index: int, at_m: float, second_m: float, ln_ohm: float, state: str, hz: float
 ) -> None:
     """Any suspect anywhere, in any state: the exact network's branches to 1e-5, and its volts.
 
@@ -111,11 +110,11 @@ def test_side_by_side_is_the_named_network(
     situation = replace(shipped, scenario=replace(shipped.scenario, plant=RECORD))
     suspect, ohm = suspects()[index], float(np.exp(ln_ohm))
     volt = -50.0 if suspect.volt is not None else 0.0
-    theta = np.array([[at_m, ln_ohm, volt]])
+    theta = np.array([[at_m, ln_ohm, volt, second_m]])
     fan = forecast(replace(situation, meters={}))
     pairs = fan.pairs(suspect, theta, np.zeros(fan.sight.axes.count), ((state, hz),))
 
-    true = with_trouble(situation, suspect, (at_m, ohm, volt)).scenario
+    true = with_trouble(situation, suspect, (at_m, ohm, volt, second_m)).scenario
     way = route(true.plant, true.trouble, 0)
     unit = UnitOnPair(situation.unit.electrical, SETTLED[UnitState(state)])
     mesh = Mesh((hz,), wiring(way, unit, NearEnd(), true.beyond))
@@ -156,7 +155,7 @@ def test_a_law_tells_what_the_meter_settles_to(
     suspect = next(one for one in suspects() if one.label == label)
     at = (700.0, 8000.0, 0.0)
     fan = forecast(situation)
-    theta = np.array([[at[0], np.log(at[1]), at[2]]])
+    theta = np.array([[at[0], np.log(at[1]), at[2], 0.0]])
     setting = Setting(meter=meter, across=across, state=state)  # type: ignore[arg-type]
     look = SettledPair(with_trouble(situation, suspect, at)).look(setting)
     seen = fan.meters[meter].seen(look)

@@ -171,16 +171,16 @@ async def test_the_palette_finds_an_act_by_a_word_of_it() -> None:
     """Our own acts in our own words, and at home all that can be opened."""
     app = home()
     async with app.run_test(size=(100, 30)) as pilot:
-        await pilot.press("ctrl+p", *"sexton")
-        await until(pilot, "Sexton")
+        await pilot.press("ctrl+p", *"tramway")
+        await until(pilot, "Traction")
         await asyncio.sleep(0.3)
         await pilot.press("down", "enter")
-        opened = await until(pilot, "Pair bench | Pair 8 of the Sexton")
+        opened = await until(pilot, "Pair bench | Pair 4 of the")
         await pilot.press("ctrl+p", *"terminals")
         found = await until(pilot, "Choose the two terminals")
 
     assert "clipped to" in found
-    assert "office is behind" in opened
+    assert "runs beside the tramway" in opened
 
 
 async def test_a_finding_is_played_key_by_key() -> None:
