@@ -10,7 +10,7 @@ from farend_sim.bench import steps as s
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Drill
-from farend_sim.drill.opinion_text import ranking_lines
+from farend_sim.drill.opinion_text import misfit_lines, ranking_lines
 from farend_sim.drill.second_opinion import SecondOpinion
 from farend_sim.drill.story import Story
 from farend_sim.drill.verdict import Verdict
@@ -73,6 +73,8 @@ def _opinion(attempt: Attempt) -> tuple[str, ...]:
     """The expert's ranking, where it is of a kind with the trouble: it knows but one at a time."""
     opinion = SecondOpinion(Story(attempt)).opinion
     kinds = {one.kind for one in attempt.drill.truth}
+    if opinion is not None and not opinion.misfit.explained:
+        return tuple(misfit_lines(opinion))
     if opinion is None or len(attempt.drill.truth) > 1 or opinion.best.suspect.kind not in kinds:
         return ()
     return (*ranking_lines(opinion), "It takes the record at its word.")

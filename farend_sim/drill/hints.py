@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from farend_sim.bench.steps import Lift
 from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.opinion_text import misfit_lines
 from farend_sim.drill.second_opinion import SecondOpinion
 from farend_sim.drill.story import THREE_PAIRS, Story
 from farend_sim.unit.table import State
@@ -45,13 +46,20 @@ def _hints(story: Story) -> Iterator[str]:
         for state, across, words in SURVEY:
             if (state, across) not in _surveyed(story):
                 yield f"Still to be read: {words}."
-    if not story.attempt.answers and (look := SecondOpinion(story).next()) is not None:
-        yield f"The reading that would tell most now: {look.words}."
+    if not story.attempt.answers:
+        yield from _second(SecondOpinion(story))
     if not story.logged:
         yield "Write down what tells: read, then `log`."
     if not story.attempt.answers:
         yield "Reckon with `locate` and the record, then `answer`."
     yield "Put everything back: meter off, unit at rest, line restored. Then `done`."
+
+
+def _second(opinion: SecondOpinion) -> Iterator[str]:
+    if opinion.opinion is not None and (lines := list(misfit_lines(opinion.opinion))):
+        yield " ".join((*lines, "Take it again; if it stays, think of what is seldom seen."))
+    elif (look := opinion.next()) is not None:
+        yield f"The reading that would tell most now: {look.words}."
 
 
 def _foreign(story: Story) -> bool:

@@ -207,7 +207,7 @@ def _log_density(miss: Real, covariance: Real) -> tuple[Real, Real]:
     root = np.linalg.cholesky(covariance / (scale[..., :, None] * scale[..., None, :]))
     white = np.linalg.solve(root, (miss / scale)[..., None])[..., 0]
     size = 2 * np.log(scale * np.diagonal(root, axis1=-2, axis2=-1)).sum(axis=-1)
-    return np.asarray(-0.5 * ((white**2).sum(axis=-1) + size)), white
+    return np.asarray(-0.5 * ((white**2).sum(axis=-1) + size)), np.asarray(white)
 
 
 def _sound(covariance: Real) -> Real:

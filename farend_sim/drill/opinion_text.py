@@ -50,6 +50,7 @@ def solution_json(solution: Solution) -> dict[str, Any]:
     return {
         "pinned": solution.pinned,
         "why": solution.why,
+        "misfit": misfit_json(solution.opinion),
         "heard": solution.heard,
         "steps": [_step(step) for step in solution.steps],
         "ranking": ranking(solution.opinion),
@@ -100,8 +101,35 @@ def look_text(look: Look) -> str:
     return "over, or no number" if look.value is None else f"{look.value:.5g}"
 
 
+def misfit_json(opinion: Opinion) -> dict[str, Any]:
+    """Whether anything that is known explains the readings."""
+    misfit = opinion.misfit
+    worst = None if misfit.worst is None else misfit.worst.words
+    return {
+        "explained": misfit.explained,
+        "chance": misfit.chance,
+        "worst": worst,
+        "off_sd": misfit.off,
+    }
+
+
+def misfit_lines(opinion: Opinion) -> Iterator[str]:
+    """That nothing which is known explains the readings; nothing where something does."""
+    misfit = opinion.misfit
+    if not misfit.explained and misfit.worst is not None:
+        yield (
+            "No trouble that the expert knows explains the readings: "
+            "it is something else, or a reading is wrong."
+        )
+        yield (
+            f"Most at odds with those before it: {misfit.worst.words}, "
+            f"by {misfit.off:.1f} standard deviations."
+        )
+
+
 def ranking_lines(opinion: Opinion) -> Iterator[str]:
-    """The ranking for people."""
+    """The ranking for people, and whether to believe it."""
+    yield from misfit_lines(opinion)
     told = [one for one in opinion.ranked if one.share >= LEAST_SHARE]
     wide = max((len(one.label) + 2 for one in told), default=0)
     for one in told:

@@ -1,7 +1,8 @@
 """What the expert makes of a trainee's own readings: the next one to take, and what they say.
 
 Law: it knows what the trainee saw, and no more; a reading that had not come to rest says nothing.
-It takes the record at its word, and knows one trouble at a time that is always there.
+It takes the record at its word, and knows troubles that are always there; where readings fit none
+it names no next one.
 """
 
 from collections.abc import Iterator
@@ -49,7 +50,7 @@ class SecondOpinion:
         if self.opinion is None:
             return None
         asks = asks_of(self._drill)
-        if self.opinion.pinned(asks.within_m, asks.ohm):
+        if self.opinion.pinned(asks.within_m, asks.ohm) or not self.opinion.misfit.explained:
             return None
         idle = idle_of(self._drill)
         best = next_best(self._expert, self.opinion, self.looks, self.heard, asks, idle)

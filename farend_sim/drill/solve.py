@@ -1,7 +1,8 @@
 """The expert at work on a drill: reads, ranks, chooses the next reading, and knows when to stop.
 
 Law: it sees what a trainee sees. Foreign voltage comes first; where it is found, nothing but a
-voltmeter goes on the pair. A unit that does not answer its knock is told nothing.
+voltmeter goes on the pair. A unit that does not answer its knock is told nothing. Where nothing
+that it knows explains the readings it says so, and names nothing.
 """
 
 from collections.abc import Callable, Sequence
@@ -81,7 +82,7 @@ class Solution:
 def solve_drill(drill: Drill, told: Callable[[Step], None] = lambda step: None) -> Solution:
     """Work on a drill's own pair, all of it at rest whenever a meter is read."""
     situation = drill.situation
-    known = expert(situation, doubt=drill.lesson.doubt)
+    known = expert(situation, doubt=drill.lesson.doubt, counts=False)
     return solve(known, SettledPair(situation), asks_of(drill), idle_of(drill), told)
 
 
@@ -121,6 +122,8 @@ def solve(
     now = who.opinion([step.look for step in steps], hands.hears)
     while not now.pinned(asks.within_m, asks.ohm):
         looks = [step.look for step in steps]
+        if not now.misfit.explained:
+            return Solution(tuple(steps), now, hands.hears, False, "something else than it knows")
         best = next_best(who, now, looks, hands.hears, asks, idle)
         if best is None or best.nats < WORTH or len(steps) >= MOST_LOOKS:
             why = "no further reading would tell more"
