@@ -107,7 +107,7 @@ class AtDrill:
             self.debrief(attempt)
         else:
             stands = "; ".join(said(one, self._at.feet) for one in attempt.answers) or "nothing"
-            question = f"Answered: {stands}. Is the work done, and everything put back?"
+            question = f"You answer: {stands}. Is the work done, and everything put back?"
             self._at.ask(question, _SURE, sure)
 
     def debrief(self, attempt: Attempt) -> None:

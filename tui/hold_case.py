@@ -47,13 +47,13 @@ class HoldCase:
 
 
 def meter_case(name: str) -> HoldCase:
-    """The hold for one meter, strapped, on the shipped good pair."""
+    """The hold for one meter, strapped, on its usual plant."""
     asked = asked_for(
         meter=name,
         times=None,
         lognormal=None,
         between_log_sd=0.0,
-        plant="good-pair",
+        plant=None,
         scheme="",
         function="strap",
         across="tip-ring",

@@ -31,13 +31,13 @@ WANTED: dict[str, str] = {
 }
 """What each method is given; in braces, what the logbook's latest reading fills in."""
 METHODS_ASKED = (
-    ("loop", "loop: a short or a strap, by ohms across the pair"),
-    ("bridge", "bridge: a leak on one leg, by the bridge's fraction over a strap"),
+    ("loop", "loop: a short or a strap, by ohms"),
+    ("bridge", "bridge: a leak on one leg, over a strap"),
     ("open", "open: an open, by nanofarad"),
-    ("both-ends", "both ends: an open, by nanofarad from each end"),
-    ("legs", "legs: which leg has a bad joint, by three ohms readings"),
-    ("shunt", "shunt: resistance across the pair, by ohms idle and strapped"),
-    ("sections", "sections: which stretch it is in, by looks both ways"),
+    ("both-ends", "both ends: an open, from each end"),
+    ("legs", "legs: which leg has a bad joint, by ohms"),
+    ("shunt", "shunt: resistance across the pair"),
+    ("sections", "sections: which stretch, by looks both ways"),
 )
 """Each method, and what it is for: a trouble, by what is read."""
 

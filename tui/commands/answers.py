@@ -2,9 +2,12 @@
 
 import json
 import math
+from pathlib import Path
 from typing import Any
 
 import click
+
+from farend_sim.errors import BadFileError
 
 _PREFIXES = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "u"), (1e-9, "n"))
 
@@ -23,6 +26,20 @@ def plain(value: Any) -> Any:
 def echo_json(answer: dict[str, Any]) -> None:
     """Print an answer as one line of JSON."""
     click.echo(json.dumps(plain(answer), allow_nan=False))
+
+
+def write_out(path: Path, text: str) -> None:
+    """Write a file that a person asked for.
+
+    Raises:
+        BadFileError: it cannot be written.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        why = (error.strerror or "it closed").lower()
+        raise BadFileError(f"{path}: found {why}, expected to write there") from None
 
 
 def with_unit(value: float | None, unit: str, nothing: str = "infinite") -> str:

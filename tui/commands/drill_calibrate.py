@@ -3,11 +3,10 @@
 import os
 import sys
 from pathlib import Path
-from typing import Any
 
 import click
 
-from tui.commands.answers import echo_json
+from tui.commands.answers import echo_json, write_out
 
 
 @click.command("calibrate", short_help="Make many drills of a level; see what they come to.")
@@ -47,17 +46,8 @@ def calibrate(
     told = report(whole, level, rows)
     shown = answer(told)
     if html:
-        _write(html, page(shown))
+        write_out(html, page(shown))
     if as_json:
         echo_json(told)
     else:
         click.echo("\n".join(answer_text(shown)))
-
-
-def _write(path: Path, text: Any) -> None:
-    from farend_sim.errors import BadFileError
-
-    try:
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise BadFileError(f"{path}: found {error.strerror}, expected to write there") from None

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tui.commands.answers import echo_json
+from tui.commands.answers import echo_json, write_out
 
 if TYPE_CHECKING:
     from farend_sim.drill.class_book import ClassBook
@@ -35,7 +35,7 @@ def show(file: Path, page: Path | None, as_json: bool) -> None:
         if as_json:
             echo_json(_everything(found))
         elif page is not None:
-            page.write_text(class_page(found), encoding="utf-8")
+            write_out(page, class_page(found))
             click.echo(page, err=True)
         else:
             click.echo(class_text(found))
@@ -86,7 +86,8 @@ def delete(file: Path, trainee: str, yes: bool) -> None:
     Journals that a trainee keeps elsewhere, and backups, are not touched.
     """
     with _open(file) as found:
-        if not yes:
+        known = {str(row["trainee"]) for row in found.attempts()}
+        if not yes and trainee in known:
             click.confirm(f"Delete {trainee} with everything?", abort=True, err=True)
         count = found.delete(trainee)
     click.echo(f"deleted {trainee} and {count} attempts", err=True)

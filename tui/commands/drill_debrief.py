@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tui.commands.answers import echo_json
+from tui.commands.answers import echo_json, write_out
 
 if TYPE_CHECKING:
     from farend_sim.drill.attempt import Attempt
@@ -41,7 +41,7 @@ def debrief(journal: Path, page: Path | None, feet: bool) -> None:
 
     lesson = lesson_of.debrief(_attempt(journal))
     if page is not None:
-        page.write_text(debrief_page(lesson, feet), encoding="utf-8")
+        write_out(page, debrief_page(lesson, feet))
         click.echo(page, err=True)
         return
     click.echo(debrief_text(lesson, feet), nl=False)

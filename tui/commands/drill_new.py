@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from tui.commands.answers import write_out
+
 
 @click.command("new", short_help="Make a drill by level and seed, proved solvable.")
 @click.option("--level", type=click.IntRange(1, 9), required=True)
@@ -20,7 +22,6 @@ def new(level: int, seed: int, curriculum: str, out: Path | None, in_clear: bool
     from farend_sim.drill import curriculum as of
     from farend_sim.drill.files import sealed_text
     from farend_sim.drill.generate import new_drill
-    from farend_sim.errors import BadFileError
     from farend_sim.files import find
 
     made = new_drill(find(of.Curriculum, "curricula", curriculum, of.problems), level, seed)
@@ -28,9 +29,6 @@ def new(level: int, seed: int, curriculum: str, out: Path | None, in_clear: bool
     if out is None:
         click.echo(text, nl=False)
         return
-    try:
-        out.write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise BadFileError(f"{out}: found {error.strerror}, expected to write there") from None
+    write_out(out, text)
     readings = len(made.solution.steps)
     click.echo(f"{out}: {made.drill.title}; the expert needs {readings} readings", err=True)

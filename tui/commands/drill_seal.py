@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from tui.commands.answers import write_out
+
 
 @click.command(short_help="Seal an author's drill for a trainee.")
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
@@ -26,7 +28,6 @@ def seal(files: tuple[Path, ...], into: Path | None) -> None:
     if into is None:
         click.echo("".join(sealed.values()), nl=False)
         return
-    into.mkdir(parents=True, exist_ok=True)
     for name, text in sealed.items():
-        (into / name).write_text(text, encoding="utf-8")
+        write_out(into / name, text)
         click.echo(into / name, err=True)

@@ -4,6 +4,7 @@ Law: nothing heavy is imported here or at the top of a command, so that help ans
 0: done and good. 1: done, with a negative verdict. 2: the input is bad.
 """
 
+import errno
 import os
 from typing import Any
 
@@ -31,7 +32,13 @@ class Commands(click.Group):
             return super().invoke(ctx)
         except (BadFileError, LineError) as error:
             click.echo(str(error), err=True)
-            ctx.exit(2)
+        except OSError as error:
+            if error.errno == errno.EPIPE:  # who reads has had enough: click's own matter
+                raise
+            place = error.filename or "standard output"
+            why = (error.strerror or "it closed").lower()
+            click.echo(f"{place}: found {why}, expected to go on there", err=True)
+        ctx.exit(2)
 
 
 @click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})

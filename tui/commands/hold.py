@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from tui.commands.answers import Number, echo_json
+from tui.commands.answers import Number, echo_json, write_out
 
 if TYPE_CHECKING:
     from farend_sim.hold_lab.answer import Answer
@@ -78,7 +78,10 @@ def fit(times: str, as_json: bool, html_file: str | None) -> None:
 )
 @click.option("--command-s", type=Number(0.01, 3600, "seconds"), help="What a command costs, in s.")
 @click.option("--scheme", default="", metavar="F", help="A scheme, in place of the plant's.")
-@click.option("--plant", default="good-pair", show_default=True, help="A scenario.")
+@click.option(
+    "--plant",
+    help="A scenario.  [default: good-pair; for a bridge, cut-off-balance: it seeks a leak]",
+)
 @click.option("--function", type=click.Choice(FUNCTIONS), default="strap", show_default=True)
 @click.option(
     "--across", metavar="A-B", help="Where a meter is clipped; a bridge: 'bad=tip good=ring'."
@@ -154,7 +157,7 @@ def _asked(
     times: str | None,
     lognormal: tuple[float, float] | None,
     between: float,
-    plant: str,
+    plant: str | None,
     scheme: str,
     function: str,
     across: str | None,
@@ -185,10 +188,7 @@ def _show(answer: "Answer", as_json: bool, html_file: str | None) -> None:
     from farend_sim.hold_lab.text_plot import answer_text
 
     if html_file is not None:
-        try:
-            Path(html_file).write_text(page(answer), encoding="utf-8")
-        except OSError as error:
-            raise click.UsageError(f"found no way to write {html_file}: {error.strerror}") from None
+        write_out(Path(html_file), page(answer))
     if as_json:
         echo_json(answer.figures)
     else:

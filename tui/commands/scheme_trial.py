@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from tui.commands.answers import echo_json
+from tui.commands.answers import echo_json, write_out
 
 if TYPE_CHECKING:
     from farend_sim.scheme_lab.trial import Trial
@@ -103,12 +103,8 @@ def _steps(bar: Any) -> Callable[[int, int], None]:
 
 
 def _write(path: Path, told: dict[str, Any], asked: "Trial") -> None:
-    from farend_sim.errors import BadFileError
     from farend_sim.scheme_lab.trial_page import page
 
     names = ", ".join(name for name, _ in asked.schemes)
     settings = f"{told['plants']} plants of {asked.population.title}, {asked.jobs} commands each, "
-    try:
-        path.write_text(page(f"Trial of {names}", f"{settings}seed {asked.seed}.", told), "utf-8")
-    except OSError as error:
-        raise BadFileError(f"{path}: found {error.strerror}, expected to write there") from None
+    write_out(path, page(f"Trial of {names}", f"{settings}seed {asked.seed}.", told))

@@ -89,6 +89,8 @@ class HomeScreen(Room):
         self._right.clear_options()
         self._right.add_options([Option(_row(item)) for item in room.items])
         self._about.update(room.about)
+        if self._right.has_focus:  # whoever was quicker than the list stands on its first row
+            self._right.action_first()
 
     @on(OptionList.OptionHighlighted, "#rooms")
     def _room_marked(self, event: OptionList.OptionHighlighted) -> None:
