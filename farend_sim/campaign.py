@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from farend_sim.errors import BadFileError, FarendError
+from farend_sim.loading.messages import why
 
 T = TypeVar("T")
 Row = dict[str, Any]
@@ -177,8 +178,12 @@ class _Journal:
                 self._read(whole)
             if not whole or len(whole) < len(lines):
                 path.write_text("".join(whole) or self._line(self._head), encoding="utf-8")
-        except (OSError, UnicodeDecodeError) as error:
-            raise BadFileError(f"{path}: found {error}, expected a journal") from None
+        except OSError as error:
+            raise BadFileError(f"{path}: found {why(error)}, expected a journal") from None
+        except UnicodeDecodeError:
+            raise BadFileError(
+                f"{path}: found bytes that are no text, expected a journal"
+            ) from None
 
     def _read(self, lines: list[str]) -> None:
         for at, line in enumerate(lines):

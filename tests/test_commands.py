@@ -93,6 +93,17 @@ def test_cable_prints_for_people() -> None:
         ["run", "good-pair", "--steps", str(BAD / "verb.steps")],
         ["run", "good-pair", "--steps", "nowhere.steps"],
         ["shoot"],
+        ["run", ""],
+        [
+            "drill",
+            "seal",
+            str(BAD.parents[1] / "drill/authors/sluice-9.toml"),
+            "--into",
+            "/dev/null/in",
+        ],
+        ["drill", "new", "--level", "1", "--out", "/dev/null/out"],
+        ["hold", "design", "--lognormal", "30", "0.4", "--html", "/dev/null/out"],
+        ["wav", "render", "1", "/dev/null/out"],
     ],
 )
 def test_bad_input_is_two_and_no_answer(words: list[str]) -> None:
@@ -211,3 +222,18 @@ def test_json_has_nine_digits_and_no_infinity() -> None:
 def test_numbers_are_read_with_their_unit(value: float | None, text: str) -> None:
     """Four digits, a prefix and the unit."""
     assert text == with_unit(value, "ohm")
+
+
+def test_a_full_disk_is_told_plainly() -> None:
+    """What cannot be printed: exit 2, which is no verdict, and no traceback."""
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "tui.commands.entry", "drill", "list"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+
+    assert (2, 1) == (done.returncode, len(done.stderr.splitlines()))
+    assert "standard output: found no space left" in done.stderr
