@@ -4,11 +4,10 @@ from dataclasses import dataclass
 from math import sqrt
 
 from farend_sim.errors import BadFileError
-from farend_sim.files import is_path, load_meter
 from farend_sim.hold_lab.durations import Law, Lognormal
 from farend_sim.hold_lab.fit import FitReport, fit_report
 from farend_sim.hold_lab.fleet_file import ACROSS, situation_of
-from farend_sim.hold_lab.profiles import Timed, known_meter, timed
+from farend_sim.hold_lab.profiles import Timed, profile_of, timed, usual_plant
 from farend_sim.hold_lab.spoiled import Windows, integrating, played
 from farend_sim.hold_lab.times_file import load_times
 from farend_sim.situation import Situation
@@ -30,6 +29,8 @@ class Asked:
     patience: int
     dig_s: float
     fit: FitReport | None = None
+    unread: str = ""
+    """What a meter shows in the place of a value, on this plant in this function."""
 
 
 def asked_for(
@@ -38,7 +39,7 @@ def asked_for(
     times: str | None,
     lognormal: tuple[float, float] | None,
     between_log_sd: float,
-    plant: str,
+    plant: str | None,
     scheme: str,
     function: str,
     across: str,
@@ -46,19 +47,20 @@ def asked_for(
     patience: int,
     dig_s: float,
 ) -> Asked:
-    """Load what is named, one of meter, times and lognormal.
+    """Load what is named, one of meter, times and lognormal; on its usual plant if none is.
 
     Raises:
         BadFileError: a file has faults, or no hold can begin on the plant.
     """
     if across not in ACROSS:
         raise BadFileError(f"--across: found {across!r}, expected one of {', '.join(ACROSS)}")
-    situation = situation_of(plant, scheme)
-    fit, windows = None, integrating(INTEGRATES_S)
+    situation = situation_of(plant or usual_plant(meter), scheme)
+    fit, windows, unread = None, integrating(INTEGRATES_S), ""
     law: Law
     if meter is not None:
         of = timed(meter, situation, function, across)
-        title, law, windows = of.title, of.law, _windows(meter, of, situation, function, across)
+        title, law, unread = of.title, of.law, of.unread
+        windows = _windows(meter, of, situation, function, across)
     elif times is not None:
         fit = fit_report(load_times(times))
         title, law = f"the timings of {times}", fit.law
@@ -77,6 +79,7 @@ def asked_for(
         patience=patience,
         dig_s=dig_s,
         fit=fit,
+        unread=unread,
     )
 
 
@@ -88,8 +91,7 @@ def parted(median_s: float, log_sd: float, between_log_sd: float) -> Lognormal:
 
 def _windows(meter: str, of: Timed, situation: Situation, function: str, across: str) -> Windows:
     """When a hold's end goes unseen on this meter: played, where the bench can."""
-    path = known_meter(meter)
-    if path is None:
+    profile = profile_of(meter)
+    if profile is None:
         return integrating(of.integrates_s)
-    name = f"./{path.name}" if is_path(meter) else meter
-    return played(situation, load_meter(name, path.parent), function, across)
+    return played(situation, profile, function, across)

@@ -102,11 +102,12 @@ def _one_patient_job(
     """The same with an end to patience, since a mean over jobs needs one."""
     try_s, finish, made_s = _try_s(law, hold_s, terms)
     inside = np.minimum(finish, 1 - 1e-15)
-    given_up = np.exp(terms.patience * np.log1p(-inside))
-    tries = (1 - given_up) / inside
+    # not 1 less a power: where hardly a reading fits, that would lose all its tries to rounding
+    made = -np.expm1(terms.patience * np.log1p(-inside))
+    given_up, tries = 1 - made, made / inside
     dialled_s = terms.command_s + _one_job(law, np.array([long_s]), terms)[0]
-    failed = tries - (1 - given_up)
-    in_hand_s = failed * (terms.command_s + hold_s) + (1 - given_up) * (terms.command_s + made_s)
+    failed = tries - made
+    in_hand_s = failed * (terms.command_s + hold_s) + made * (terms.command_s + made_s)
     return (
         try_s * tries + given_up * dialled_s,
         in_hand_s + given_up * dialled_s,

@@ -72,6 +72,11 @@ def _for(asked: Asked, function: str) -> ForFunction:
 def _warnings(asked: Asked, own: ForFunction) -> Iterator[str]:
     if asked.fit is not None:
         yield from asked.fit.warnings
+    if asked.unread:
+        yield (
+            f"on this plant, in {asked.function}, the meter shows {asked.unread!r}: name one where "
+            "it finds something to read, it may take longer there (--plant, --function)"
+        )
     law = asked.law
     if isinstance(law, Lognormal) and asked.fit is None and law.job_log_sd == 0:
         yield "no spread between jobs was given: a pair slow at every try wants a longer hold"

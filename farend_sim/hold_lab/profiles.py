@@ -18,11 +18,15 @@ from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.trial import held
 from farend_sim.shipped import names
 from farend_sim.situation import Situation
+from line_model.meters.meter import Reading
 from line_model.meters.profile import MeterProfile
 from line_model.plant import Above0, AtLeast0
 
 ROUNDS = 60
 """Cycles that a display is given to settle."""
+PLANT = "good-pair"
+PLANTS = {"bridge": "cut-off-balance"}
+"""What a kind of meter is timed on, unless it is said: a bridge seeks only what is there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +58,8 @@ class Timed:
     """Cycles until the display has settled on the plant."""
     stages: dict[str, float] = field(default_factory=dict)
     """Medians of what makes it up [s]."""
+    unread: str = ""
+    """What it shows in the place of a value, on the stated plant; else nothing."""
 
 
 def timed(name: str, situation: Situation, function: str, across: str = "tip-ring") -> Timed:
@@ -62,21 +68,27 @@ def timed(name: str, situation: Situation, function: str, across: str = "tip-rin
     Raises:
         BadFileError: there is no such meter, or it has faults, or no hold can begin there.
     """
-    if known_meter(name) is None:
+    profile = profile_of(name)
+    if profile is None:
         return _known(find(KnownTimes, "durations", name, _sourced))
+    return _played(profile, situation, function, across)
+
+
+def profile_of(name: str) -> MeterProfile | None:
+    """A meter that the bench can play, by name or file; None for one known by its times."""
+    if name in names("durations") or (is_path(name) and _kind(name) == "times"):
+        return None
     if not is_path(name) and name not in names("meters"):
         known = ", ".join((*names("meters"), *names("durations")))
         raise BadFileError(f"{name}: found no such meter, expected a file or one of {known}")
     path = Path(name)
-    profile = load_meter(f"./{path.name}" if is_path(name) else name, path.parent)
-    return _played(profile, situation, function, across)
+    return load_meter(f"./{path.name}" if is_path(name) else name, path.parent)
 
 
-def known_meter(name: str) -> Path | None:
-    """The place of a meter that the bench can play; None for one known by its times."""
-    if name in names("durations") or (is_path(name) and _kind(name) == "times"):
-        return None
-    return Path(name)
+def usual_plant(meter: str | None) -> str:
+    """The plant that a meter is timed on where nothing else is said."""
+    profile = None if meter is None else profile_of(meter)
+    return PLANT if profile is None else PLANTS.get(profile.kind, PLANT)
 
 
 def _kind(name: str) -> object:
@@ -105,14 +117,14 @@ def _played(profile: MeterProfile, situation: Situation, function: str, across: 
     at_hand = replace(situation, meters={**situation.meters, "lab": profile})
     bench = held(at_hand, function, 3600.0).again()
     bench.clip_meter("lab", profile.usual(across))
-    first_s, settled = _reading_s(bench)
+    taken_s, reading = _reading_s(bench)
     cycles = 1
-    fixed_s = first_s - cycle.hands_s
-    while not settled and cycles < ROUNDS:
-        again_s, settled = _reading_s(bench)
-        fixed_s += again_s - cycle.hands_s
+    fixed_s = taken_s - cycle.hands_s
+    while not reading.settled and cycles < ROUNDS:
+        taken_s, reading = _reading_s(bench)
+        fixed_s += taken_s - cycle.hands_s
         cycles += 1
-    if not settled:
+    if not reading.settled:
         raise BadFileError(
             f"{profile.title}: found a display that does not settle in {ROUNDS} readings on this "
             f"plant in {function}, expected one that does"
@@ -122,12 +134,13 @@ def _played(profile: MeterProfile, situation: Situation, function: str, across: 
     if law.log_sd == 0:
         law = replace(law, log_sd=1e-3)  # no spread stated: all but none
     stages = {"reach": cycle.reach_s, "hands": cycle.hands_s, "instrument": fixed_s}
-    return Timed(profile.title, law, cycle.sample_s, cycles, stages)
+    unread = "" if reading.over or reading.value is not None else reading.shown
+    return Timed(profile.title, law, cycle.sample_s, cycles, stages, unread)
 
 
-def _reading_s(bench: Bench) -> tuple[float, bool]:
-    """How long one reading took, and whether it had settled."""
+def _reading_s(bench: Bench) -> tuple[float, Reading]:
+    """How long one reading took, and what it was."""
     start_us = bench.now_us
     bench.start_reading()
     reading = bench.finish_reading()
-    return (bench.now_us - start_us) / 1e6, reading.settled
+    return (bench.now_us - start_us) / 1e6, reading

@@ -19,8 +19,8 @@ from line_model.meters.meter import Reading
 from line_model.meters.profile import MeterProfile
 from line_model.worksheet.record import loop_metres
 
-STEP_S = 0.05
-"""How closely the moments of the press are taken [s]."""
+STEP_S, MOST_PRESSES = 0.05, 400
+"""How closely the moments of the press are taken [s]; of a long reading, no more than so many."""
 DIG_S = 4 * 3600.0
 """What a wrong place to dig costs [s]: common practice, no source; hours, with a crew."""
 
@@ -74,12 +74,13 @@ def played(situation: Situation, profile: MeterProfile, function: str, across: s
     right = read_after(clear, "lab", across, start_us)
     whole_us = clear.now_us - start_us
     at_end = held(bench, function, 3 * whole_us / 1e6 + 3.0)
-    presses = np.arange(-whole_us / 1e6 - 2 * STEP_S, 4 * STEP_S, STEP_S)
+    step_s = max(STEP_S, whole_us / 1e6 / MOST_PRESSES)
+    presses = np.arange(-whole_us / 1e6 - 2 * step_s, 4 * step_s, step_s)
     moments = tuple(
         _moment(at_end, float(at), whole_us, right, profile, across, situation) for at in presses
     )
     inside = tuple(each for each in moments if not each.began_after)
-    return Windows(_spans(inside, "believed"), _spans(inside, "caught"), moments)
+    return Windows(_spans(inside, "believed", step_s), _spans(inside, "caught", step_s), moments)
 
 
 def _moment(
@@ -118,13 +119,15 @@ def _came(reading: Reading, right: Reading, profile: MeterProfile) -> str:
     return "caught" if reading.value < 0 < right.value else "believed"
 
 
-def _spans(moments: tuple[Moment, ...], came: str) -> tuple[tuple[float, float], ...]:
+def _spans(
+    moments: tuple[Moment, ...], came: str, step_s: float
+) -> tuple[tuple[float, float], ...]:
     """Neighbouring moments of one outcome as spans, half a step around each."""
     spans: list[tuple[float, float]] = []
     for each in moments:
         if each.came == came:
-            low, high = each.ends_after_s - STEP_S / 2, each.ends_after_s + STEP_S / 2
-            if spans and low - spans[-1][1] < STEP_S / 4:
+            low, high = each.ends_after_s - step_s / 2, each.ends_after_s + step_s / 2
+            if spans and low - spans[-1][1] < step_s / 4:
                 spans[-1] = (spans[-1][0], high)
             else:
                 spans.append((low, high))

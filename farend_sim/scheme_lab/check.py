@@ -107,7 +107,7 @@ def _played(model: Model, on: Situation, finding: Finding, way: Way, unit: UnitT
     keyed, state = replay(model.scheme, on.unit, way)
     return replace(
         finding,
-        keys=keyed,
+        keys=finding.keys or keyed,
         played=judge.end_of(model, way) is state if unit is SHIPPED else None,
     )
 
@@ -174,4 +174,4 @@ def _nevers(
         within = f" within {never.within_s:g} s of" if never.within_s else " after"
         rule = f"never {never.does}" + (f"{within} {never.after}" if never.after else "")
         soon = "" if each.after_s is None else f", {each.after_s:g} s after it at the quickest"
-        yield Finding("never-broken", f"{rule}: but it can be{soon}"), each.way
+        yield Finding("never-broken", f"{rule}: but it can be{soon}", each.keyed), each.way

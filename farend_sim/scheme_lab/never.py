@@ -1,7 +1,7 @@
 """A person's own invariants: "never X within Y seconds of Z", looked for by the quickest way.
 
-Law: a finger is as quick as the receiver allows, and every timer as short as the scheme allows, so
-that an invariant that holds here holds for everybody.
+Law: a finger is as quick as the receiver allows, and every hold as short as the scheme lets it be
+set, so that an invariant that holds here holds for everybody. The keys are told with that pace.
 """
 
 from collections.abc import Iterator
@@ -11,7 +11,11 @@ from heapq import heappop, heappush
 
 from farend_sim.scheme_lab.automaton import PAUSE, UNLOCK
 from farend_sim.scheme_lab.explore import Explored, Way
+from farend_sim.scheme_lab.finding import Keyed
+from farend_sim.scheme_lab.judge import way_to
 from farend_sim.scheme_lab.model import OVER, Done, Model, Moment
+from farend_sim.scheme_lab.replay import replay
+from farend_sim.scheme_lab.words import values, word
 from farend_sim.unit.scheme import Never, Scheme
 from farend_sim.unit.table import HOLDS, Action, Input, State
 from farend_sim.unit_file import UnitFile
@@ -23,7 +27,9 @@ class Broken:
 
     never: Never
     way: Way
-    after_s: float | None
+    keyed: tuple[Keyed, ...] = ()
+    """The way as the running unit is played it, where time matters."""
+    after_s: float | None = None
     """How soon after the other act; None where there is none."""
 
 
@@ -33,9 +39,19 @@ def broken(scheme: Scheme, model: Model, explored: Explored, file: UnitFile) -> 
         if never.after is None:
             way = explored.first(partial(_ends_in, never.does))
             if way is not None:
-                yield Broken(never, way, None)
-        elif (found := _soonest(model, explored, file, never)) is not None:
-            yield found
+                yield Broken(never, way)
+        else:
+            ways = [_soonest(model, explored, file, never, way) for way in _first_of_all(model)]
+            found = [each for each in ways if each is not None]
+            yield from sorted(found, key=lambda each: each.after_s or 0.0)[:1]
+
+
+def _first_of_all(model: Model) -> Iterator[Way]:
+    """Nothing; or the shortest hold is set, and the unit left until it attends no longer."""
+    yield ()
+    for at, command in enumerate(model.scheme.commands):
+        if command.input is Input.SET_HOLD and (fit := values(command)):
+            yield (*model.scheme.knock, *word(model.scheme, at, fit[0]).keys, PAUSE)
 
 
 def _ends_in(event: str, _: Moment, step: Done) -> bool:
@@ -52,38 +68,42 @@ def _is(step: Done, event: str) -> bool:
     return name == event
 
 
-def _soonest(model: Model, explored: Explored, file: UnitFile, never: Never) -> Broken | None:
+def _soonest(
+    model: Model, explored: Explored, file: UnitFile, never: Never, before: Way
+) -> Broken | None:
     """Dijkstra's way over time from every moment at which the other act has just been."""
     key_us = round(1000 * (file.receiver.tone_accept_ms + file.receiver.pause_ms))
+    holds_us = {state: _hold_us(model, file, state, before) for state in _holds(model)}
     best: dict[Moment, int] = {}
-    ahead: list[tuple[int, int, Moment, int, Way]] = []
+    ahead: list[tuple[int, int, Moment, int, int, Way]] = []
     for at, step in explored.steps():
         if _is(step, never.after or "") and step.to not in best:
             best[step.to] = 0
-            way = explored.way(at, step.symbol)
-            # A hold that began with this act has all its time to run; an older one may end at once.
-            began_us = 0 if step.action is Action.HOLD else -(10**12)
-            heappush(ahead, (0, len(ahead), step.to, began_us, way))
+            way = (*before, *explored.way(at, step.symbol))
+            # A hold that was asked for now has all its time to run; an older one may end at once.
+            asked_us = 0 if step.action is Action.HOLD else -(10**12)
+            heappush(ahead, (0, len(ahead), step.to, asked_us, len(way), way))
     limit_us = None if never.within_s is None else round(never.within_s * 1e6)
     pushed = len(ahead)
     while ahead:
-        now_us, _, at, began_us, way = heappop(ahead)
-        if limit_us is not None and now_us >= limit_us:
-            return None
+        now_us, _, at, asked_us, act, way = heappop(ahead)
         if now_us > best[at]:
             continue
         for step in model.steps(at, by_hand=False):
             due_us = now_us + _takes_us(model, at, step, key_us)
             if step.symbol == OVER:
-                due_us = max(now_us, began_us + _hold_us(model, at.state))
+                due_us = max(now_us, asked_us + holds_us.get(at.state, 0))
             in_time = limit_us is None or due_us < limit_us
             if _is(step, never.does) and in_time:
-                return Broken(never, (*way, step.symbol), due_us / 1e6)
+                keyed, _ = replay(model.scheme, file, (*way, step.symbol), key_us)
+                after_s = round(keyed[-1].t_s - keyed[act - 1].t_s, 6)
+                return Broken(never, (*way, step.symbol), keyed, after_s)
             if in_time and due_us < best.get(step.to, due_us + 1):
                 best[step.to] = due_us
                 pushed += 1
-                start_us = due_us if step.action is Action.HOLD else began_us
-                heappush(ahead, (due_us, pushed, step.to, start_us, (*way, step.symbol)))
+                begun_us = due_us if step.action is Action.HOLD else asked_us
+                entry = due_us, pushed, step.to, begun_us, act, (*way, step.symbol)
+                heappush(ahead, entry)
     return None
 
 
@@ -97,12 +117,13 @@ def _takes_us(model: Model, at: Moment, step: Done, key_us: int) -> int:
     return key_us
 
 
-def _hold_us(model: Model, state: State) -> int:
-    """The shortest hold of a state: its own, or the shortest that can be set."""
-    if state not in HOLDS:
-        return 0
-    own = [each.hold_us or 0 for each in model.scheme.commands if each.input is Input[state.name]]
-    settable = [
-        each.shortest_us or 0 for each in model.scheme.commands if each.input is Input.SET_HOLD
-    ]
-    return min(own + settable, default=0)
+def _holds(model: Model) -> list[State]:
+    """The holds that somebody can ask for."""
+    asked = {command.input for command in model.scheme.commands}
+    return [state for state in HOLDS if Input(f"command-{state.value}") in asked]
+
+
+def _hold_us(model: Model, file: UnitFile, state: State, before: Way) -> int:
+    """From the key that asks for a hold to its end, the reply before it included."""
+    keyed, _ = replay(model.scheme, file, (*before, *way_to(model, state), OVER))
+    return round(1e6 * (keyed[-1].t_s - keyed[-2].t_s))

@@ -32,14 +32,16 @@ BY_HAND: dict[str, Event] = {
 assert BY_HAND.keys() == ACTS.keys()
 
 
-def replay(scheme: CompiledScheme, file: UnitFile, way: Way) -> tuple[tuple[Keyed, ...], State]:
+def replay(
+    scheme: CompiledScheme, file: UnitFile, way: Way, key_us: int = KEY_US
+) -> tuple[tuple[Keyed, ...], State]:
     """Play a way, from an idle unit; return its moments and the unit's state at the end."""
     unit = Unit(scheme, file.timing, file.electrical.tone_hz)
     keyed: list[Keyed] = []
     now_us, last = 0, ""
     for symbol in way:
         if symbol in BY_HAND or len(symbol) == 1:
-            now_us += KEY_US
+            now_us += key_us
             unit.handle(BY_HAND.get(symbol, DigitHeard(symbol)), now_us)
         else:
             now_us = _until(unit, scheme, file, symbol, last, now_us)

@@ -46,6 +46,15 @@ def test_closed_forms_are_what_tries_come_to(law: Law, hears: bool, hold_s: floa
     assert found.in_hand_s[0] == pytest.approx(in_hand_s, abs=5 * error_s)
 
 
+def test_a_hold_in_which_nothing_fits_costs_all_its_tries() -> None:
+    """A reading of 150 s in a hold of 60: all tries of patience are lost, then it is dialled."""
+    law = Lognormal(30.0, 0.3, 0.3, shift_s=150.0)
+
+    short, long = (expected_s(law, hold_s, Terms(command_s=10.0)) for hold_s in (60.0, 260.0))
+
+    assert short - 20 * (10.0 + 60.0) == pytest.approx(long, rel=0.2)
+
+
 @pytest.mark.parametrize("law", LAWS, ids=lambda law: law.name)
 def test_partial_means_and_quantiles_agree_with_the_law(law: Law) -> None:
     """E[X; X <= t] is the integral of t f, and a quantile's share is its own."""

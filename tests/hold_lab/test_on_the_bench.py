@@ -11,7 +11,7 @@ from farend_sim.files import load_meter, load_situation
 from farend_sim.hold_lab.cost import Terms, expected_s
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.hearing import FUNCTIONS, hearing
-from farend_sim.hold_lab.profiles import timed
+from farend_sim.hold_lab.profiles import timed, usual_plant
 from farend_sim.hold_lab.spoiled import believed, integrating, played, wrong
 from farend_sim.hold_lab.trial import Held, held
 from farend_sim.situation import Situation
@@ -33,6 +33,17 @@ ohm = 3000.0
 @pytest.fixture(scope="module")
 def good_pair() -> Situation:
     return load_situation("good-pair")
+
+
+def test_a_bridge_is_timed_where_there_is_a_leak_to_seek(good_pair: Situation) -> None:
+    """On a good pair it gives up early, which is said; where it balances it takes longer."""
+    leak = load_situation(usual_plant("bridge-slow"))
+
+    nothing, sought = (timed("bridge-slow", at, "strap") for at in (good_pair, leak))
+
+    assert (usual_plant("ohms"), usual_plant("slow-bridge")) == ("good-pair", "good-pair")
+    assert (nothing.unread, sought.unread) == ("no balance", "")
+    assert sought.law.quantile(0.5) > 1.5 * nothing.law.quantile(0.5)
 
 
 def reads_in_time(at: Held, person_s: float) -> bool:

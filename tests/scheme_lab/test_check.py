@@ -10,11 +10,14 @@ from farend_sim import shipped
 from farend_sim.files import find_scheme, load_situation
 from farend_sim.scheme_lab import judge, knocks
 from farend_sim.scheme_lab.check import Report, check
+from farend_sim.scheme_lab.deafness import deaf_states
 from farend_sim.scheme_lab.explore import explore
 from farend_sim.scheme_lab.finding import KINDS
 from farend_sim.scheme_lab.model import SHIPPED, Model
+from farend_sim.scheme_lab.never import broken
 from farend_sim.unit import codes
 from farend_sim.unit.contacts import Contact
+from farend_sim.unit.scheme import Never
 from farend_sim.unit.scheme_problems import hazards
 from farend_sim.unit.table import HOLDS, Action, Input, State
 
@@ -121,6 +124,25 @@ def test_the_note_beside_a_bad_scheme_tells_its_findings(name: str) -> None:
     for finding in first.values():
         runs = "".join(each.what if len(each.what) == 1 else " " for each in finding.keys)
         assert all(f"`{run}`" in note for run in runs.split())
+
+
+def test_what_broke_an_invariant_is_shown_at_its_pace() -> None:
+    """A strap over in the shortest hold there is, then a leg: the times of the keys say when."""
+    never = Never(does="tip-ground", within_s=9.0, after="strap")
+    scheme, on = find_scheme("offset"), load_situation("good-pair")
+    code = codes.compile(scheme)
+    model = Model(code, scheme.keys, deaf=deaf_states(on))
+    explored = explore(model, by_hand=False)
+
+    (soon,) = broken(replace(scheme, never=(never,)), model, explored, on.unit)
+    none = broken(replace(scheme, never=(replace(never, within_s=5.5),)), model, explored, on.unit)
+
+    runs = "".join(each.what if len(each.what) == 1 else " " for each in soon.keyed).split()
+    asked = next(at for at, each in enumerate(soon.keyed) if each.what == "over") - 1
+    assert runs == ["#*27850059*", "#*2718*", "#*2729*"]
+    assert soon.after_s == pytest.approx(soon.keyed[-1].t_s - soon.keyed[asked].t_s)
+    assert 5.5 < soon.after_s < 9.0
+    assert list(none) == []
 
 
 def test_a_hazard_that_loading_refuses_is_found() -> None:

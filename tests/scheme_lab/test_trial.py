@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
@@ -99,6 +100,30 @@ def test_an_interval_counts_plants_too() -> None:
     ]
 
     assert widths[1] > 3 * widths[0]
+
+
+def test_intervals_of_few_plants_cover_as_often_as_they_say() -> None:
+    """Of plants that differ, four or twelve: nine in ten hold the truth; of one, always."""
+    rng = np.random.default_rng(5)
+    for plants, least in ((1, 1.0), (4, 0.9), (12, 0.92)):
+        held = 0
+        for _ in range(150):
+            chances = rng.beta(6.0, 2.0, plants)
+            done = [[0 if hit else 2 for hit in rng.random(12) < chance] for chance in chances]
+            told = report([row(n, "a", s=each) for n, each in enumerate(done)], ["s"])
+            rate = told["schemes"]["s"]["all"]["done"]
+            held += rate["low"] <= 0.75 <= rate["high"]
+        assert held >= least * 150
+
+
+def test_no_difference_seen_is_not_none_at_all() -> None:
+    """What never happened in 400 jobs of both may happen once in two hundred, and not in twenty."""
+    rows = [row(n, "a", s=[0] * 10, t=[0] * 10) for n in range(40)]
+
+    pair = next(one for one in report(rows, ["s", "t"])["paired"] if one["rate"] == "other")
+
+    assert pair["difference"] == 0
+    assert -0.05 < pair["low"] == -pair["high"] < -0.005 + 1e-3
 
 
 def test_pairs_see_what_single_rates_hide() -> None:
