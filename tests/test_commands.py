@@ -228,12 +228,12 @@ def test_a_full_disk_is_told_plainly() -> None:
     """What cannot be printed: exit 2, which is no verdict, and no traceback."""
     with Path("/dev/full").open("w") as full:
         done = subprocess.run(
-            [sys.executable, "-m", "tui.commands.entry", "drill", "list"],
+            [sys.executable, "-c", "from tui.commands import main; main()", "drill", "list"],
             stdout=full,
             stderr=subprocess.PIPE,
             text=True,
             check=False,
         )
 
-    assert (2, 1) == (done.returncode, len(done.stderr.splitlines()))
+    assert (done.returncode, len(done.stderr.splitlines())) == (2, 1)
     assert "standard output: found no space left" in done.stderr
