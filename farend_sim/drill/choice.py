@@ -34,7 +34,13 @@ class Choice:
     """A reading that could be taken, and what it is expected to tell [nat]."""
 
     setting: Setting
-    nats: float
+    nats: float | None
+    """None where procedure asks for it."""
+
+    @property
+    def worth(self) -> bool:
+        """Whether it is worth the taking."""
+        return self.nats is None or self.nats >= WORTH
 
 
 def settings(expert: Expert, told: bool, live: bool, idle: State = "idle") -> list[Setting]:
@@ -75,13 +81,13 @@ def choices(
     label = np.concatenate([label for _, label, _, _, _ in shown])
     at, sd, narrowed = (np.concatenate([one[k] for one in shown]) for k in (2, 3, 4))
     weight = weight / weight.sum()
-    found = []
+    found: list[tuple[float, Setting]] = []
     for column, setting in enumerate(among):
         nats = _told(weight, label, at[:, column], sd[:, column], place)
         if place:
             nats += float(weight @ narrowed[:, column])
-        found.append(Choice(setting, nats))
-    return sorted(found, key=lambda one: -one.nats)
+        found.append((nats, setting))
+    return [Choice(setting, nats) for nats, setting in sorted(found, key=lambda one: -one[0])]
 
 
 def _likely(opinion: Opinion) -> list[tuple[int, float, Belief]]:

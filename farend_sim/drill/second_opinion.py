@@ -10,10 +10,10 @@ from functools import cached_property
 
 from numpy.linalg import LinAlgError
 
-from farend_sim.drill.choice import WORTH
+from farend_sim.drill.choice import Choice
 from farend_sim.drill.expert import Expert, Opinion, expert
 from farend_sim.drill.looks import LEADS, Look, Setting, State, look_shown
-from farend_sim.drill.solve import asks_of, idle_of, next_best
+from farend_sim.drill.solve import asks_of, idle_of, what_next
 from farend_sim.drill.story import Story
 from farend_sim.unit import table
 
@@ -49,12 +49,9 @@ class SecondOpinion:
         """The reading that would tell most now; None where it is pinned down, or none would."""
         if self.opinion is None:
             return None
-        asks = asks_of(self._drill)
-        if self.opinion.pinned(asks.within_m, asks.ohm) or not self.opinion.misfit.explained:
-            return None
-        idle = idle_of(self._drill)
-        best = next_best(self._expert, self.opinion, self.looks, self.heard, asks, idle)
-        return None if best is None or best.nats < WORTH else best.setting
+        asks, idle = asks_of(self._drill), idle_of(self._drill)
+        best = what_next(self._expert, self.opinion, self.looks, self.heard, asks, idle)
+        return best.setting if isinstance(best, Choice) else None
 
     @cached_property
     def _expert(self) -> Expert:

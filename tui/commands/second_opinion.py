@@ -22,24 +22,22 @@ def tell(
     heard: bool | None = None,
 ) -> bool:
     """Print the ranking and the reading that would tell most; whether it is pinned down."""
-    from farend_sim.drill.choice import WORTH
+    from farend_sim.drill.choice import Choice
     from farend_sim.drill.opinion_text import misfit_json, ranking, ranking_lines
-    from farend_sim.drill.solve import next_best
+    from farend_sim.drill.solve import what_next
 
     opinion = who.opinion(looks, heard)
-    pinned = opinion.pinned(asks.within_m, asks.ohm)
-    best = next_best(who, opinion, looks, heard is not False, asks, idle)
-    worth = best if best is not None and best.nats >= WORTH else None
-    # what sorts suspects apart tells nothing where none of them is right
-    worth = worth if opinion.misfit.explained else None
+    best = what_next(who, opinion, looks, heard is not False, asks, idle)
+    pinned, next_ = best is None, best if isinstance(best, Choice) else None
     if as_json:
-        next_ = None if worth is None else {"read": worth.setting.words, "nats": worth.nats}
+        read = None if next_ is None else {"read": next_.setting.words, "nats": next_.nats}
         of = {"misfit": misfit_json(opinion), "ranking": ranking(opinion)}
-        echo_json({"pinned": pinned, **of, "next": next_})
+        echo_json({"pinned": pinned, **of, "next": read})
         return pinned
     for line in ranking_lines(opinion):
         click.echo(line)
     click.echo("Pinned down." if pinned else "Not pinned down.")
-    if worth is not None:
-        click.echo(f"Most would tell: {worth.setting.words} ({worth.nats:.2f} nat).")
+    if next_ is not None:
+        told = "" if next_.nats is None else f" ({next_.nats:.2f} nat)"
+        click.echo(f"Most would tell: {next_.setting.words}{told}.")
     return pinned
