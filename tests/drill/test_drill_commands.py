@@ -29,7 +29,7 @@ def test_list_is_in_teaching_order() -> None:
     assert sorted(orders) == orders
     assert len(orders) >= 15
     assert all("skills" not in one for one in listed)
-    assert "bell-yard-2" in drill("list").stdout
+    assert "foundry-yard-2" in drill("list").stdout
 
 
 def test_a_file_is_played_and_marked(tmp_path: Path) -> None:

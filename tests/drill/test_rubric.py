@@ -4,9 +4,11 @@ from typing import get_args
 
 import pytest
 
+from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.drill import Drill, Skill
 from farend_sim.drill.rubric import MARKS, WEIGHTS
 from farend_sim.drill.verdict import Verdict, judge
+from farend_sim.drill.verdict_text import next_words
 from tests.drill.working import NAMES, authored, steps_of, worked
 
 VOLTS = [
@@ -100,7 +102,7 @@ def test_a_leg_must_be_told_apart() -> None:
 def test_a_good_pair_must_be_surveyed() -> None:
     """Called good after one look across it: what such a look misses is named."""
     look = ["meter ohms tip-ring", "zero", "read", "log", "meter off", "answer none"]
-    verdict = marked(authored("bell-yard-2"), [*VOLTS, *look])
+    verdict = marked(authored("foundry-yard-2"), [*VOLTS, *look])
     assert not verdict.passed
     assert "would have missed a leak tip-sheath" in verdict.failed_by[0]
 
@@ -125,7 +127,7 @@ def test_two_of_three_pairs_are_not_three() -> None:
 
 
 def test_not_lifted_fails() -> None:
-    """An ohmmeter against the exchange's battery: failed, and told when."""
+    """An ohmmeter against the office's battery: failed, and told when."""
     drill = authored("mill-end-4")
     steps = [step for step in steps_of(drill) if step not in ("lift", "restore")]
     verdict = marked(drill, steps)
@@ -193,7 +195,7 @@ def test_a_place_says_how_far_it_may_be_off() -> None:
 
 def test_a_spoiled_reading_that_was_believed() -> None:
     """A reading that the hold's end spoiled, and that was written down, is told and costs."""
-    drill = authored("bell-yard-2")
+    drill = authored("foundry-yard-2")
     strap = ["keys #*27", "listen 1.5", "keys 18*", "wait 57", "meter ohms tip-ring", "zero"]
     verdict = marked(drill, [*VOLTS, *strap, "read", "log", "meter off", "answer none"])
     assert "the hold ran out under it, and was written down" in slips(verdict)
@@ -203,7 +205,7 @@ def test_a_spoiled_reading_that_was_believed() -> None:
 def test_dialled_over_a_meter_and_left_strapped() -> None:
     """Keys sent over a clipped meter, and a strap that is left behind, are told."""
     steps = [*VOLTS, "keys #*27", "meter off", "keys #*27", "listen 1.5", "keys 18*", "listen 1.5"]
-    verdict = marked(authored("bell-yard-2"), steps)
+    verdict = marked(authored("foundry-yard-2"), steps)
     assert "a meter still on the pair" in slips(verdict)
     assert "strap still on the pair" in slips(verdict)
     assert given(verdict, "unit at rest") == (False, False)
@@ -226,3 +228,45 @@ def test_hints_cost() -> None:
     without = judge(attempt).score
     attempt.ask_hint()
     assert without - 3 == pytest.approx(judge(attempt).score)
+
+
+def test_each_lost_mark_says_what_to_practise() -> None:
+    """The dearest first, and none for what was done well; who has passed is told what comes next."""
+    drill = authored("mill-end-4")
+    hasty = marked(drill, [*LIFTED, "meter ohms tip-ring", "read", "meter off", SHORT])
+    lost = [one for one in hasty.given if one.fails or one.most - one.points > 0.5]
+    named = [text.partition(":")[0] for text in hasty.practise]
+
+    assert sorted(named) == sorted(one.name for one in lost)
+    assert all(mark.practise for mark in MARKS)
+    assert "drill again" in next_words(hasty)
+    assert next_words(marked(drill, steps_of(drill))) == drill.lesson.practice.strip()
+
+
+def test_a_hold_is_counted_when_it_begins() -> None:
+    """One hold with a reading in it, one without: half are wasted, whenever their contacts moved."""
+    used = ["keys #*27", "listen 2", "keys 18*", "listen 3", "meter ohms tip-ring", "read"]
+    wasted = ["meter off", "wait 60", "keys #*27", "listen 2", "keys 18*", "listen 3"]
+    verdict = marked(authored("foundry-yard-2"), [*VOLTS, "meter off", *used, *wasted])
+    (one,) = (each for each in verdict.given if each.name == "holds used")
+
+    assert one.why == "1 of 2 holds ran without a reading"
+
+
+def test_a_good_pair_and_a_trouble_cannot_both_be() -> None:
+    """The later answer stands; troubles stand beside each other."""
+    drill = authored("foundry-yard-2")
+    both = worked(drill, [SHORT, "answer kind=joint leg=tip ohm=9", "answer none"])
+    turned = worked(drill, ["answer none", SHORT])
+
+    assert [one.kind for one in both.answers] == ["none"]
+    assert [one.kind for one in turned.answers] == ["leak"]
+
+
+def test_the_same_hint_again_costs_nothing() -> None:
+    """Asked three times with nothing done between, a hint counts once; after a step, once more."""
+    attempt = Attempt(authored("mill-end-4"))
+    counts = [attempt.ask_hint() for _ in range(3)]
+    attempt.do("lift")
+
+    assert [*counts, attempt.ask_hint()] == [1, 1, 1, 2]

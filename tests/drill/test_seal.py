@@ -80,7 +80,7 @@ def test_a_seal_keeps_what_is_under_it(source: str, steps: str) -> None:
 @given(at=st.integers(0, 400), by=st.integers(1, 127))
 def test_a_broken_seal_is_told(at: int, by: int) -> None:
     """No changed letter passes for a whole seal."""
-    text = enciphered(authored("bell-yard-2").sealed)
+    text = enciphered(authored("foundry-yard-2").sealed)
     changed = text[:at] + chr((ord(text[at]) + by) % 128) + text[at + 1 :]
     if changed != text:
         with pytest.raises(BrokenSealError):
@@ -89,7 +89,7 @@ def test_a_broken_seal_is_told(at: int, by: int) -> None:
 
 def test_a_broken_file_is_told(tmp_path: Path) -> None:
     """A sealed file that was cut is refused with its line."""
-    text = sealed_text(authored("bell-yard-2"))
+    text = sealed_text(authored("foundry-yard-2"))
     file = tmp_path / "cut.toml"
     file.write_text(text.replace(text[-60:-40], ""), encoding="utf-8")
     with pytest.raises(BadFileError, match=r"cut\.toml:\d+: sealed\.text: found a broken seal"):

@@ -24,7 +24,7 @@ FORMS = ("c", "csv", "mermaid", "vectors", "card")
 def export(file: str, form: str, unit: str) -> None:
     """Write the scheme of FILE to standard output.
 
-    A scheme with faults that `scheme check` finds is written all the same, with a warning.
+    What `scheme check` finds wrong is told; the scheme is written all the same.
     """
     from farend_sim.files import find_scheme, find_unit
     from tui.commands.scheme_warning import warn
