@@ -50,7 +50,10 @@ def test_resistance_of_the_wire_tables(gauge: str, ohm_per_kft: float, within: f
 
 @pytest.mark.outside
 def test_half_millimetre_pair() -> None:
-    """A pair of 0.5 mm is 168 ohm/km: a published line interface specification, restated."""
+    """A pair of 0.5 mm is 168 ohm/km: a published line interface specification, restated.
+
+    By its drawn diameter within 5 %; 24 AWG, which is what it was drawn to, within 0.5 %.
+    """
     metric, awg = conductor_ohm_per_km("0.5mm", 20.0), conductor_ohm_per_km("24", 20.0)
 
     assert pytest.approx(168.0, rel=0.05) == 2 * metric
