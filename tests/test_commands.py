@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from farend_sim.bench.line_report import STATES
+from farend_sim.unit.table import STATES
 from tui.commands import line as line_command
 from tui.commands import main
 from tui.commands.answers import plain, with_unit

@@ -10,7 +10,6 @@ from typing import Any
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.control.ear import Heard
 from tui.helper import Helper
-from tui.lengths import length as length
 from tui.reading_words import figures, places, with_unit
 
 CAUTION = (

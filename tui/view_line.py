@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from farend_sim.bench.along import Along
 from farend_sim.scenario import Scenario
 from line_model.troubles import Trouble
-from tui.view import length
+from tui.lengths import gauge, length
 
 _MARK = "\u25b2"
 
@@ -94,7 +94,7 @@ def _drawing(scenario: Scenario, away: frozenset[int], columns: int, feet: bool)
     start_m = 0.0
     for section in plant.section:
         room = column(start_m + section.length_m) - column(start_m) - 1
-        name = f"{_gauge(section)}, {length(section.length_m, feet)}"
+        name = f"{gauge(section)}, {length(section.length_m, feet)}"
         for offset, letter in enumerate(name[: max(0, room)]):
             names[column(start_m) + 1 + offset] = letter
         start_m += section.length_m
@@ -116,11 +116,6 @@ def _drawing(scenario: Scenario, away: frozenset[int], columns: int, feet: bool)
     yield blank + "".join(names).rstrip()
     yield near + "".join(cable) + far
     yield blank + "".join(marks).rstrip()
-
-
-def _gauge(section: object) -> str:
-    awg = getattr(section, "gauge_awg", None)
-    return f"{awg} AWG" if awg is not None else f"{getattr(section, 'diameter_mm', 0):g} mm"
 
 
 def _volts(at: Sequence[Along], feet: bool) -> Iterable[str]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from farend_sim.bench.whereabouts import Whereabouts
 from tui.questions import Answers
-from tui.view import length
+from tui.lengths import length
 
 ELSEWHERE = "repair"
 """The choice that asks for a place."""

@@ -20,7 +20,6 @@ from line_model.route import Route, route
 from line_model.signal import volt_to_dbm
 from line_model.terminals import NEAR
 
-STATES = ("idle", "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
 KEYPAD_HZ = (*LOW_HZ, *HIGH_HZ)
 _EMF_DB = 6.02
 """Open-circuit voltage over that into the source's own resistance, as the levels are stated."""

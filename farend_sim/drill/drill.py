@@ -105,3 +105,9 @@ class Drill:
         """What is wrong, as a trainee would have to say it."""
         own, found = self.lesson.action, truth(self.situation.scenario)
         return tuple(replace(one, action=own or one.action) for one in found)
+
+    @property
+    def leaks(self) -> bool:
+        """Whether its trouble leaks, and may be a cell that reads two ways; no short does."""
+        kinds = ("leak", "wet")
+        return any(one.kind in kinds and one.resistance != "short" for one in self.truth)

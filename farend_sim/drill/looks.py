@@ -6,8 +6,8 @@ Law: only what a trainee knows is in here. A `Setting` is what was done, a `Look
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from farend_sim.bench.line_report import STATES
 from farend_sim.bench.steps import NearLead
+from farend_sim.unit.table import STATES
 
 LEADS: tuple[NearLead, ...] = get_args(NearLead)
 TWO_ENDS = ("tip-ring", "tip-sheath", "ring-sheath")

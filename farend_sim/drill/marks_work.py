@@ -32,7 +32,7 @@ def zeroed(story: Story) -> Judged | None:
 
 
 def both_ways(story: Story) -> Judged | None:
-    if not story.driving or not any(one.kind in ("leak", "wet") for one in story.drill.truth):
+    if not story.driving or not story.drill.leaks:
         return None
     return yes_or_no(reversed_somewhere(story), "read both ways about", "read one way about only")
 

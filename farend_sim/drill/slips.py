@@ -100,8 +100,7 @@ _FACTORS = (
 
 
 def _one_polarity(story: Story) -> Iterator[Slip]:
-    leaks = [one for one in story.drill.truth if one.kind in ("leak", "wet")]
-    if leaks and story.driving and not reversed_somewhere(story):
+    if story.drill.leaks and story.driving and not reversed_somewhere(story):
         yield Slip(None, "one polarity only: wet leakage is a cell too, and reads two ways")
 
 

@@ -113,6 +113,9 @@ SETTLED: dict[State, Closed] = {
 }
 """Which contacts are closed once a state has settled."""
 
+STATES = tuple(state.value for state in State if state is State.IDLE or state in HOLDS)
+"""The states in which a pair may be asked for, by name: idle, then all that a command can hold."""
+
 Cell = tuple[State | None, Action]
 
 _STAY = None

@@ -7,12 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.line_report import STATES, line_report
+from farend_sim.bench.line_report import line_report
 from farend_sim.files import load_situation
 from farend_sim.situation import Situation
 from farend_sim.unit.contacts import REST, Contact, legal
 from farend_sim.unit.events import PowerLost
-from farend_sim.unit.table import AT_REST, SETTLED, State
+from farend_sim.unit.table import AT_REST, SETTLED, STATES, State
 from tests.bench.play import SCENARIOS, heard, readings, rows
 
 SITUATION = load_situation(SCENARIOS / "good-pair.toml")

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from farend_sim.bench.line_report import STATES, line_report
+from farend_sim.bench.line_report import line_report
 from farend_sim.situation import Situation
+from farend_sim.unit.table import STATES
 from line_model.troubles import Battery, Leak, Series, Trouble
 
 

@@ -170,6 +170,8 @@ class Ladder:
             if trouble.ohm is not None:
                 self.add("r", at[trouble.conductor], beyond, trouble.ohm)
             self._node = {**at, trouble.conductor: beyond}
+        else:
+            raise TypeError(f"this ladder has no {type(trouble).__name__} yet: add it above")
 
     def _lay(self, stretch: Stretch, label: str, length_m: float, wet: list[Wet]) -> Nodes:
         per = per_metre(stretch, self.plant.temperature_c, self.seed, label)

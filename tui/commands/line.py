@@ -4,9 +4,8 @@ from typing import Any
 
 import click
 
+from farend_sim.unit.table import STATES
 from tui.commands.answers import Number, echo_json, with_unit
-
-STATES = ("idle", "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
 
 
 @click.command(short_help="Print what the near end measures, and whether the unit hears.")

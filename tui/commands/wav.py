@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from farend_sim.unit.table import STATES
 from tui.commands.answers import Number, echo_json
-from tui.commands.line import STATES
 
 if TYPE_CHECKING:
     from farend_sim.control.wav import Side

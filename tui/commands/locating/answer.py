@@ -10,9 +10,9 @@ import click
 
 from farend_sim.feet import FOOT_M
 from tui.commands.answers import echo_json, with_unit
-from tui.commands.locating.lengths import length_text
 from tui.commands.locating.options import Asked
 from tui.commands.locating.picture import place_line, route_lines
+from tui.lengths import length_text
 
 if TYPE_CHECKING:
     from line_model.plant import Plant

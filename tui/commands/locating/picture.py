@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import accumulate
 
 from line_model.plant import Plant
-from tui.commands.locating.lengths import length_text
+from tui.lengths import gauge, length_text
 
 WIDTH = 64
 
@@ -15,7 +15,7 @@ def route_lines(plant: Plant, feet: bool) -> list[str]:
     ends = [0.0, *accumulate(section.length_m for section in plant.section)]
     gauges, line = [" "] * (WIDTH + 1), ["="] * (WIDTH + 1)
     for section, start_m, end_m in zip(plant.section, ends, ends[1:], strict=False):
-        name = _gauge(section.gauge_awg, section.diameter_mm)
+        name = gauge(section)
         left, right = column(start_m, length_m), column(end_m, length_m)
         if len(name) < right - left:
             _write(gauges, (left + right - len(name)) // 2 + 1, name)
@@ -70,10 +70,6 @@ def stretch_line(stretches: Sequence[tuple[float, float, bool]], length_m: float
 def column(at_m: float, length_m: float) -> int:
     """Where a place stands in the line."""
     return round(WIDTH * min(max(at_m / length_m, 0.0), 1.0))
-
-
-def _gauge(awg: int | None, mm: float | None) -> str:
-    return f"{awg} AWG" if awg is not None else f"{mm:g} mm"
 
 
 def _write(line: list[str], start: int, text: str) -> None:

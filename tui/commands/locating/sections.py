@@ -8,9 +8,9 @@ import click
 
 from tui.commands.answers import echo_json, with_unit
 from tui.commands.locating.answer import found
-from tui.commands.locating.lengths import length_text
 from tui.commands.locating.options import SOME_OHM, Asked, Ohms, Place, with_record
 from tui.commands.locating.picture import route_lines, stretch_line
+from tui.lengths import length_text
 
 if TYPE_CHECKING:
     from line_model.plant import Plant
