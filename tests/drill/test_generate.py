@@ -1,10 +1,13 @@
 """Drills made by seed: the same again, fair, solvable on the bench, and sealed."""
 
+import re
+from dataclasses import asdict
 from pathlib import Path
 
 import pytest
 
 from farend_sim.drill import curriculum as of
+from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.calibrate import Asked, report
 from farend_sim.drill.curriculum import Curriculum
 from farend_sim.drill.debrief import expert_attempt
@@ -13,6 +16,7 @@ from farend_sim.drill.generate import guessed, level_of, missed, new_drill, righ
 from farend_sim.drill.solve import solve_drill
 from farend_sim.errors import BadFileError
 from farend_sim.files import find
+from tui.drill_talk import Talk
 
 LEVELS = (2, 5, 6, 8, 9)
 
@@ -100,3 +104,23 @@ def test_a_missing_level_and_a_guessable_share_are_told(
     bad.write_text(shipped.replace("share = 35", "share = 350", 1), encoding="utf-8")
     with pytest.raises(BadFileError, match=r"bad.toml:\d+: level\[0\].mix\[0\].share: found an"):
         find(Curriculum, "curricula", str(bad), of.problems)
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_nothing_that_a_trainee_is_given_holds_the_answer(
+    curriculum: Curriculum, level: int
+) -> None:
+    """File in clear, ticket, record, help and card of a made drill: no figure of its trouble."""
+    drill = new_drill(curriculum, level, 12).drill
+    told: list[str] = []
+    talk = Talk(Attempt(drill), told.append)
+    for word in ("ticket", "record", "card", "help", "hint", "cautions", "answers"):
+        talk.take(word)
+    text = sealed_text(drill).partition("[sealed]")[0] + "\n".join(told)
+    scenario = drill.situation.scenario
+    whole = f"{scenario.recorded.length_m:.0f}"
+    values = [value for one in scenario.trouble for value in asdict(one).values()]
+    figures = {f"{each:g}" for each in values if isinstance(each, float) and each > 99} - {whole}
+
+    assert [each for each in figures if re.search(rf"\b{re.escape(each)}\b", text)] == []
+    assert not any(word in text for word in ("[[trouble", "skills", "between =", "conductor ="))

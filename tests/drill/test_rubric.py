@@ -231,7 +231,7 @@ def test_hints_cost() -> None:
 
 
 def test_each_lost_mark_says_what_to_practise() -> None:
-    """The dearest first, and none for what was done well; who has passed is told what comes next."""
+    """The dearest first, none for what was done well; who has passed is told what comes next."""
     drill = authored("mill-end-4")
     hasty = marked(drill, [*LIFTED, "meter ohms tip-ring", "read", "meter off", SHORT])
     lost = [one for one in hasty.given if one.fails or one.most - one.points > 0.5]
@@ -244,7 +244,7 @@ def test_each_lost_mark_says_what_to_practise() -> None:
 
 
 def test_a_hold_is_counted_when_it_begins() -> None:
-    """One hold with a reading in it, one without: half are wasted, whenever their contacts moved."""
+    """One hold with a reading in it, one without: half are wasted, whenever contacts moved."""
     used = ["keys #*27", "listen 2", "keys 18*", "listen 3", "meter ohms tip-ring", "read"]
     wasted = ["meter off", "wait 60", "keys #*27", "listen 2", "keys 18*", "listen 3"]
     verdict = marked(authored("foundry-yard-2"), [*VOLTS, "meter off", *used, *wasted])
