@@ -54,7 +54,7 @@ def converted(path: Path, *words: str) -> Path:
 def test_any_usual_recording_is_read(
     unit: UnitFile, tmp_path: Path, rate_hz: int, kind: str, channels: int
 ) -> None:
-    """The audio program (sox) resamples and packs; the digits and their levels stay."""
+    """The audio program (sox) resamples and packs; the digits stay, the levels within 0.15 dB."""
     path = tmp_path / "keys.wav"
     write_wav(path, np.pad(clean_samples(KEYS), 800))
     words = f"-r {rate_hz} -c {channels} {KINDS[kind]}".split()

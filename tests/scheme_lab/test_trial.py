@@ -82,7 +82,7 @@ def test_shares_sum_and_lie_in_their_intervals() -> None:
 @pytest.mark.outside
 @pytest.mark.parametrize(("hits", "count"), [(0, 30), (1, 30), (15, 40), (300, 300), (7, 1000)])
 def test_wilson_is_that_of_a_library(hits: int, count: int) -> None:
-    """Beside scipy's own."""
+    """Beside scipy's own, to 1e-6."""
     from scipy.stats import binomtest
 
     peer = binomtest(hits, count).proportion_ci(method="wilson")
