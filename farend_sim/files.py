@@ -12,12 +12,14 @@ from typing import Annotated, Any, TypeVar, cast
 
 from pydantic import Discriminator
 
-from farend_sim import meter_file, scenario_problems, shipped, unit_file
+from farend_sim import shipped, unit_file
 from farend_sim.errors import BadFileError, Problem
 from farend_sim.loading.document import Document, read_document
 from farend_sim.loading.messages import bad_file
 from farend_sim.loading.salvage import as_numbered, closed_up, salvage
 from farend_sim.loading.validate import Fault, validate
+from farend_sim.problems import meters as meter_problems
+from farend_sim.problems import scenario as scenario_problems
 from farend_sim.scenario import Scenario
 from farend_sim.scheme_lab import population
 from farend_sim.scheme_lab.population import Population
@@ -166,7 +168,7 @@ def load_population(name_or_path: str, folder: Path) -> Population:
 def load_meter(name_or_path: str, folder: Path) -> MeterProfile:
     """Read a meter, likewise."""
     kind = cast(type[MeterProfile], Annotated[MeterProfile, Discriminator("kind")])
-    return _load(kind, "meters", name_or_path, folder, meter_file.problems)
+    return _load(kind, "meters", name_or_path, folder, meter_problems.problems)
 
 
 def find_meter(name_or_path: str) -> MeterProfile:

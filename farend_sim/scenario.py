@@ -1,7 +1,7 @@
 """A scenario: a written situation that can be stepped through.
 
 These dataclasses are what a scenario file validates into (farend_sim/files.py); what must hold
-between its keys is in farend_sim/scenario_problems.py.
+between its keys is in farend_sim/problems/scenario.py.
 """
 
 from dataclasses import dataclass, field, replace

@@ -23,8 +23,6 @@ from line_model.troubles import Leak, Series, Trouble
 
 MOVED_FACTOR = 2.0
 """A place is moved by so many times what it may be off. Invented here."""
-LISTENING = ("volts", "ac-volts", "noise", "level")
-"""Meters that drive nothing into the pair, or no more than a telephone does."""
 OHM_FACTOR = 10.0
 """A resistance becomes so many times as large, or as small. Invented here."""
 
@@ -181,4 +179,4 @@ def _found_something(reading: Reading, profile: MeterProfile) -> bool:
     that would not have been only where there was something that stays.
     """
     value = reading.value
-    return profile.kind in LISTENING and value is not None and abs(value) > profile.within(reading)
+    return not profile.DRIVES and value is not None and abs(value) > profile.within(reading)

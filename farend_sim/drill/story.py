@@ -11,7 +11,6 @@ from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.evidence import (
-    LISTENING,
     Evidence,
     evidence,
     evidence_of_none,
@@ -19,6 +18,7 @@ from farend_sim.drill.evidence import (
     readings_of,
 )
 from farend_sim.unit.table import State
+from line_model.meters.profile import MeterProfile
 from line_model.troubles import Trouble
 
 THREE_PAIRS = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
@@ -53,9 +53,13 @@ class Story:
 
     # -- meters --------------------------------------------------------------------------------
 
+    def meter(self, done: Done) -> MeterProfile:
+        """The meter that a reading was made with."""
+        return self.drill.situation.meters[done.row["meter"]]
+
     def kind(self, done: Done) -> str:
-        """The kind of meter that a reading was made with."""
-        return self.drill.situation.meters[done.row["meter"]].kind
+        """Its kind."""
+        return self.meter(done).kind
 
     @property
     def kinds(self) -> frozenset[str]:
@@ -65,7 +69,7 @@ class Story:
     @cached_property
     def driving(self) -> list[Done]:
         """The readings that put a voltage of their own on the pair."""
-        return [each for each in self.readings if self.kind(each) not in LISTENING]
+        return [each for each in self.readings if self.meter(each).DRIVES]
 
     @property
     def first_driven(self) -> int:

@@ -153,6 +153,8 @@ class MeterFile(ABC):
     UNIT: ClassVar[str]
     HOOKUP: ClassVar[Literal["two", "bad-good"]] = "two"
     """Whether it is clipped across two terminals, or to a bad leg, a good one and the sheath."""
+    DRIVES: ClassVar[bool] = True
+    """Whether it puts a voltage of its own on the pair, more than a telephone does."""
     ZEROES: ClassVar[bool] = False
     """Whether its leads can be touched together and taken off."""
     STAGES: ClassVar[tuple[Stage, ...]] = (Stage.HANDS, Stage.SETTLE, Stage.SAMPLE)

@@ -38,6 +38,7 @@ class Level(MeterFile):
     """A level meter."""
 
     UNIT: ClassVar[str] = "dbm"
+    DRIVES: ClassVar[bool] = False
 
     kind: Literal["level"]
     cycle: Pace

@@ -65,6 +65,7 @@ class Noise(MeterFile):
     """A noise meter; on both legs its third lead goes to the sheath by itself."""
 
     UNIT: ClassVar[str] = "dbrnc"
+    DRIVES: ClassVar[bool] = False
 
     kind: Literal["noise"]
     cycle: Pace

@@ -29,6 +29,7 @@ class Voltmeter(Ranged):
     """What voltmeters of every sort have in common."""
 
     UNIT: ClassVar[str] = "volt"
+    DRIVES: ClassVar[bool] = False
 
     range: Annotated[tuple[VoltsRange, ...], MinLen(1)]
 

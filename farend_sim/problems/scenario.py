@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from pathlib import PurePosixPath
 from typing import Any
 
-from farend_sim import fitting_problems, neighbour_problems, place_problems
 from farend_sim.errors import Problem
+from farend_sim.problems import fittings, neighbours, places
 from farend_sim.scenario import Scenario
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG, defaults, gauge_name
 from line_model.plant import Plant, Stretch
@@ -25,10 +25,10 @@ def problems(scenario: Scenario) -> tuple[Problem, ...]:
     return (
         *plant_problems(scenario.plant),
         *(plant_problems(scenario.record, "record") if scenario.record else ()),
-        *place_problems.problems(scenario),
+        *places.problems(scenario),
         *_troubles(scenario),
-        *fitting_problems.trouble_problems(scenario),
-        *neighbour_problems.problems(scenario),
+        *fittings.trouble_problems(scenario),
+        *neighbours.problems(scenario),
         *_hooks(scenario),
         *_meters(scenario),
     )
@@ -41,8 +41,8 @@ def plant_problems(plant: Plant, table: str = "plant") -> Iterator[Problem]:
     for index, tap in enumerate(plant.tap):
         path = f"{table}.tap[{index}]"
         yield from _stretch(tap, path)
-        yield from fitting_problems.place(plant.length_m, tap.at_m, f"{path}.at_m")
-    yield from fitting_problems.plant_problems(plant, table)
+        yield from fittings.place(plant.length_m, tap.at_m, f"{path}.at_m")
+    yield from fittings.plant_problems(plant, table)
 
 
 def _stretch(stretch: Stretch, path: str) -> Iterator[Problem]:

@@ -8,7 +8,7 @@ from typing import get_args
 
 from farend_sim.bench.block import Block
 from farend_sim.errors import Problem
-from farend_sim.fitting_problems import place
+from farend_sim.problems.fittings import place
 from farend_sim.scenario import Scenario
 from line_model.neighbours import leg_of
 from line_model.plant import Neighbour, Plant
