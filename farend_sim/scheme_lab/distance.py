@@ -6,11 +6,10 @@ values stand for all, and the report says so.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import takewhile
 
 from farend_sim.scheme_lab.model import START, Model
 from farend_sim.scheme_lab.slip_matrix import slipped
-from farend_sim.scheme_lab.words import Did, Played, Word, begin, play, words
+from farend_sim.scheme_lab.words import Did, Word, argument, words
 from farend_sim.unit.table import Input
 
 CHANCE = {"wrong": 0.01, "missing": 0.005, "doubled": 0.005, "swapped": 0.002, "extra": 0.002}
@@ -85,8 +84,8 @@ def _slip_more(model: Model, keyed: dict[str, float]) -> dict[str, float]:
 
 def _worst(model: Model, meant: Word, keyed: dict[str, float], slips: int) -> Detour | None:
     worst: Detour | None = None
-    for keys, got in _all_played(model, keyed):
-        for did in got.did:
+    for keys, done in _all_played(model, keyed):
+        for did in done:
             if did == meant.did:
                 continue
             price = PRICE.get(model.scheme.commands[did.command].input, 1.0)
@@ -95,16 +94,20 @@ def _worst(model: Model, meant: Word, keyed: dict[str, float], slips: int) -> De
     return worst
 
 
-def _all_played(model: Model, keyed: Iterable[str]) -> Iterable[tuple[str, Played]]:
-    """Play them in the order of a dictionary, each from where it leaves the one before."""
-    begun = [begin(model, START)]
+def _all_played(model: Model, keyed: Iterable[str]) -> Iterable[tuple[str, tuple[Did, ...]]]:
+    """What keys do, in alphabetical order: each is played from where it leaves the one before."""
+    begun: list[tuple[tuple[Did, ...], int]] = [((), model.number(START))]
     before = ""
     for keys in sorted(keyed):
-        same = sum(
-            1 for _ in takewhile(lambda two: two[0] == two[1], zip(keys, before, strict=False))
-        )
+        same, most = 0, min(len(keys), len(before))
+        while same < most and keys[same] == before[same]:
+            same += 1
         del begun[same + 1 :]
+        did, number = begun[-1]
         for n in range(same, len(keys)):
-            begun.append(play(model, begun[n], keys[: n + 1], n))
+            number, command, _ = model.quick(number, keys[n])
+            if command >= 0:
+                did = (*did, Did(command, argument(model.scheme, command, keys[: n + 1])))
+            begun.append((did, number))
         before = keys
-        yield keys, begun[-1]
+        yield keys, did

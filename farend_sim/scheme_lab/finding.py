@@ -1,5 +1,6 @@
 """A finding: what is wrong with a scheme, the keys that show it, and what to do about it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -48,6 +49,20 @@ class Keyed:
     t_s: float
     what: str
     """A key, or which timer ran out: pause, over, sleep, unlock."""
+
+
+def keys_text(keys: Iterable[Keyed]) -> str:
+    """Keys with the time of the first of each run, and timers by their names."""
+    words: list[str] = []
+    for key in keys:
+        is_key = len(key.what) == 1
+        if is_key and words and words[-1].startswith("keys"):
+            words[-1] += key.what
+        elif is_key:
+            words.append(f"keys from {key.t_s:.2f} s: {key.what}")
+        else:
+            words.append(f"{key.what} at {key.t_s:.2f} s")
+    return ", then ".join(words)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,8 @@ def wilson(share: float, count: float) -> tuple[float, float]:
     z2 = SIGMAS**2 / count
     middle = (share + z2 / 2) / (1 + z2)
     half = SIGMAS / (1 + z2) * math.sqrt(max(0.0, share * (1 - share) / count + z2 / count / 4))
-    return max(0.0, middle - half), min(1.0, middle + half)
+    # of none and of all the bound is the share itself, and rounding may not cross it
+    return max(0.0, min(share, middle - half)), min(1.0, max(share, middle + half))
 
 
 def report(rows: Sequence[Row], names: Sequence[str]) -> dict[str, Any]:

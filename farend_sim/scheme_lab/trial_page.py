@@ -3,6 +3,7 @@
 Law: whatever came out of a file is escaped before it stands on the page.
 """
 
+import math
 from collections.abc import Iterator
 from html import escape
 from typing import Any
@@ -11,6 +12,8 @@ from farend_sim.scheme_lab.tally import RATES
 
 _COLOURS = ("#1b6ca8", "#c8553d", "#3c8d5a", "#8a5fa8", "#a08a2c", "#555555")
 _WIDTH, _LEFT, _ROW = 720, 150, 16
+_STEPS = tuple(part * 10.0**power for power in range(-5, 0) for part in (1, 2, 5))
+"""Between ticks."""
 _STYLE = (
     "body{font:15px sans-serif;max-width:60em;margin:2em auto;color:#222}"
     "table{border-collapse:collapse;margin:1em 0}td,th{padding:.2em .7em;text-align:right}"
@@ -36,6 +39,7 @@ def page(title: str, settings: str, told: dict[str, Any]) -> str:
             f"<h1>{escape(title)}</h1><p>{escape(settings)}</p>",
             "<p>Simulated pairs, people and keypads; bars are 95 % intervals. "
             "No figure here proves a real pair safe.</p>",
+            _legend(list(told["schemes"])),
             *(_plot(rate, told) for rate in RATES),
             *(_table(name, groups) for name, groups in told["schemes"].items()),
             _pairs(told["paired"]),
@@ -44,13 +48,25 @@ def page(title: str, settings: str, told: dict[str, Any]) -> str:
     )
 
 
+def _legend(names: list[str]) -> str:
+    """Return which colour is which scheme."""
+    marks = (
+        f'<span style="color:{_COLOURS[at % len(_COLOURS)]}">&#9679;</span> {escape(name)}'
+        for at, name in enumerate(names)
+    )
+    return f"<p>{' &nbsp; '.join(marks)}</p>"
+
+
 def _plot(rate: str, told: dict[str, Any]) -> str:
     """Return one rate of every scheme by class: a dot, and a bar for its interval."""
     names = list(told["schemes"])
     groups = list(told["schemes"][names[0]])
     top = max(told["schemes"][n][g][rate]["high"] for n in names for g in groups)
     bottom = min(told["schemes"][n][g][rate]["low"] for n in names for g in groups)
-    span = max(top - bottom, 1e-3)
+    step = next(each for each in _STEPS if each >= (top - bottom) / 6)
+    bottom = math.floor(bottom / step + 1e-9) * step
+    parts = max(1, math.ceil((top - bottom) / step - 1e-9))
+    span = parts * step
     lines, y = [], 30
     for group in groups:
         lines.append(f'<text x="0" y="{y + 12}">{escape(group)}</text>')
@@ -58,7 +74,7 @@ def _plot(rate: str, told: dict[str, Any]) -> str:
             lines.append(_dot(told["schemes"][name][group][rate], bottom, span, y, at, name))
             y += _ROW
         y += 6
-    ticks = "".join(_tick(bottom + span * part / 4, bottom, span, y) for part in range(5))
+    ticks = "".join(_tick(bottom + step * part, bottom, span, y) for part in range(parts + 1))
     return (
         f"<h2>{_MEANS[rate]}, %</h2>"
         f'<svg width="{_WIDTH}" height="{y + 24}" role="img">{ticks}{"".join(lines)}</svg>'
@@ -84,7 +100,7 @@ def _tick(share: float, bottom: float, span: float, y: int) -> str:
     x = _x(share, bottom, span)
     return (
         f'<line x1="{x:.1f}" x2="{x:.1f}" y1="20" y2="{y}" stroke="#ddd"/>'
-        f'<text x="{x:.1f}" y="{y + 16}" text-anchor="middle">{100 * share:.1f}</text>'
+        f'<text x="{x:.1f}" y="{y + 16}" text-anchor="middle">{round(100 * share, 6):g}</text>'
     )
 
 

@@ -3,6 +3,8 @@
 import random
 import shutil
 import subprocess
+from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -29,7 +31,16 @@ pytestmark = [
 Story = list[tuple[int, str]]
 
 
-def built(of: Scheme, folder: Path) -> Path:
+Built = Callable[[str], Path]
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    """A variant's C, compiled with the player once."""
+    return cache(lambda name: build(VARIANTS[name], tmp_path_factory.mktemp("c")))
+
+
+def build(of: Scheme, folder: Path) -> Path:
     """Compile a scheme's C with the player; undefined behaviour stops it."""
     source = c_source(of.title, codes.compile(of), PROFILE.timing, PROFILE.electrical.tone_hz)
     (folder / "exported.c").write_text(source, encoding="ascii")
@@ -57,9 +68,10 @@ def in_c(program: Path, stories: list[Story], rests_us: list[int]) -> list[str]:
 
 def in_python(of: Scheme, stories: list[Story], rest_us: int) -> list[str]:
     """The same in the unit."""
-    lines = []
+    compiled = codes.compile(of)
+    lines: list[str] = []
     for story in stories:
-        unit = Unit(codes.compile(of), PROFILE.timing, PROFILE.electrical.tone_hz)
+        unit = Unit(compiled, PROFILE.timing, PROFILE.electrical.tone_hz)
 
         def live(until_us: int, unit: Unit = unit) -> None:
             while (due_us := unit.deadline_us) is not None and due_us <= until_us:
@@ -103,23 +115,23 @@ def random_stories(of: Scheme, count: int) -> list[Story]:
 
 
 @pytest.mark.parametrize("name", VARIANTS)
-def test_c_and_python_do_the_same_at_the_same_times(name: str, tmp_path: Path) -> None:
+def test_c_and_python_do_the_same_at_the_same_times(name: str, built: Built) -> None:
     """Every effect of hundreds of random stories, to the microsecond."""
     of = VARIANTS[name]
     stories = random_stories(of, 300)
 
-    lines = in_c(built(of, tmp_path), stories, [200_000_000_000] * len(stories))
+    lines = in_c(built(name), stories, [200_000_000_000] * len(stories))
 
     assert in_python(of, stories, 200_000_000_000) == lines
     assert len(lines) > 3000
 
 
 @pytest.mark.parametrize("name", ["offset", "terse", "framed", "confirmed", "locked"])
-def test_c_does_what_the_vectors_say(name: str, tmp_path: Path) -> None:
+def test_c_does_what_the_vectors_say(name: str, built: Built) -> None:
     """Somebody with nothing but the vectors would pass the exported C."""
     of = VARIANTS[name]
     made = list(vectors(of, PROFILE))
-    program = built(of, tmp_path)
+    program = built(name)
 
     # A story of nothing but waiting is a story that the player cannot be told.
     told = [each for each in made if any("t_us" in given for given in each["given"])]

@@ -160,7 +160,7 @@ def test_a_page_needs_nothing_from_elsewhere(tmp_path: Path) -> None:
         ["offset", "offset"],
         ["offset", "--plants", "0"],
         ["offset", "--population", "distrct"],
-        ["offset", "--plants", "1", "--commands", "1", "--html", "/no/such/folder/x.html"],
+        ["offset", "--plants", "1", "--commands", "1", "--html", "/dev/null/x.html"],
     ],
 )
 def test_bad_input_is_two(words: list[str]) -> None:

@@ -76,29 +76,19 @@ def _print_distance(answer: dict[str, Any]) -> None:
         if ways:
             way = max(ways, key=lambda each: float(each["chance"] * each["price"]))
             keyed = f"{way['keyed']} for {way['meant_keys']} does {way['did']}"
-            click.echo(f"  Worst by {slips}: {keyed}, once in {1 / way['chance']:,.0f} dials")
+            click.echo(
+                f"  Worst by {slips}: {keyed}, once in {1 / way['chance']:,.0f} dials in a hurry"
+            )
 
 
 def _print_kind(kind: str, findings: list[dict[str, Any]]) -> None:
+    from farend_sim.scheme_lab.finding import Keyed, keys_text
+
     click.echo(f"\n{findings[0]['severity'].upper()} {kind}")
     for finding in findings[:_SHOWN]:
         click.echo(f"  {finding['what']}")
         if finding["keys"]:
-            click.echo(f"    {_keys(finding['keys'])}")
+            click.echo(f"    {keys_text(Keyed(**each) for each in finding['keys'])}")
     if len(findings) > _SHOWN:
         click.echo(f"  and {len(findings) - _SHOWN} more")
     click.echo(f"  To do: {findings[0]['do']}.")
-
-
-def _keys(keys: list[dict[str, Any]]) -> str:
-    """Keys with the time of the first of each run, and timers by their names."""
-    words: list[str] = []
-    for key in keys:
-        is_key = len(key["what"]) == 1
-        if is_key and words and words[-1].startswith("keys"):
-            words[-1] += key["what"]
-        elif is_key:
-            words.append(f"keys from {key['t_s']:.2f} s: {key['what']}")
-        else:
-            words.append(f"{key['what']} at {key['t_s']:.2f} s")
-    return ", then ".join(words)

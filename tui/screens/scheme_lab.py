@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 
 from farend_sim.files import find_scheme, load_situation
 from farend_sim.scheme_lab.check import Report, check
-from farend_sim.scheme_lab.finding import Finding
+from farend_sim.scheme_lab.finding import Finding, keys_text
 from tui.card import card
 from tui.keymap import SCHEME_LAB, bindings
 from tui.panels.asked import Asked, SchemePlayed
@@ -84,8 +84,8 @@ class SchemeLab(Lab[Report]):
     @on(OptionList.OptionHighlighted)
     def _marked(self, event: OptionList.OptionHighlighted) -> None:
         finding = self._findings[event.option_index]
-        keys = " ".join(each.what for each in finding.keys) or "no keys needed to see it"
-        self._about.update(f"{finding.what}\nkeys: {keys}\nwhat to do: {finding.do}")
+        keys = keys_text(finding.keys) or "no keys needed to see it"
+        self._about.update(f"{finding.what}\n{keys}\nwhat to do: {finding.do}")
 
     @on(OptionList.OptionSelected)
     def _chosen(self) -> None:
