@@ -8,6 +8,7 @@ from farend_sim.drill.debrief import debrief
 from farend_sim.drill.debrief_text import debrief_text
 from farend_sim.drill.hints import hint
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
+from farend_sim.drill.verdict import judge
 from farend_sim.drill.verdict_text import said, verdict_text
 from farend_sim.loading.toml_text import table_of, toml_text
 from tui.screens.debrief_screen import DebriefScreen
@@ -114,7 +115,7 @@ class AtDrill:
         """Show the verdict, and every step again."""
         feet = self._at.feet
         rows = [done.row for done in attempt.done]
-        verdict = verdict_text(attempt.verdict(), feet)
+        verdict = verdict_text(judge(attempt), feet)
 
         def lesson() -> str:
             return debrief_text(debrief(attempt), feet)

@@ -9,7 +9,7 @@ A drill on a screen and one of typed lines differ in one thing: a typed step las
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from farend_sim.bench import steps as s
 from farend_sim.bench.bench import Bench
@@ -24,9 +24,6 @@ from farend_sim.drill.journal import Entry, Journal, read_journal
 from farend_sim.drill.seal import BrokenSealError, deciphered, enciphered
 from farend_sim.errors import BadFileError
 from farend_sim.scenario import Scenario
-
-if TYPE_CHECKING:
-    from farend_sim.drill.verdict import Verdict
 
 
 class Attempt:
@@ -153,12 +150,6 @@ class Attempt:
     def answers(self) -> tuple[Answer, ...]:
         """What stands answered; a later answer takes the place of one on the same legs."""
         return standing(self.done)
-
-    def verdict(self) -> "Verdict":
-        """How it is marked as it stands."""
-        from farend_sim.drill.verdict import judge  # the rubric reads attempts
-
-        return judge(self)
 
     def in_world(self, scenario: Scenario) -> Iterator[tuple[Done, Done]]:
         """The same acts at the same times where the plant is another: each as here and as there."""

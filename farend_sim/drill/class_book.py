@@ -16,6 +16,7 @@ from typing import Any
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.class_tables import migrate, refuse_others
 from farend_sim.drill.story import Story
+from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
 
 Row = dict[str, Any]
@@ -76,7 +77,7 @@ class ClassBook:
     def enter(self, trainee: str, attempt: Attempt) -> int:
         """Enter an attempt as it stands; one that was entered before is brought up to date."""
         story = Story(attempt)
-        verdict = attempt.verdict() if attempt.handed_in else None
+        verdict = judge(attempt) if attempt.handed_in else None
         lines = [json.dumps(entry) for entry in (attempt.about, *attempt.entries)]
         with self._whole() as sql:
             sql.execute("INSERT OR IGNORE INTO trainee (name) VALUES (?)", (trainee,))

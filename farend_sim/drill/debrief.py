@@ -13,7 +13,7 @@ from farend_sim.drill.drill import Drill
 from farend_sim.drill.opinion_text import misfit_lines, ranking_lines
 from farend_sim.drill.second_opinion import SecondOpinion
 from farend_sim.drill.story import Story
-from farend_sim.drill.verdict import Verdict
+from farend_sim.drill.verdict import Verdict, judge
 from farend_sim.unit.table import State
 
 
@@ -59,7 +59,7 @@ def debrief(attempt: Attempt) -> Debrief:
     """The lesson of an attempt."""
     return Debrief(
         drill=attempt.drill,
-        verdict=attempt.verdict(),
+        verdict=judge(attempt),
         moments=tuple(map(moment, attempt.done)),
         holds=tuple(holds(attempt)),
         expert=tuple(map(moment, expert_attempt(attempt.drill).done)),

@@ -12,6 +12,7 @@ from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.class_book import TABLES, ClassBook
 from farend_sim.drill.class_page import class_page, class_text
 from farend_sim.drill.class_tables import MIGRATIONS, migrate, version
+from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
 from tests.drill.working import authored, steps_of, worked
 
@@ -86,14 +87,14 @@ def test_a_journal_from_the_book_is_the_attempt(tmp_path: Path) -> None:
         number = book.enter("Ann", attempt)
         path.write_text(book.journal(number), encoding="utf-8")
     attempt.close()
-    assert attempt.verdict() == Attempt.read(path).verdict()
+    assert judge(attempt) == judge(Attempt.read(path))
 
 
 def test_progress_by_skill(tmp_path: Path) -> None:
     """Tries, passes, the best and the last score of each trainee's skills."""
     file = tmp_path / "class.db"
-    good = entered(file, "Ann", "1").verdict().score
-    poor = entered(file, "Ann", "2", ["answer none"]).verdict().score
+    good = judge(entered(file, "Ann", "1")).score
+    poor = judge(entered(file, "Ann", "2", ["answer none"])).score
     with ClassBook.open(file) as book:
         expected = {
             "trainee": "Ann",

@@ -144,7 +144,7 @@ def test_going_on_over_battery_fails() -> None:
 
 
 def test_hasty_loses_marks() -> None:
-    """Right, but leads in the readings, nothing written down, and left lifted; one way about does."""
+    """Right, but leads in the readings, nothing written down, and left lifted."""
     loop = ["meter ohms tip-ring", "read", "meter off", SHORT]
     verdict = marked(authored("mill-end-4"), [*LIFTED, *loop])
     marks = ("leads zeroed", "readings written down", "line restored")

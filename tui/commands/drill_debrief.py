@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
 def verdict(journal: Path, feet: bool, as_json: bool) -> None:
     """Mark the attempt in JOURNAL. It must be handed in. Exit 1: not passed."""
-    from farend_sim.drill.verdict import as_table
+    from farend_sim.drill.verdict import as_table, judge
     from farend_sim.drill.verdict_text import verdict_text
 
-    judged = _attempt(journal).verdict()
+    judged = judge(_attempt(journal))
     if as_json:
         echo_json(as_table(judged))
     else:

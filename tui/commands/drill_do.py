@@ -48,7 +48,7 @@ def do(
     goes on where it was. Exit 1: handed in, and not passed.
     """
     from farend_sim.drill.files import find_drill
-    from farend_sim.drill.verdict import as_table
+    from farend_sim.drill.verdict import as_table, judge
     from farend_sim.drill.verdict_text import verdict_text
     from tui.attempt_files import attempts_folder
 
@@ -68,7 +68,7 @@ def do(
     if not attempt.handed_in:
         click.echo(f"not handed in; it goes on from {path}", err=True)
         return
-    verdict = attempt.verdict()
+    verdict = judge(attempt)
     if as_json:
         echo_json(as_table(verdict))
     else:
