@@ -15,6 +15,8 @@ from line_model.constants import METRES_PER_FOOT
 Above0 = Annotated[float, Gt(0)]
 AtLeast0 = Annotated[float, Ge(0)]
 Celsius = Annotated[float, Ge(-60), Le(90)]
+Volt = Annotated[float, Ge(-1e5), Le(1e5)]
+"""Here and at a stretch, limits far beyond any cable only catch slips. Invented here."""
 TRAVEL_M_PER_S = 5.0
 """How fast a technician gets along the route, by van and on foot [m/s]. Invented for the demo."""
 
@@ -26,13 +28,12 @@ class Stretch:
     gauge_awg: Literal[19, 22, 24, 26] | None = None
     diameter_mm: float | None = None
     length_m: Annotated[float, Gt(0), Le(1e6)]
-    """A thousand kilometres at most: it only catches slips. Invented here."""
     temperature_c: Celsius | None = None
-    lay_percent: AtLeast0 | None = None
-    mutual_nf_per_km: Above0 | None = None
-    sheath_ohm_per_km: Above0 | None = None
+    lay_percent: Annotated[float, Ge(0), Le(100)] | None = None
+    mutual_nf_per_km: Annotated[float, Gt(0), Le(1e4)] | None = None
+    sheath_ohm_per_km: Annotated[float, Gt(0), Le(1e9)] | None = None
     """At 20 C, as the catalogue's; it goes with temperature."""
-    insulation_megohm_km: Above0 | None = None
+    insulation_megohm_km: Annotated[float, Ge(1e-6), Le(1e12)] | None = None
     unbalance_percent: Annotated[float, Ge(0), Le(100)] | None = None
     unbalance_pf_per_km: AtLeast0 | None = None
     absorption_percent: Annotated[float, Ge(0), Le(500)] | None = None

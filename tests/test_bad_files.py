@@ -35,6 +35,16 @@ CASES = {
     "true-for-number.toml": (7, ("found true, expected a number",)),
     "nan-length.toml": (7, ("found nan, expected a finite number",)),
     "infinite-length.toml": (7, ("found inf, expected a finite number",)),
+    "length-beyond-all.toml": (7, ("length_m: found 5e+300, expected 1e+06 or less",)),
+    "insulation-of-nothing.toml": (
+        8,
+        ("insulation_megohm_km: found 1e-300, expected 1e-06 or more",),
+    ),
+    "wet-metal.toml": (14, ("trouble[0].ohm_km: found 1e-300, expected 0.001 or more",)),
+    "induction-beyond-all.toml": (
+        11,
+        ("trouble[0].rms_volt: found 1e+300, expected 100000 or less",),
+    ),
     "date-for-title.toml": (2, ("title: found 2001-02-03, expected text",)),
     "fraction-for-whole.toml": (10, ("keypad.on_ms: found 80.5, expected a whole number",)),
     "wrong-gauge.toml": (6, ("gauge_awg: found 25", "19, 22, 24 or 26")),

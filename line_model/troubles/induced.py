@@ -5,7 +5,6 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt, Le
 
-from line_model.plant import Above0
 from line_model.troubles.base import Base
 
 
@@ -26,7 +25,7 @@ class Induction(Base):
     """
 
     kind: Literal["induction"]
-    rms_volt: Above0
+    rms_volt: Annotated[float, Gt(0), Le(1e5)]
     hz: Annotated[float, Ge(10), Le(400)] = 60.0
     """Of the power net: 60 in North America, common practice, no source [Hz]."""
     harmonics: tuple[Harmonic, ...] = ()

@@ -3,11 +3,11 @@
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal, Self
 
-from annotated_types import Ge, Gt, Le
+from annotated_types import Ge, Le
 
 from line_model.neighbours import leg_of
 from line_model.parts import Knee, Source
-from line_model.plant import Above0, AtLeast0
+from line_model.plant import Above0, AtLeast0, Volt
 from line_model.troubles.base import AtPlace, Conductor, Leg, Placed, Walk
 from line_model.troubles.drift import Drift
 
@@ -25,7 +25,7 @@ class Leak(AtPlace):
     kind: Literal["leak"]
     between: tuple[str, str]
     ohm: Annotated[float, Ge(1e-3)]
-    emf_volt: float | None = None
+    emf_volt: Volt | None = None
     breakdown_volt: Above0 | None = None
     drift: Drift | None = None
     """How `ohm` moves from the start on; None: it stays."""
@@ -59,7 +59,7 @@ class Battery(AtPlace):
 
     kind: Literal["battery"]
     conductor: Leg
-    volt: float
+    volt: Volt
     ohm: Annotated[float, Ge(1e-3)]
 
     def stamp(self, walk: Walk) -> None:
@@ -77,7 +77,7 @@ class Wet(Placed):
     between: tuple[Conductor, Conductor]
     from_m: AtLeast0
     to_m: AtLeast0
-    ohm_km: Annotated[float, Gt(0)]
+    ohm_km: Annotated[float, Ge(1e-3)]
     capacitance_percent: Annotated[AtLeast0, Le(500)] = 0.0
     """How much more capacitance there is where it is wet."""
 
