@@ -1,9 +1,11 @@
 """What home lists, opened: a person at a bench, or a screen. What is shown when is the app's."""
 
 import asyncio
+import os
 import signal
 from collections.abc import Callable
 from pathlib import Path
+from threading import Timer
 
 from textual.screen import Screen
 
@@ -18,6 +20,8 @@ from tui.sitting import Sitting
 
 BENCHES = ("scenario", "drill")
 """Kinds of items at which a person sits down."""
+GONE_S = 3.0
+"""How long leaving may take once the window is gone [s]. Invented here."""
 
 
 def sitting_of(item: Item, trainee: str | None, logbook: Path | None) -> Sitting:
@@ -59,7 +63,15 @@ def screen_of(item: Item) -> Screen[None]:
 
 def heed_hang_ups(leave: Callable[[], object]) -> None:
     """A window that is closed, or an end from outside, leads past the logbook too."""
+
+    def hung_up() -> None:
+        # the library waits for the window to take its last picture, and it is gone: so not for ever
+        last = Timer(GONE_S, os._exit, (128 + signal.SIGHUP,))
+        last.daemon = True
+        last.start()
+        leave()
+
     if hasattr(signal, "SIGHUP"):
         loop = asyncio.get_running_loop()
-        for each in (signal.SIGHUP, signal.SIGTERM):
-            loop.add_signal_handler(each, leave)
+        loop.add_signal_handler(signal.SIGHUP, hung_up)
+        loop.add_signal_handler(signal.SIGTERM, leave)

@@ -1,5 +1,11 @@
-"""`farend-sim bench` before its screen: bad files, no terminal, a logbook that cannot be."""
+"""`farend-sim bench` around its screen: bad files, no terminal, no logbook, a window closed."""
 
+import fcntl
+import os
+import pty
+import subprocess
+import sys
+import termios
 from pathlib import Path
 
 import pytest
@@ -39,3 +45,24 @@ def test_a_logbook_that_cannot_be(tmp_path: Path) -> None:
 
     assert done.exit_code == 2
     assert "expected a file to add to" in done.stderr
+
+
+def test_a_closed_window_ends_the_program(tmp_path: Path) -> None:
+    """The terminal goes away while the screen is drawn: the process ends, and soon."""
+    ours, theirs = pty.openpty()
+    program = subprocess.Popen(
+        [sys.executable, "-c", "from tui.commands import main; main()", "bench", "--light"],
+        stdin=theirs,
+        stdout=theirs,
+        stderr=theirs,
+        env={**os.environ, "XDG_DATA_HOME": str(tmp_path), "TERM": "xterm-256color"},
+        start_new_session=True,
+        preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
+    )
+    os.close(theirs)
+    seen = b""
+    while b"Rooms" not in seen:
+        seen += os.read(ours, 65536)
+    os.close(ours)
+
+    assert program.wait(timeout=30) is not None
