@@ -90,8 +90,9 @@ def _scenarios(titles: bool) -> Iterator[Item]:
 
 
 def _holds() -> Iterator[Item]:
+    for meter in _shipped("meter", "meters"):
+        yield Item("meter", meter.name, meter.title, "Strapped, and timed on the bench.")
     yield from _shipped("meter", "durations")
-    yield Item("meter", "ohms", "Ohmmeter, strapped", "The shipped ohmmeter, timed on the bench.")
     yield from _shipped("fleet", "fleets")
 
 
