@@ -25,12 +25,12 @@ class Document:
     filename: str
     table: dict[str, Any]
     metres: InMetres
-    lines: dict[str, int]
-    """By the path's text, as typed."""
+    text: str
+    """As typed: lines are looked for only when there is something to tell of them."""
 
     def bad(self, problems: Iterable[Problem]) -> BadFileError:
         """All of the file's faults with their lines."""
-        return bad_file(self.filename, ((self._line(each.path), each) for each in problems))
+        return _bad(self.filename, self.text, problems)
 
     def as_typed(self, problem: Problem) -> Problem:
         """A problem of the table in metres, told of the keys and values that were typed."""
@@ -42,11 +42,17 @@ class Document:
                 return Problem(path_text(typed), found, problem.expected, problem.nearest)
         return problem
 
-    def _line(self, path: str) -> int:
-        """The line of a key, or of the nearest table around it."""
-        while path and path not in self.lines:
-            path = path[: max(path.rfind("."), path.rfind("["), 0)]
-        return self.lines.get(path, 1)
+
+def _bad(filename: str, text: str, problems: Iterable[Problem]) -> BadFileError:
+    lines = {path_text(at): line for at, line in locate(text).items()}
+    return bad_file(filename, ((_line(lines, each.path), each) for each in problems))
+
+
+def _line(lines: dict[str, int], path: str) -> int:
+    """The line of a key, or of the nearest table around it."""
+    while path and path not in lines:
+        path = path[: max(path.rfind("."), path.rfind("["), 0)]
+    return lines.get(path, 1)
 
 
 def read_text(path: Path, filename: str) -> str:
@@ -93,15 +99,14 @@ def document_of(text: str, filename: str) -> Document:
     """
     try:
         table = tomllib.loads(text)
-        lines = {path_text(at): line for at, line in locate(text).items()}
     except tomllib.TOMLDecodeError as error:
         raise bad_file(filename, [_not_toml(text, str(error))]) from None
     except (RecursionError, ValueError):
         problem = Problem("", "tables too deep or numbers too long", "TOML that can be read")
         raise bad_file(filename, [(None, problem)]) from None
     if too_long := list(_too_long(table, ())):
-        raise bad_file(filename, [(lines.get(each.path), each) for each in too_long])
-    return Document(filename, table, to_metres(table), lines)
+        raise _bad(filename, text, too_long)
+    return Document(filename, table, to_metres(table), text)
 
 
 def _too_long(value: Any, path: KeyPath) -> Iterator[Problem]:

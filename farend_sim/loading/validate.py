@@ -8,6 +8,7 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import Any, Generic, Literal, TypeVar, get_args, get_origin
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
@@ -79,14 +80,21 @@ def validate(
         source: the table as typed.
         remark: says more about a value out of its range.
     """
-    # A list around it: a bare dataclass cannot be given a configuration from outside. The checker
-    # takes no variable for a type.
-    adapter: TypeAdapter[list[T]] = TypeAdapter(list[kind], config=STRICT)  # type: ignore[valid-type]
     try:
-        return Validated(adapter.validate_json(json.dumps([read.table], default=_no_date))[0])
+        return Validated(
+            _adapter(kind).validate_json(json.dumps([read.table], default=_no_date))[0]
+        )
     except ValidationError as error:
         details = _without_echoes(error.errors(include_url=False))
         return Validated(None, tuple(_fault(kind, each, read, source, remark) for each in details))
+
+
+@lru_cache
+def _adapter(kind: type[T]) -> TypeAdapter[list[T]]:
+    """What checks a kind: made once, which takes longer than to check with it."""
+    # A list around it: a bare dataclass cannot be given a configuration from outside. The checker
+    # takes no variable for a type.
+    return TypeAdapter(list[kind], config=STRICT)  # type: ignore[valid-type]
 
 
 def _without_echoes(details: list[ErrorDetails]) -> list[ErrorDetails]:
