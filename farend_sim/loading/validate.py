@@ -5,11 +5,11 @@ Law: dataclasses are the only definition of a thing; this file reads them and de
 
 import json
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import lru_cache
-from typing import Any, Generic, Literal, TypeVar, get_args, get_origin
+from typing import Any, Generic, Literal, TypeVar, cast, get_args, get_origin
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
@@ -80,17 +80,16 @@ def validate(
         source: the table as typed.
         remark: says more about a value out of its range.
     """
+    adapter: TypeAdapter[list[T]] = _adapter(cast(Hashable, kind))
     try:
-        return Validated(
-            _adapter(kind).validate_json(json.dumps([read.table], default=_no_date))[0]
-        )
+        return Validated(adapter.validate_json(json.dumps([read.table], default=_no_date))[0])
     except ValidationError as error:
         details = _without_echoes(error.errors(include_url=False))
         return Validated(None, tuple(_fault(kind, each, read, source, remark) for each in details))
 
 
 @lru_cache
-def _adapter(kind: type[T]) -> TypeAdapter[list[T]]:
+def _adapter(kind: Hashable) -> TypeAdapter[list[Any]]:
     """What checks a kind: made once, which takes longer than to check with it."""
     # A list around it: a bare dataclass cannot be given a configuration from outside. The checker
     # takes no variable for a type.
