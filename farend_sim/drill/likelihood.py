@@ -29,7 +29,11 @@ _KEEP = 14.0
 """A tile whose evidence is less by more than this, of its logarithm, is dropped."""
 _MOST = 30
 """So many tiles of a suspect are updated one by one, and as many for all the others."""
-_ROUNDS = 5
+_FEW, _ROUNDS = 4, 15
+"""After so many rounds only likely tiles go on, until they come to rest or are given up: before,
+evidence tells how straight the way to a tile's best point is, and not how good that is."""
+_STILL = 0.03
+"""A tile that moves by less than this, of its standard deviation, has come to rest."""
 _ROUNDING = 1e-9
 _FAR_SD, _FAR_LN_OHM, _FAR_VOLT = 6.0, 25.0, 100.0
 """No nuisance is further off than this, of its standard deviation; no ohms are above 70 gigohm."""
@@ -120,17 +124,27 @@ class Weighing:
         sd = np.concatenate([tiled.sd, np.ones(self._count)])
         prior = np.zeros((chosen.size, sd.size))
         prior[:, :OPEN] = tiled.mean.reshape(-1, OPEN)[chosen]
-        point = prior.copy()
+        point, shift, log = prior.copy(), np.full(prior.shape, np.inf), np.zeros(chosen.size)
+        covariance = np.zeros((*prior.shape, sd.size))
+        white = np.zeros((chosen.size, len(of.asked)))
+        moving: Index = np.arange(chosen.size)
         for round_ in range(_ROUNDS):
-            at, slope = self.linear(suspect, point, of.asked)
+            at, slope = self.linear(suspect, point[moving], of.asked)
             # what the readings would say of the prior's mean, were all as straight as here
-            miss = _miss(of, at) - np.einsum("nmk,nk->nm", slope, prior - point)
-            shift, log, covariance, white = _update(miss, slope * sd, of)
-            point = prior + shift * sd
-            point = self._within(point)
-            if round_ == 1:
-                keep = log > log.max() - _KEEP
-                prior, point, stands_for = prior[keep], point[keep], stands_for[keep]
+            bent = np.einsum("nmk,nk->nm", slope, prior[moving] - point[moving])
+            last = shift[moving]
+            shift[moving], log[moving], covariance[moving], white[moving] = _update(
+                _miss(of, at) - bent, slope * sd, of
+            )
+            point[moving] = self._within(prior[moving] + shift[moving] * sd)
+            on = np.abs(shift[moving] - last).max(axis=-1) > _STILL
+            on &= (round_ < _FEW) | (log[moving] > log.max() - _KEEP / 2)
+            moving = moving[on]
+            if not moving.size:
+                break
+        keep = log > log.max() - _KEEP
+        point, log, covariance, white = point[keep], log[keep], covariance[keep], white[keep]
+        stands_for = stands_for[keep]
         log = log + np.log(stands_for * suspect.weight / tiled.mean[..., 0].size)
         weight = np.exp(log - log.max())
         total = float(log.max() + np.log(weight.sum()))
