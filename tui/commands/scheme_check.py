@@ -70,7 +70,7 @@ def _print_slips(slips: dict[str, Any]) -> None:
 def _print_distance(answer: dict[str, Any]) -> None:
     most = max((each["slips"] for each in answer["detours"]), default=0)
     more = " or more" if not most else ""
-    click.echo(f"\nDistance: {answer['distance']} slips{more} from a command to another.")
+    click.echo(f"\nDistance: {_slips(answer['distance'])}{more} from a command to another.")
     for slips in (1, 2):
         ways = [each for each in answer["detours"] if each["slips"] == slips]
         if ways:
@@ -92,3 +92,7 @@ def _print_kind(kind: str, findings: list[dict[str, Any]]) -> None:
     if len(findings) > _SHOWN:
         click.echo(f"  and {len(findings) - _SHOWN} more")
     click.echo(f"  To do: {findings[0]['do']}.")
+
+
+def _slips(count: int) -> str:
+    return "1 slip" if count == 1 else f"{count} slips"
