@@ -62,7 +62,7 @@ def plot_text(plot: Plot, width: int = WIDTH, height: int = HEIGHT) -> Iterator[
         label = f"{y:9.3g}" if at % 3 == 0 or at == height - 1 else " " * 9
         yield f"{label} |{''.join(row)}".rstrip()
     yield f"{'':9} +{'-' * width}"
-    yield f"{'':9}  {f'{low_x:.3g}':<{width // 2}}{f'{high_x:.3g}':>{width // 2}}  {plot.x}"
+    yield f"{'':9}  {f'{low_x:.3g}':<9}{plot.x:^{width - 18}}{f'{high_x:.3g}':>9}"
     names = [f"{sign} {line.name}" for sign, line in zip(SIGNS, plot.lines, strict=False)]
     yield f"{'':9}  {', '.join([*names, *(f': {name}' for name, _ in plot.marks)])}"
 
