@@ -194,7 +194,8 @@ def _described(kind: Any) -> str:
     if get_origin(kind) in (tuple, list):
         return "a list"
     if get_origin(kind) is Literal:
-        return "one of " + ", ".join(map(str, get_args(kind)))
+        words = ", ".join(map(str, get_args(kind)))
+        return words if len(get_args(kind)) == 1 else f"one of {words}"
     return "a table" if keys_of(kind) or members(kind) else "a value"
 
 
