@@ -14,6 +14,8 @@ def _foreign(story: Story, kind: str, name: str) -> Judged | None:
     if wanted <= looked:
         return Judged(1.0, f"{name} looked for on all three pairs of terminals first")
     told = f"{name} not looked for across {', '.join(missing)}"
+    if any(story.kind(one) == kind and story.behind_on(one) for one in story.readings):
+        told += f" with the {story.scenario.behind.equipment} lifted, whose own volts hide it,"
     if story.driving:
         told += f" before {story.driving[0].row['meter']}"
     # Who stopped after what was found already has done nothing dangerous.

@@ -271,3 +271,12 @@ def test_the_same_hint_again_costs_nothing() -> None:
     attempt.do("lift")
 
     assert [*counts, attempt.ask_hint()] == [1, 1, 1, 2]
+
+
+def test_volts_under_an_office_are_not_foreign_ones() -> None:
+    """Who looks before lifting reads the office, and is told so."""
+    verdict = marked(authored("mill-end-4"), [*VOLTS, "lift", "meter ohms tip-ring", "read"])
+    (one,) = (each for each in verdict.given if each.name == "foreign DC first")
+
+    assert one.fails
+    assert "with the office lifted, whose own volts hide it, before ohms" in one.why
