@@ -7,8 +7,9 @@ bench at several moments of the hold: in its tone the unit hears only what fits 
 from dataclasses import dataclass
 
 from farend_sim.bench.line_report import line_report
-from farend_sim.hold_lab.trial import Held, command_of, held, keys_of
+from farend_sim.hold_lab.trial import Held, held
 from farend_sim.situation import Situation
+from farend_sim.unit.keying import dialled
 
 FUNCTIONS = ("tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
 """Every function of a unit that holds."""
@@ -47,7 +48,7 @@ def _released(at: Held, situation: Situation, function: str, moment: int) -> boo
     bench, scheme = at.again(), situation.scheme
     bench.advance_to(bench.now_us + _PAUSE_US + moment * _APART_US)
     knock = scheme.knock + scheme.unit_number
-    for keys in (knock, keys_of(scheme, command_of(scheme, "release"))):
+    for keys in (knock, dialled(scheme, "release")):
         bench.press(keys)
         assert bench.keypad.ends_us is not None
         bench.advance_to(bench.keypad.ends_us + _PAUSE_US)

@@ -5,6 +5,7 @@ from math import ceil, floor
 
 from farend_sim.hold_lab.trial import command_of
 from farend_sim.situation import Situation
+from farend_sim.unit.keying import dialled
 from farend_sim.unit.scheme import Scheme
 
 KEY_S = 0.5
@@ -77,11 +78,8 @@ def _knock_s(situation: Situation) -> float:
 
 def _said_s(situation: Situation, does: str) -> float:
     scheme, timing = situation.scheme, situation.unit.timing
-    command = command_of(scheme, does)
-    checks = scheme.check == "command" or (scheme.check == "argument" and command.argument_digits)
-    keys = len(scheme.start + command.code + scheme.end) + command.argument_digits + bool(checks)
-    reply = timing.reply_delay_s + _reply_s(scheme, command.reply)
-    return keys * KEY_S + reply + REACT_S
+    reply = timing.reply_delay_s + _reply_s(scheme, command_of(scheme, does).reply)
+    return len(dialled(scheme, does)) * KEY_S + reply + REACT_S
 
 
 def _reply_s(scheme: Scheme, name: str) -> float:

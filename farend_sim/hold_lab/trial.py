@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from farend_sim.bench.bench import Bench
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
-from farend_sim.unit.codes import damm
+from farend_sim.unit.keying import dialled
 from farend_sim.unit.scheme import Command, Scheme
 from farend_sim.unit.table import State
 from line_model.meters.meter import Reading
@@ -38,12 +38,6 @@ def command_of(scheme: Scheme, does: str) -> Command:
     return next(each for each in scheme.command if each.does == does)
 
 
-def keys_of(scheme: Scheme, command: Command) -> str:
-    """What is dialled for a command without an argument."""
-    check = str(damm(scheme.check_table, command.code)) if scheme.check == "command" else ""
-    return scheme.start + command.code + check + scheme.end
-
-
 def held(situation: Situation, function: str, hold_s: float) -> Held:
     """Dial a function with a hold and wait until its contacts have closed.
 
@@ -57,7 +51,7 @@ def held(situation: Situation, function: str, hold_s: float) -> Held:
     # whoever times readings has found the pair at its block
     clipped = replace(situation.scenario, block=None)
     bench = Bench(replace(situation, scenario=clipped, scheme=replace(scheme, command=holding)))
-    for keys in (scheme.knock + scheme.unit_number, keys_of(scheme, command_of(scheme, function))):
+    for keys in (scheme.knock + scheme.unit_number, dialled(scheme, function)):
         bench.advance_to(bench.now_us + PAUSE_US)
         bench.press(keys)
         assert bench.keypad.ends_us is not None

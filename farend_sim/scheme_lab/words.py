@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from farend_sim.scheme_lab.model import Model, Moment
-from farend_sim.unit.codes import CompiledCommand, CompiledScheme, damm
+from farend_sim.unit.codes import CompiledCommand, CompiledScheme
+from farend_sim.unit.keying import keys_for
 
 
 class Did(NamedTuple):
@@ -37,11 +38,7 @@ def word(scheme: CompiledScheme, at: int, value: int = 0) -> Word:
     """Spell a command; one that needs to be confirmed is keyed twice."""
     command = scheme.commands[at]
     digits = f"{value:0{command.argument_digits}}" if command.argument_digits else ""
-    body = command.prefix + digits
-    if command.checked_from is not None:
-        body += str(damm(scheme.check_table, body[command.checked_from :]))
-    keys = (body + command.end) * (2 if command.confirmed else 1)
-    return Word(keys, Did(at, digits))
+    return Word(keys_for(scheme, command, value), Did(at, digits))
 
 
 def values(command: CompiledCommand) -> range:

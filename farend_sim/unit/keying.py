@@ -1,6 +1,6 @@
 """The keys of a command, as somebody with the card in hand would dial them."""
 
-from farend_sim.unit.codes import CompiledCommand, CompiledScheme, damm
+from farend_sim.unit.codes import CompiledCommand, CompiledScheme, Scheme, compile, damm
 
 
 def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | None = None) -> str:
@@ -14,3 +14,11 @@ def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | No
         body += str(damm(scheme.check_table, body[command.checked_from :]))
     keys = body + command.end
     return keys + keys if command.confirmed else keys
+
+
+def dialled(scheme: Scheme, does: str) -> str:
+    """Return the keys of what a scheme does, of one that needs no argument or with noughts."""
+    compiled = compile(scheme)
+    name = f"command-{does}"
+    command = next(each for each in compiled.commands if each.input.value == name)
+    return keys_for(compiled, command)

@@ -12,9 +12,11 @@ from farend_sim.hold_lab.cost import Terms, expected_s
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.hearing import FUNCTIONS, hearing
 from farend_sim.hold_lab.profiles import timed, usual_plant
+from farend_sim.hold_lab.scheme_times import KEY_S, command_s
 from farend_sim.hold_lab.spoiled import believed, integrating, played, wrong
-from farend_sim.hold_lab.trial import Held, held
+from farend_sim.hold_lab.trial import Held, command_of, held
 from farend_sim.situation import Situation
+from farend_sim.unit.table import State
 
 LEAKY = """
 format = 1
@@ -33,6 +35,18 @@ ohm = 3000.0
 @pytest.fixture(scope="module")
 def good_pair() -> Situation:
     return load_situation("good-pair")
+
+
+def test_a_command_that_is_confirmed_is_keyed_twice(good_pair: Situation) -> None:
+    """On the bench its hold begins, and it costs as much more as its keys take a finger."""
+    strap = replace(command_of(good_pair.scheme, "strap"), confirmed=True)
+    others = tuple(each for each in good_pair.scheme.command if each.does != "strap")
+    twice = replace(good_pair, scheme=replace(good_pair.scheme, command=(strap, *others)))
+
+    begun = held(twice, "strap", 30.0)
+
+    assert begun.bench.unit.state is State.STRAP
+    assert command_s(twice, "strap") - command_s(good_pair, "strap") == pytest.approx(3 * KEY_S)
 
 
 def test_a_bridge_is_timed_where_there_is_a_leak_to_seek(good_pair: Situation) -> None:
