@@ -70,12 +70,12 @@ def debrief(attempt: Attempt) -> Debrief:
 
 
 def _opinion(attempt: Attempt) -> tuple[str, ...]:
-    """The expert's ranking, where it is of a kind with the trouble: it knows but one at a time."""
+    """The expert's ranking, where it is of a kind with what is wrong: it does not know all."""
     opinion = SecondOpinion(Story(attempt)).opinion
-    kinds = {one.kind for one in attempt.drill.truth}
     if opinion is not None and not opinion.misfit.explained:
         return tuple(misfit_lines(opinion))
-    if opinion is None or len(attempt.drill.truth) > 1 or opinion.best.suspect.kind not in kinds:
+    kinds = sorted(one.kind for one in attempt.drill.truth)
+    if opinion is None or sorted(one.kind for one in opinion.best.answers()) != kinds:
         return ()
     return (*ranking_lines(opinion), "It takes the record at its word.")
 
