@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from farend_sim.bench.whereabouts import Whereabouts
-from tui.questions import Answers
 from tui.lengths import length
+from tui.questions import Answers
 
 ELSEWHERE = "repair"
 """The choice that asks for a place."""
