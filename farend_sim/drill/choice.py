@@ -16,7 +16,7 @@ import numpy as np
 from farend_sim.drill.expert import Expert, Opinion
 from farend_sim.drill.forecast import PLACE, Pairs
 from farend_sim.drill.laws import Law
-from farend_sim.drill.likelihood import Belief, Index
+from farend_sim.drill.likelihood import Belief, Index, Weighing
 from farend_sim.drill.looks import Setting, State
 from line_model.parts import Real
 
@@ -76,7 +76,7 @@ def choices(
     """What each reading is expected to tell, most first."""
     if not among:
         return []
-    shown = [_shown(expert, *of, among) for of in _likely(opinion)]
+    shown = [_shown(*of, among) for of in _likely(opinion)]
     weight = np.concatenate([weight for weight, _, _, _, _ in shown])
     label = np.concatenate([label for _, label, _, _, _ in shown])
     at, sd, narrowed = (np.concatenate([one[k] for one in shown]) for k in (2, 3, 4))
@@ -100,26 +100,26 @@ def _likely(opinion: Opinion) -> list[tuple[int, float, Belief]]:
 
 
 def _shown(
-    expert: Expert, number: int, share: float, belief: Belief, among: Sequence[Setting]
+    number: int, share: float, belief: Belief, among: Sequence[Setting]
 ) -> tuple[Real, Real, Real, Real, Real]:
     """Weights and labels (N); what is shown, how surely, and by how much places narrow (N, M)."""
     kept = _spread_out(belief)
     weight = belief.share[kept] / belief.share[kept].sum() * share
-    weighing = expert.weighing
-    forecast = expert.forecast
+    weighing = belief.of
+    forecast = weighing.forecast
     channels = [forecast.channel(setting) for setting in among]
     pairs, columns = weighing.around(belief.suspect, belief.mean[kept], channels)
     covariance = belief.covariance[kept]
-    each = [_read(expert, pairs, columns, setting, covariance) for setting in among]
+    each = [_read(weighing, pairs, columns, setting, covariance) for setting in among]
     at, sd, narrowed = (np.stack([one[k] for one in each], axis=-1) for k in range(3))
     return weight, np.full(kept.size, number), at, sd, narrowed
 
 
 def _read(
-    expert: Expert, pairs: Pairs, columns: list[int], setting: Setting, covariance: Real
+    of: Weighing, pairs: Pairs, columns: list[int], setting: Setting, covariance: Real
 ) -> tuple[Real, Real, Real]:
-    shown, own_sd = expert.forecast.readable(pairs, setting)
-    slope = expert.weighing.slope(shown[..., 0], columns)
+    shown, own_sd = of.forecast.readable(pairs, setting)
+    slope = of.slope(shown[..., 0], columns)
     # a slope across the edge of what a display can show is no slope
     slope = np.where(np.abs(slope) < 1e6, slope, 0.0)
     along = np.einsum("nij,nj->ni", covariance, slope)

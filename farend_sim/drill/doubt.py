@@ -33,5 +33,7 @@ class Doubt:
     ground_lead_percent: Percent = 10.0
     capacitance_percent: Percent = 1.0
     """Of all sections alike; the limit is 8 %, 7 CFR 1755.860(m)(1)(i)."""
+    wrong_gauge_percent: Percent = 0.0
+    """How often one section is of the next gauge up or down; never, unless it is said."""
     capacitance_unbalance_percent: Percent = 0.4
     """One leg to the sheath against the mean of both: 574 pF/km, the record's own, of 78 nF/km."""

@@ -11,6 +11,7 @@ import numpy as np
 
 from farend_sim.drill.curriculum import Level, Mix
 from farend_sim.drill.doubt import Doubt
+from farend_sim.drill.records import mistaken
 from line_model.cable import defaults, gauge_name
 from line_model.plant import Plant, Section, Stretch, Tap
 from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
@@ -40,8 +41,9 @@ def mixed(level: Level, draw: Draw) -> Mix:
 
 def drawn(level: Level, mix: Mix, draw: Draw) -> Drawn:
     """Draw a pair of a level on which something goes wrong."""
-    record = _record(level, draw)
-    return Drawn(record, _as_it_is(record, level, draw), mix, _troubles(mix, record, draw))
+    laid = _record(level, draw)
+    plant, trouble = _as_it_is(laid, level, draw), _troubles(mix, laid, draw)
+    return Drawn(_said(laid, level.doubt, draw), plant, mix, trouble)
 
 
 def evenly(draw: Draw, span: tuple[float, float]) -> float:
@@ -63,6 +65,15 @@ def _record(level: Level, draw: Draw) -> Plant:
     celsius = round(evenly(draw, level.temperature_c))
     taps = _taps(level, sections, draw)
     return Plant(section=sections, tap=taps, temperature_c=float(celsius))
+
+
+def _said(laid: Plant, doubt: Doubt, draw: Draw) -> Plant:
+    """The record of what was laid: now and then one section's gauge is another's."""
+    wrong = doubt.wrong_gauge_percent
+    others = [plant for plant, _ in mistaken(laid)] if wrong else []
+    if not others or 100 * draw.random() >= wrong:
+        return laid
+    return others[int(draw.integers(len(others)))]
 
 
 def _taps(level: Level, sections: tuple[Section, ...], draw: Draw) -> tuple[Tap, ...]:

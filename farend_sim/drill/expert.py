@@ -17,9 +17,10 @@ from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT, Forecast
 from farend_sim.drill.heard import Ear
 from farend_sim.drill.hypothesis import Suspect, suspects
 from farend_sim.drill.laws import laws
-from farend_sim.drill.likelihood import Belief, Weighing
+from farend_sim.drill.likelihood import Belief, Weighing, weigh
 from farend_sim.drill.looks import Look
 from farend_sim.drill.misfit import Misfit, misfit
+from farend_sim.drill.records import records
 from farend_sim.drill.sight import Sight
 from farend_sim.drill.weights import evidence
 from farend_sim.situation import Situation
@@ -136,6 +137,16 @@ class Opinion:
     def best(self) -> Ranked:
         return self.ranked[0]
 
+    @property
+    def off(self) -> tuple[str, float]:
+        """What the record has most likely wrong, if anything, and how likely that is."""
+        shares: dict[str, float] = {}
+        for one in self.ranked:
+            for belief, weight in zip(one.beliefs, one.weights, strict=True):
+                of = belief.of.off
+                shares[of] = shares.get(of, 0.0) + one.share * float(weight)
+        return max(shares.items(), key=lambda each: each[1])
+
     def pinned(self, within_m: float | None, ohm: bool = True) -> bool:
         """Whether the trouble is pinned down, in what is asked for.
 
@@ -152,20 +163,22 @@ class Opinion:
 class Expert:
     """Someone who knows a record, a unit and some meters, and has not been told the truth."""
 
-    def __init__(self, weighing: Weighing, ear: Ear) -> None:
-        self.weighing, self._ear = weighing, ear
+    def __init__(self, records: Sequence[Weighing], ear: Ear) -> None:
+        """Take every record that may be the true one, the given one first."""
+        self._records, self._ear = tuple(records), ear
 
     def opinion(self, looks: Sequence[Look], heard: bool | None = None) -> Opinion:
         """Rank every suspect by some readings, and by whether a knock was answered."""
         of = evidence(self.forecast, looks)
-        weighed = self.weighing.weigh(of)
+        weighed = weigh(self._records, of)
         if heard is not None:
             weighed = self._ear.heard(weighed, heard)
-        return Opinion(ranking(weighed, self.weighing.length_m), misfit(weighed, of.asked))
+        return Opinion(ranking(weighed, self._records[0].length_m), misfit(weighed, of.asked))
 
     @property
     def forecast(self) -> Forecast:
-        return self.weighing.forecast
+        """Of the record as it is given."""
+        return self._records[0].forecast
 
 
 def expert(
@@ -184,14 +197,16 @@ def expert(
             at rest are not: they round.
     """
     plant = situation.scenario.recorded if record is None else record
-    sight = Sight(
-        plant, situation.unit.electrical, situation.scenario.beyond, axes(plant, doubt or Doubt())
-    )
+    of, unit = doubt or Doubt(), situation.unit.electrical
     known = situation.meters
     if not counts:
         known = {name: replace(one, accuracy_counts=0) for name, one in known.items()}
-    meters = laws(known, situation.unit.electrical)
-    return Expert(Weighing(Forecast(sight, meters), suspects()), Ear(situation, plant))
+    meters = laws(known, unit)
+    each = []
+    for one in records(plant, of):
+        sight = Sight(one.plant, unit, situation.scenario.beyond, axes(one.plant, of))
+        each.append(Weighing(Forecast(sight, meters), suspects(), one.share, one.off))
+    return Expert(each, Ear(situation))
 
 
 def ranking(beliefs: Sequence[Belief], length_m: float) -> tuple[Ranked, ...]:

@@ -13,7 +13,6 @@ from farend_sim.bench.line_report import line_report
 from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT
 from farend_sim.drill.likelihood import Belief
 from farend_sim.situation import Situation
-from line_model.plant import Plant
 
 SURPRISE = 0.03
 """How likely a knock goes the other way than the line says. Invented for the demo."""
@@ -24,9 +23,9 @@ _NIL = 1e-3
 class Ear:
     """Tells whether a unit would hear a knock over a record with a suspect on it."""
 
-    def __init__(self, situation: Situation, record: Plant) -> None:
-        self._situation, self._record = situation, record
-        self._known: dict[tuple[object, float, float, float], bool] = {}
+    def __init__(self, situation: Situation) -> None:
+        self._situation = situation
+        self._known: dict[tuple[object, str, float, float, float], bool] = {}
 
     def heard(self, beliefs: Sequence[Belief], heard: bool) -> list[Belief]:
         """Beliefs once it is known whether a knock was answered."""
@@ -48,14 +47,15 @@ class Ear:
         columns = (PLACE, LN_OHM, VOLT, SECOND)
         place, ln_ohm, volt, second = (float(belief.mean[index, k]) for k in columns)
         # to a tenth of the route and a tenth of a nat: hearing does not hang on more
-        length_m = self._record.length_m
+        record = belief.of.forecast.sight.record
+        length_m = record.length_m
         at_m, second_m = (round(each / length_m, 1) * length_m for each in (place, second))
         rough = at_m, round(ln_ohm, 1), second_m
-        key = belief.suspect, *rough
+        key = belief.suspect, belief.of.off, *rough
         if (known := self._known.get(key)) is None:
             troubles = belief.suspect.troubles(rough[0], float(np.exp(rough[1])), volt, second_m)
             scenario = replace(
-                self._situation.scenario, plant=self._record, record=None, trouble=troubles, seed=0
+                self._situation.scenario, plant=record, record=None, trouble=troubles, seed=0
             )
             report = line_report(replace(self._situation, scenario=scenario))
             known = self._known[key] = bool(report["receiver"]["hears"])

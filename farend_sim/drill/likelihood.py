@@ -10,7 +10,7 @@ Source: Gaussian sum filter, Alspach and Sorenson 1972; the iterated update as G
 and Cathey 1993 (from memory).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -44,8 +44,10 @@ class Belief:
     """What a suspect looks like after the readings: a sum of Gaussians."""
 
     suspect: Suspect
+    of: "Weighing"
+    """The record on which it is suspected."""
     log_evidence: float
-    """Of the suspect, its own weight included."""
+    """Of the suspect, its own weight and its record's included."""
     share: Real
     """Of each Gaussian (N)."""
     mean: Real
@@ -60,8 +62,12 @@ class Belief:
 class Weighing:
     """All suspects against one record; what does not depend on readings is worked out once."""
 
-    def __init__(self, forecast: Forecast, suspects: Sequence[Suspect]) -> None:
+    def __init__(
+        self, forecast: Forecast, suspects: Sequence[Suspect], share: float = 1.0, off: str = ""
+    ) -> None:
+        """Take a record's forecast, how likely the record is, and what the given one has wrong."""
         self.forecast, self.suspects = forecast, tuple(suspects)
+        self.share, self.off = share, off
         self.length_m = forecast.sight.record.length_m
         self._count = forecast.sight.axes.count
         self._tiles = [tiles(suspect, self.length_m) for suspect in self.suspects]
@@ -70,17 +76,18 @@ class Weighing:
         self._pairs: dict[tuple[int, Channel], Pairs] = {}
         self._at_tiles: dict[tuple[int, Asked], tuple[Real, Real]] = {}
 
-    def weigh(self, of: Evidence) -> list[Belief]:
-        """Every suspect that explains the readings at all, and what it leaves open."""
-        rough = [self._screened(index, of) for index in range(len(self.suspects))]
-        best = max(float(log.max()) for log in rough)
-        found = []
+    def rough(self, of: Evidence) -> list[Real]:
+        """Of every suspect's every tile, its evidence as seen from its centre."""
+        each = range(len(self.suspects))
+        return [self._screened(index, of) + np.log(self.share) for index in each]
+
+    def fine(self, rough: Sequence[Real], over: float, of: Evidence) -> Iterator[Belief]:
+        """What each suspect leaves open whose rough evidence is over so much."""
         for index, log in enumerate(rough):
-            likely = int((log > best - 2 * _KEEP).sum())
+            likely = int((log > over).sum())
             if likely:
                 chosen, stands_for = _some(np.argsort(-log, axis=None, kind="stable")[:likely])
-                found.append(self._updated(index, chosen, stands_for, of))
-        return found
+                yield self._updated(index, chosen, stands_for, of)
 
     # -- rough: the tiles' own centres, with their width as one more doubt ---------------------
 
@@ -145,12 +152,13 @@ class Weighing:
         keep = log > log.max() - _KEEP
         point, log, covariance, white = point[keep], log[keep], covariance[keep], white[keep]
         stands_for = stands_for[keep]
-        log = log + np.log(stands_for * suspect.weight / tiled.mean[..., 0].size)
+        alone = self.share * suspect.weight / tiled.mean[..., 0].size
+        log = log + np.log(stands_for * alone)
         weight = np.exp(log - log.max())
         total = float(log.max() + np.log(weight.sum()))
         fits = white[np.abs(white).max(axis=-1).argmin()]
         spread = covariance * np.outer(sd, sd)
-        return Belief(suspect, total, weight / weight.sum(), point, spread, fits)
+        return Belief(suspect, self, total, weight / weight.sum(), point, spread, fits)
 
     def _within(self, point: Real) -> Real:
         """A point as near as the network knows: a misfit may be flung anywhere."""
@@ -196,6 +204,14 @@ class Weighing:
         for row, column in enumerate(columns, start=1):
             slope[..., column] = (values[row] - values[0]) / self._steps[column]
         return slope
+
+
+def weigh(records: Sequence[Weighing], of: Evidence) -> list[Belief]:
+    """Every suspect on every record that explains the readings at all, and what it leaves open."""
+    rough = [record.rough(of) for record in records]
+    best = max(float(log.max()) for each in rough for log in each)
+    pairs = zip(records, rough, strict=True)
+    return [belief for one, each in pairs for belief in one.fine(each, best - 2 * _KEEP, of)]
 
 
 def _some(likely: Index) -> tuple[Index, Real]:

@@ -51,6 +51,7 @@ def solution_json(solution: Solution) -> dict[str, Any]:
         "pinned": solution.pinned,
         "why": solution.why,
         "misfit": misfit_json(solution.opinion),
+        "record_off": solution.opinion.off[0] or None,
         "heard": solution.heard,
         "steps": [_step(step) for step in solution.steps],
         "ranking": ranking(solution.opinion),
@@ -130,6 +131,9 @@ def misfit_lines(opinion: Opinion) -> Iterator[str]:
 def ranking_lines(opinion: Opinion) -> Iterator[str]:
     """The ranking for people, and whether to believe it."""
     yield from misfit_lines(opinion)
+    off, share = opinion.off
+    if off and opinion.misfit.explained:
+        yield f"The record is off, by {100 * share:.0f} %: {off}."
     told = [one for one in opinion.ranked if one.share >= LEAST_SHARE]
     wide = max((len(one.label) + 2 for one in told), default=0)
     for one in told:
