@@ -82,6 +82,7 @@ CASES = {
     "water-that-comes-and-goes.toml": (15, ("trouble[0].when: found a stretch", "one of the two")),
     "when-misspelt.toml": (13, ("trouble[0].when.periods_s", "did you mean 'period_s'?")),
     "ringing-of-a-telephone.toml": (10, ("beyond.ringing: found true of equipment 'telephone'",)),
+    "control-character.toml": (3, ("brief: found the control character '\\x1b'",)),
     "absorption-negative.toml": (7, ("absorption_percent: found -1, expected 0 or more",)),
     "tap-past-the-end.toml": (
         10,
@@ -206,6 +207,7 @@ CASES = {
     "unit-bare.steps": (3, ("found nothing, expected one of wake",)),
     "unit-clip.steps": (3, ("did you mean 'reversed'?",)),
     "unit-clip-twice.steps": (3, ("'reversed' twice",)),
+    "control-character.steps": (3, ("found the control character '\\x1b', expected text",)),
     "battery.steps": (3, ("expected unit wake, off",)),
     "meter-name.steps": (3, ("found 'ohmz', expected one of bridge, volts, ohms; did you mean",)),
     "meter-across.steps": (3, ("did you mean 'tip-ring'?",)),

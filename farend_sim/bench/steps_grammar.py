@@ -16,7 +16,7 @@ from farend_sim.bench.faults import FAULTS, Fault
 from farend_sim.bench.step_words import Line, MistakeError, choice, number, options
 from farend_sim.bench.steps import Step
 from farend_sim.errors import Problem
-from farend_sim.loading.messages import bad_file
+from farend_sim.loading.messages import bad_file, control_character
 
 KEYS = frozenset("0123456789*#ABCD")
 PAUSE = ","
@@ -186,6 +186,12 @@ VERBS: dict[str, Verb] = {
 }
 
 
+def _printable(line: str) -> str:
+    if bad := control_character(line):
+        raise MistakeError(bad, "text that can be printed")
+    return line
+
+
 def _read_line(number: int, text: str, meters: Collection[str] | None) -> Step:
     verb, *words = text.split()
     choice(verb, VERBS)
@@ -210,7 +216,7 @@ def parse(text: str, filename: str, meters: Collection[str] | None = None) -> tu
         if not line or line.startswith("#"):
             continue
         try:
-            read.append(_read_line(at, line, meters))
+            read.append(_read_line(at, _printable(line), meters))
         except MistakeError as mistake:
             problems.append((at, mistake.problem))
     if problems:

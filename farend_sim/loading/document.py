@@ -11,7 +11,7 @@ from farend_sim.errors import BadFileError, Problem
 from farend_sim.feet import InMetres, to_metres
 from farend_sim.loading.key_paths import Path as KeyPath
 from farend_sim.loading.key_paths import path_text, value_at
-from farend_sim.loading.messages import bad_file, why
+from farend_sim.loading.messages import bad_file, control_character, why
 from farend_sim.loading.toml_lines import locate
 from farend_sim.loading.validate import shown
 
@@ -104,18 +104,20 @@ def document_of(text: str, filename: str) -> Document:
     except (RecursionError, ValueError):
         problem = Problem("", "tables too deep or numbers too long", "TOML that can be read")
         raise bad_file(filename, [(None, problem)]) from None
-    if too_long := list(_too_long(table, ())):
-        raise _bad(filename, text, too_long)
+    if unfit := list(_unfit(table, ())):
+        raise _bad(filename, text, unfit)
     return Document(filename, table, to_metres(table), text)
 
 
-def _too_long(value: Any, path: KeyPath) -> Iterator[Problem]:
-    """Whole numbers that no machine word holds: the parser takes them, arithmetic does not."""
+def _unfit(value: Any, path: KeyPath) -> Iterator[Problem]:
+    """What the parser takes, and no machine word holds or no terminal should be sent."""
     if isinstance(value, dict | list):
         for key, inside in value.items() if isinstance(value, dict) else enumerate(value):
-            yield from _too_long(inside, (*path, key))
+            yield from _unfit(inside, (*path, key))
     elif isinstance(value, int) and not -(2**63) <= value < 2**63:
         yield Problem(path_text(path), "a number too long", "a whole number of 64 bits")
+    elif isinstance(value, str) and (bad := control_character(value)):
+        yield Problem(path_text(path), bad, "text that can be printed")
 
 
 def _not_toml(text: str, words: str) -> tuple[int, Problem]:

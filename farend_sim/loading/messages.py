@@ -1,5 +1,6 @@
 """How the faults of a file are told: file, line, key, what was found, what was expected."""
 
+import unicodedata
 from collections.abc import Iterable
 
 from farend_sim.errors import BadFileError, Problem
@@ -29,3 +30,11 @@ def bad_file(filename: str, problems: Iterable[tuple[int | None, Problem]]) -> B
     """All faults of a file, in the order of its lines."""
     placed = sorted(problems, key=lambda at: at[0] or 0)
     return BadFileError("\n".join(problem_text(filename, *at) for at in placed))
+
+
+def control_character(text: str) -> str | None:
+    """The first character that would act on a terminal instead of being shown, as it is told."""
+    for each in text:
+        if unicodedata.category(each) == "Cc" and each not in "\n\t\r":
+            return f"the control character {each!a}"
+    return None
