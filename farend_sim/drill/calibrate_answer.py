@@ -20,14 +20,16 @@ def answer(told: dict[str, Any]) -> Answer:
         notes=(
             "Every drill that is kept was solved by the expert with the meters at hand.",
             "Bands and shares count every pair that was drawn and solved, kept or not.",
-            "A band allows for the counts in a meter's stated accuracy, which these instruments "
-            "are not off by: where ohms alone give a place, it holds more often than it says.",
+            "Refused are pairs whose readings, it was said, no known trouble explains: all are "
+            "known here, so that they are at most 1 in 100.",
+            "Meters here are off by their percent and round; the counts that their accuracy allows "
+            "besides are for readings from elsewhere.",
         ),
     )
 
 
 def _tables(told: dict[str, Any]) -> Iterator[Table]:
-    counts = ("drawn", "guessable", "not_pinned", "pinned_and_wrong", "looks", "off_m")
+    counts = ("drawn", "guessable", "not_pinned", "refused", "pinned_and_wrong", "looks", "off_m")
     rows = tuple((key.replace("_", " "), told[key]) for key in counts)
     yield Table("What was drawn", ("what", "count, mean or median"), rows)
     kinds = told["kinds"]

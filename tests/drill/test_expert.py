@@ -1,11 +1,12 @@
 """The expert: finds what is wrong from readings, says how surely, and knows what to read next."""
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
 
-from farend_sim.drill.expert import expert
+from farend_sim.drill.expert import Expert, expert
 from farend_sim.drill.looks import Look, Setting
 from farend_sim.drill.settled import SettledPair
 from farend_sim.drill.solve import Asks, Solution, next_best, solve
@@ -34,9 +35,16 @@ def pair(*troubles: Trouble, meters: tuple[str, ...] = ("volts", "ohms")) -> Sit
     )
 
 
+@cache
+def known(meters: tuple[str, ...] = ("volts", "ohms")) -> Expert:
+    """One expert for all pairs, since it knows nothing of their troubles."""
+    return expert(pair(meters=meters))
+
+
 def solved(situation: Situation, within_m: float | None, ohm: bool = True) -> Solution:
     """What the expert makes of a pair at rest."""
-    return solve(expert(situation), SettledPair(situation), Asks(within_m, ohm))
+    who = known(tuple(situation.meters))
+    return solve(who, SettledPair(situation), Asks(within_m, ohm))
 
 
 @pytest.mark.parametrize(
@@ -116,9 +124,8 @@ def test_silence_tells() -> None:
     """That a knock died tells a metal short from dirt a little nearer."""
     situation = pair(SHORT)
     look = SettledPair(situation).look(Setting(meter="ohms", across="tip-ring"))
-    known = expert(situation)
 
-    deaf, told = (known.opinion([look], heard).best for heard in (None, False))
+    deaf, told = (known().opinion([look], heard).best for heard in (None, False))
     assert deaf.place_m is not None
     assert told.place_m is not None
     assert told.place_m.half < deaf.place_m.half / 2
@@ -138,7 +145,7 @@ def test_a_display_that_wanders_counts_for_less() -> None:
     look = SettledPair(situation).look(Setting(meter="ohms", across="tip-ring", state="strap"))
     assert look.value is not None
     wandered = replace(look, low=look.value - 4.0, high=look.value + 4.0)
-    law = expert(situation).forecast.meters["ohms"]
+    law = known().forecast.meters["ohms"]
 
     still, wide = law.seen(look), law.seen(wandered)
     assert still is not None
@@ -188,8 +195,8 @@ def test_the_next_reading_is_one_that_tells() -> None:
         hands.look(Setting(meter="ohms", across="tip-ring", state=state))  # type: ignore[arg-type]
         for state in ("idle", "strap")
     ]
-    known = expert(situation)
-    best = next_best(known, known.opinion(looks), looks, True, Asks(None, True))
+    who = known()
+    best = next_best(who, who.opinion(looks), looks, True, Asks(None, True))
 
     assert best is not None
     assert best.setting.state in ("tip-ground", "ring-ground")
