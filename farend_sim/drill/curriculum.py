@@ -4,7 +4,7 @@ Law: every share and range is in the file, with its source; no number of a drill
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt, Le, MinLen
@@ -33,6 +33,8 @@ class Mix:
     ohm: Span | None = None
     """Evenly in its logarithm."""
     volt: Span | None = None
+    record_holds: bool = False
+    """Whether the record has every gauge right: where ohms alone give the place, they must be."""
     asks: Annotated[tuple[Part, ...], MinLen(1)]
     skills: Annotated[tuple[Skill, ...], MinLen(1)]
 
@@ -59,6 +61,18 @@ class Level:
     doubt: Doubt = field(default_factory=Doubt)
     record: str = ""
     """What the record office says of its own record."""
+    record_gauges: str = ""
+    """What it says besides where a gauge may be wrong."""
+
+    def doubt_of(self, mix: Mix) -> Doubt:
+        """How far the record of a drill may be off."""
+        return replace(self.doubt, wrong_gauge_percent=0.0) if mix.record_holds else self.doubt
+
+    def record_of(self, mix: Mix) -> str:
+        """What the record office says of it."""
+        wrong = self.doubt_of(mix).wrong_gauge_percent > 0
+        return " ".join(filter(None, (self.record, self.record_gauges if wrong else "")))
+
     budget_s: Annotated[float, Ge(60), Le(36_000)]
     mix: Annotated[tuple[Mix, ...], MinLen(1)]
     source: Annotated[str, MinLen(1)]

@@ -43,7 +43,7 @@ def drawn(level: Level, mix: Mix, draw: Draw) -> Drawn:
     """Draw a pair of a level on which something goes wrong."""
     laid = _record(level, draw)
     plant, trouble = _as_it_is(laid, level, draw), _troubles(mix, laid, draw)
-    return Drawn(_said(laid, level.doubt, draw), plant, mix, trouble)
+    return Drawn(_said(laid, level.doubt_of(mix), draw), plant, mix, trouble)
 
 
 def evenly(draw: Draw, span: tuple[float, float]) -> float:
