@@ -132,7 +132,9 @@ def ranking_lines(opinion: Opinion) -> Iterator[str]:
     """The ranking for people, and whether to believe it."""
     yield from misfit_lines(opinion)
     off, share = opinion.off
-    if off and opinion.misfit.explained:
+    if not opinion.misfit.explained:
+        yield "What comes nearest, and is not to be believed:"
+    elif off:
         yield f"The record is off, by {100 * share:.0f} %: {off}."
     told = [one for one in opinion.ranked if one.share >= LEAST_SHARE]
     wide = max((len(one.label) + 2 for one in told), default=0)

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import asdict
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from farend_sim.drill.calibrate import Asked, report
 from farend_sim.drill.curriculum import Curriculum
 from farend_sim.drill.debrief import expert_attempt
 from farend_sim.drill.files import sealed_text
-from farend_sim.drill.generate import guessed, level_of, missed, new_drill, right
+from farend_sim.drill.generate import Made, guessed, level_of, missed, new_drill, right
 from farend_sim.drill.solve import solve_drill
 from farend_sim.errors import BadFileError
 from farend_sim.files import find
@@ -21,10 +22,22 @@ from tui.drill_talk import Talk
 LEVELS = (2, 5, 6, 8, 9)
 
 
+@cache
+def shipped() -> Curriculum:
+    """The one that ships."""
+    return find(Curriculum, "curricula", "reference", of.problems)
+
+
+@cache
+def kept(level: int, seed: int) -> Made:
+    """A drill of it, made once for all that is asked of it."""
+    return new_drill(shipped(), level, seed)
+
+
 @pytest.fixture(scope="module")
 def curriculum() -> Curriculum:
     """The one that ships."""
-    return find(Curriculum, "curricula", "reference", of.problems)
+    return shipped()
 
 
 def test_the_same_seed_gives_the_same_drill(curriculum: Curriculum) -> None:
@@ -38,7 +51,7 @@ def test_the_same_seed_gives_the_same_drill(curriculum: Curriculum) -> None:
 @pytest.mark.parametrize("level", LEVELS)
 def test_a_drill_of_each_level_is_fair(curriculum: Curriculum, level: int) -> None:
     """Read back from its own text, a drill is solved, is not guessed, and asks what it may."""
-    made = new_drill(curriculum, level, 11)
+    made = kept(level, 11)
     solution = solve_drill(made.drill)
 
     assert missed(made.drill, solution) is None
@@ -48,11 +61,9 @@ def test_a_drill_of_each_level_is_fair(curriculum: Curriculum, level: int) -> No
 
 
 @pytest.mark.parametrize(("level", "seed"), [(1, 0), (4, 1)])
-def test_the_bench_comes_to_the_experts_readings(
-    curriculum: Curriculum, level: int, seed: int
-) -> None:
+def test_the_bench_comes_to_the_experts_readings(level: int, seed: int) -> None:
     """Keys, holds and meters in time show what the settled pair showed, within display steps."""
-    made = new_drill(curriculum, level, seed)
+    made = kept(level, seed)
     done = [one.row for one in expert_attempt(made.drill).done if one.step.text == "read"]
     rows = [row for row in done if row.get("meter") != "ac-volts"]
 
@@ -64,19 +75,19 @@ def test_the_bench_comes_to_the_experts_readings(
             assert row["value"] == pytest.approx(look.value, rel=2e-3, abs=0.15)
 
 
-def test_a_sealed_drill_tells_nothing(curriculum: Curriculum) -> None:
+def test_a_sealed_drill_tells_nothing() -> None:
     """What a trainee is given holds neither trouble, skills, solution nor seed."""
-    made = new_drill(curriculum, 4, 1)
+    made = kept(4, 1)
     text = sealed_text(made.drill)
 
     assert "ring-sheath" in " ".join(f"{'-'.join(one.leg)}" for one in made.drill.truth)
     assert not any(word in text for word in ("trouble", "skills", "seed", 'sheath"', "answer "))
 
 
-def test_what_may_be_guessed_is_told(curriculum: Curriculum) -> None:
+def test_what_may_be_guessed_is_told() -> None:
     """The middle of the route misses every kept place; a drill there would be dropped."""
-    made = new_drill(curriculum, 4, 1)
-    dropped = [one for seed in range(3) for one in new_drill(curriculum, 3, seed).tries if one.why]
+    made = kept(4, 1)
+    dropped = [one for seed in range(3) for one in kept(3, seed).tries if one.why]
 
     assert right(made.drill, list(made.drill.truth))
     assert all(guessed(one.drill) == (one.solution is None) for one in dropped)
@@ -107,11 +118,9 @@ def test_a_missing_level_and_a_guessable_share_are_told(
 
 
 @pytest.mark.parametrize("level", LEVELS)
-def test_nothing_that_a_trainee_is_given_holds_the_answer(
-    curriculum: Curriculum, level: int
-) -> None:
+def test_nothing_that_a_trainee_is_given_holds_the_answer(level: int) -> None:
     """File in clear, ticket, record, help and card of a made drill: no figure of its trouble."""
-    drill = new_drill(curriculum, level, 12).drill
+    drill = kept(level, 11).drill
     told: list[str] = []
     talk = Talk(Attempt(drill), told.append)
     for word in ("ticket", "record", "card", "help", "hint", "cautions", "answers"):
