@@ -53,25 +53,30 @@ def brute(compiled: CompiledScheme) -> int:
 def test_slips_on_the_automaton_against_the_decoder(benchmark: BenchmarkFixture) -> None:
     """Slips a second: the automaton, which also keys a sequel, over the decoder itself."""
     compiled = with_commands(10)
-    few = brute(compiled) / best_s(lambda: brute(compiled))
 
     made = benchmark.pedantic(lambda: matrix(Model(compiled, KEYS)), rounds=3)
-    many = made.slips / best_s(lambda: matrix(Model(compiled, KEYS)))
 
-    print(f"\nslips a second: automaton {many:,.0f}, decoder {few:,.0f}: {many / few:.1f} times")
-    assert many > few
+    assert made.slips > 0
+    if benchmark.stats is not None:
+        few = brute(compiled) / best_s(lambda: brute(compiled))
+        many = made.slips / best_s(lambda: matrix(Model(compiled, KEYS)))
+        print(
+            f"\nslips a second: automaton {many:,.0f}, decoder {few:,.0f}: {many / few:.1f} times"
+        )
 
 
 @pytest.mark.parametrize("count", [10, 20, 40, 80, 160])
 def test_exploring_grows_with_the_commands(benchmark: BenchmarkFixture, count: int) -> None:
-    """Seconds to explore, over those of ten commands."""
-    base_s = best_s(lambda: explore(Model(with_commands(10), KEYS), by_hand=False))
-    compiled = with_commands(count)
+    """Moments to explore grow as commands do; seconds, over those of ten commands."""
+    ten, compiled = with_commands(10), with_commands(count)
 
     found = benchmark.pedantic(lambda: explore(Model(compiled, KEYS), by_hand=False), rounds=3)
-    took_s = best_s(lambda: explore(Model(compiled, KEYS), by_hand=False))
 
-    ratio = took_s / base_s
-    print(f"\n{count} commands: {len(found.came)} moments, {took_s:.3f} s, {ratio:.1f} times ten's")
-    # Each moment keeps the commands that may still come, so it is more than linear, and not cubic.
-    assert ratio < (count / 10) ** 2 + 1
+    few = explore(Model(ten, KEYS), by_hand=False)
+    assert len(found.came) <= len(few.came) * count / 10
+    if benchmark.stats is not None:
+        # each moment keeps the commands that may still come: more than linear, and not cubic
+        base_s = best_s(lambda: explore(Model(ten, KEYS), by_hand=False))
+        took_s = best_s(lambda: explore(Model(compiled, KEYS), by_hand=False))
+        told = f"{len(found.came)} moments, {took_s:.3f} s, {took_s / base_s:.1f} times ten's"
+        print(f"\n{count} commands: {told}")

@@ -23,7 +23,9 @@ from tui.serving.seats import COOKIE, Seats
 
 pytestmark = pytest.mark.outside
 TOKEN = "a-token-for-tests"
-PATIENCE_S = 30.0
+PATIENCE_S = 60.0
+SETTLES_S = 2.0
+"""A question is on the screen by then, and takes the next key."""
 ENDED = (aiohttp.WSMsgType.CLOSE, aiohttp.WSMsgType.CLOSING, aiohttp.WSMsgType.CLOSED)
 
 
@@ -95,19 +97,26 @@ async def test_a_drill_in_a_browser(tmp_path: Path) -> None:
         await page.do("Page.navigate", url=address)
         await _opened(page)
         assert await until(lambda: list(data.glob("farend-sim/seats/*/farend-sim/shown/tour")))
-        await asyncio.sleep(1)
+        await asyncio.sleep(SETTLES_S)
         await page.type("[Escape]Anna[Enter]")
-        await asyncio.sleep(1)
+        await asyncio.sleep(SETTLES_S)
         await page.click(60, 66)
-        await asyncio.sleep(1)
+        await asyncio.sleep(SETTLES_S)
         await page.type("[ArrowRight][Enter]")
         assert await until(lambda: journal(data))
-        await asyncio.sleep(1)
+        await asyncio.sleep(SETTLES_S)
         await page.type("[Escape]m1r")
         assert await until(lambda: "read" in steps(data))
-        await page.type("a1v1")
+        await page.type("a")
+        await asyncio.sleep(SETTLES_S)
+        await page.type("1")
+        assert await until(lambda: "answer none" in steps(data))
+        await asyncio.sleep(SETTLES_S)
+        await page.type("v")
+        await asyncio.sleep(SETTLES_S)
+        await page.type("1")
         assert await until(lambda: any("handed_in" in entry for entry in journal(data)))
-        await asyncio.sleep(1)
+        await asyncio.sleep(SETTLES_S)
         await page.picture(Path(os.environ.get("PICTURES", tmp_path)) / "debrief.png")
         asked = page.asked
 
