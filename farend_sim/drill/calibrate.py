@@ -12,8 +12,8 @@ from typing import Any
 import numpy as np
 
 from farend_sim.drill.curriculum import Curriculum
-from farend_sim.drill.expert import Ranked
 from farend_sim.drill.generate import Made, Try, level_of, new_drill
+from farend_sim.drill.opinion import Ranked
 
 BANDS = (0.5, 0.8, 0.9, 0.95)
 """The shares of the posterior at which bands are held to what they say."""

@@ -13,11 +13,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.drill.expert import Expert, Opinion
+from farend_sim.drill.expert import Expert
 from farend_sim.drill.forecast import PLACE, Pairs
 from farend_sim.drill.laws import Law
 from farend_sim.drill.likelihood import Belief, Index, Weighing
 from farend_sim.drill.looks import Setting, State
+from farend_sim.drill.opinion import Opinion
 from line_model.parts import Real
 
 TELLING = ("strap", "tip-ground", "ring-ground")

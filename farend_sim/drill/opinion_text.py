@@ -6,8 +6,9 @@ from typing import Any
 
 from farend_sim.drill.answer import NONE, Answer, action_of
 from farend_sim.drill.drill import Part
-from farend_sim.drill.expert import Band, Opinion, Ranked
 from farend_sim.drill.looks import Look
+from farend_sim.drill.mixture import Band
+from farend_sim.drill.opinion import Opinion, Ranked
 from farend_sim.drill.solve import Solution, Step
 
 LEAST_SHARE = 0.0005

@@ -11,8 +11,9 @@ from functools import cached_property
 from numpy.linalg import LinAlgError
 
 from farend_sim.drill.choice import Choice
-from farend_sim.drill.expert import Expert, Opinion, expert
+from farend_sim.drill.expert import Expert, expert
 from farend_sim.drill.looks import LEADS, Look, Setting, State, look_shown
+from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.solve import asks_of, idle_of, what_next
 from farend_sim.drill.story import Story
 from farend_sim.unit import table

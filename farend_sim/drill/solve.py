@@ -12,8 +12,9 @@ from typing import Protocol
 from farend_sim.drill.answer import NONE
 from farend_sim.drill.choice import Choice, choices, settings
 from farend_sim.drill.drill import Drill
-from farend_sim.drill.expert import Expert, Opinion, expert
+from farend_sim.drill.expert import Expert, expert
 from farend_sim.drill.looks import TWO_ENDS, Look, Setting, State
+from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.settled import SettledPair
 from farend_sim.drill.story import WITHIN_LEAST_M, WITHIN_PERCENT
 from farend_sim.situation import Situation

@@ -8,9 +8,10 @@ import pytest
 from farend_sim.drill.choice import Choice
 from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.draws import _as_it_is
-from farend_sim.drill.expert import Opinion, expert
+from farend_sim.drill.expert import expert
 from farend_sim.drill.looks import TWO_ENDS, Setting
 from farend_sim.drill.misfit import REFUSED
+from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.settled import SettledPair
 from farend_sim.drill.solve import Asks, survey, what_next
 from line_model.plant import Neighbour, Section

@@ -1,0 +1,154 @@
+"""What an expert thinks after some readings: answers, ranked, and whether one is pinned down.
+
+Law: a trouble is pinned down when one answer holds at least SURE of the posterior, explains the
+readings, and its place and its ohms are known as well as the answer needs them.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from farend_sim.drill.answer import Answer, same_resistance
+from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT
+from farend_sim.drill.hypothesis import Suspect
+from farend_sim.drill.likelihood import Belief
+from farend_sim.drill.misfit import Misfit
+from farend_sim.drill.mixture import Band, Mixture, band
+from line_model.parts import Real
+
+SURE = 0.95
+"""A share of the posterior that is taken for certain. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """One answer and how likely it is."""
+
+    suspect: Suspect
+    share: float
+    place: Mixture | None
+    place_m: Band | None
+    ohm: Band | None
+    second_m: Band | None
+    second_ohm: Band | None
+    """Of the ring, where both legs leak."""
+    beliefs: tuple[Belief, ...]
+    weights: Real
+    """Of each belief within this answer."""
+
+    @property
+    def label(self) -> str:
+        return self.suspect.label
+
+    def answers(self) -> list[Answer]:
+        """What the expert would answer."""
+        places = tuple(
+            (None, None) if band is None else (band.at, band.half)
+            for band in (self.place_m, self.second_m)
+        )
+        ohms = tuple(None if band is None else band.at for band in (self.ohm, self.second_ohm))
+        return self.suspect.answers(places, ohms)
+
+    def knows_place(self, within_m: float) -> bool:
+        """Whether the place is known as well as an answer needs it."""
+        bands = [band for band in (self.place_m, self.second_m) if band is not None]
+        return all(band.half <= within_m for band in bands)
+
+    @property
+    def knows_ohm(self) -> bool:
+        """Whether the resistance is known to its class."""
+        bands = [band for band in (self.ohm, self.second_ohm) if band is not None]
+        return all(same_resistance(band.low, band.high) for band in bands)
+
+
+@dataclass(frozen=True, slots=True)
+class Opinion:
+    """The ranking after some readings, likeliest first."""
+
+    ranked: tuple[Ranked, ...]
+    misfit: Misfit
+    """Of the suspect that fits best: whether the ranking is to be believed at all."""
+
+    @property
+    def best(self) -> Ranked:
+        return self.ranked[0]
+
+    @property
+    def off(self) -> tuple[str, float]:
+        """What the record has most likely wrong, if anything, and how likely that is."""
+        shares: dict[str, float] = {}
+        for one in self.ranked:
+            for belief, weight in zip(one.beliefs, one.weights, strict=True):
+                of = belief.of.off
+                shares[of] = shares.get(of, 0.0) + one.share * float(weight)
+        return max(shares.items(), key=lambda each: each[1])
+
+    def pinned(self, within_m: float | None, ohm: bool = True) -> bool:
+        """Whether the trouble is pinned down, in what is asked for.
+
+        Args:
+            within_m: how close a place has to be; None where none is asked for [m].
+            ohm: whether the class of the resistance is asked for.
+        """
+        best = self.best
+        sure = self.misfit.explained and best.share >= SURE
+        placed = within_m is None or best.knows_place(within_m)
+        return sure and placed and (best.knows_ohm or not ohm)
+
+
+def ranking(beliefs: Sequence[Belief], length_m: float) -> tuple[Ranked, ...]:
+    """Put beliefs of one answer together, and the likeliest first."""
+    best = max(belief.log_evidence for belief in beliefs)
+    weight = np.array([np.exp(belief.log_evidence - best) for belief in beliefs])
+    weight /= weight.sum()
+    groups: dict[str, list[int]] = {}
+    for index, belief in enumerate(beliefs):
+        groups.setdefault(belief.suspect.label, []).append(index)
+    ranked = [
+        _ranked([beliefs[i] for i in group], weight[group], length_m) for group in groups.values()
+    ]
+    return tuple(sorted(ranked, key=lambda one: -one.share))
+
+
+def _ranked(beliefs: list[Belief], weight: Real, length_m: float) -> Ranked:
+    share = float(weight.sum())
+    own = weight / share if share > 0 else np.full(len(beliefs), 1 / len(beliefs))
+    first = beliefs[int(own.argmax())].suspect
+    alike = [PLACE] * len(beliefs)
+    place = _mixture(beliefs, own, alike, 0.0, length_m) if first.placed else None
+    ohm = _ohms(_mixture(beliefs, own, [LN_OHM] * len(beliefs))) if first.ohm is not None else None
+    second_m = second_ohm = None
+    if first.twice:
+        second_ohm = _ohms(_mixture(beliefs, own, [VOLT] * len(beliefs)))
+        columns = [SECOND if belief.suspect.apart else PLACE for belief in beliefs]
+        second_m = band(_mixture(beliefs, own, columns, 0.0, length_m))
+    place_m = None if place is None else band(place)
+    return Ranked(first, share, place, place_m, ohm, second_m, second_ohm, tuple(beliefs), own)
+
+
+def _ohms(logarithms: Mixture) -> Band:
+    logs = band(logarithms)
+    return Band(*(float(np.exp(value)) for value in (logs.at, logs.low, logs.high)))
+
+
+def _mixture(
+    beliefs: list[Belief],
+    own: Real,
+    columns: list[int],
+    low: float = -np.inf,
+    high: float = np.inf,
+) -> Mixture:
+    """The sum of what each belief says in its column."""
+    each = list(zip(beliefs, columns, strict=True))
+    return Mixture(
+        np.concatenate([w * belief.share for w, belief in zip(own, beliefs, strict=True)]),
+        np.concatenate([belief.mean[:, column] for belief, column in each]),
+        np.sqrt(np.concatenate([_variance(belief, column) for belief, column in each])),
+        low,
+        high,
+    )
+
+
+def _variance(belief: Belief, column: int) -> Real:
+    return np.maximum(belief.covariance[:, column, column], 0.0)
