@@ -21,7 +21,6 @@ RARE_P = 1e-3
 """With so many levels and bands, a chance under this is a defect and not bad luck."""
 
 
-@pytest.mark.long
 def allowed(share: float, count: int) -> float:
     """So many of a share are not yet too many, but by a chance of about RARE_P."""
     return share * count + 3.1 * sqrt(share * (1 - share) * count) + 1
@@ -35,6 +34,7 @@ def held_as_said(band: dict[str, float], count: float) -> bool:
     return bool(binomtest(held, int(count), band["says"]).pvalue > RARE_P)
 
 
+@pytest.mark.long
 @pytest.mark.timeout(0)
 @pytest.mark.parametrize("level", range(1, 10))
 def test_a_thousand_drills(level: int) -> None:
