@@ -3,11 +3,7 @@
 Law: the words are a steps file's, so whoever cannot or will not look at a screen does all the same.
 """
 
-import sys
 from collections.abc import Iterable, Iterator
-from contextlib import suppress
-
-import click
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps_grammar import parse
@@ -42,18 +38,3 @@ def worked(
                 continue
             row = play_one(bench, step)
             yield row if show_unit else as_technician(row)
-
-
-def typed() -> Iterator[str]:
-    """Lines from a terminal, with its own editing, or from a pipe."""
-    if not sys.stdin.isatty():
-        yield from sys.stdin
-        return
-    with suppress(ImportError):
-        import readline  # noqa: F401  # lines can be edited and called back
-    while True:
-        try:
-            yield input(ASKS)
-        except (EOFError, KeyboardInterrupt):
-            click.echo("", err=True)
-            return

@@ -21,7 +21,7 @@ from farend_sim.drill.looks import Setting, State
 from farend_sim.drill.opinion import Opinion
 from line_model.parts import Real
 
-TELLING = ("strap", "tip-ground", "ring-ground")
+TELLING: tuple[State, ...] = ("strap", "tip-ground", "ring-ground")
 """States that a unit is told to take for a reading; idle needs no telling."""
 WORTH = 0.03
 """Information under this is none [nat]. Invented for the demo."""
@@ -55,7 +55,7 @@ def settings(expert: Expert, told: bool, live: bool, idle: State = "idle") -> li
     """
     states: list[State] = [idle]
     if told:
-        states += [state for state in TELLING if state != idle]  # type: ignore[misc]
+        states += [state for state in TELLING if state != idle]
     found = []
     for name, law in expert.forecast.meters.items():
         for hookup in law.hookups():

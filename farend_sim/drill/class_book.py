@@ -214,7 +214,7 @@ class ClassBook:
         self._connection.execute("BEGIN IMMEDIATE")
         try:
             yield self._connection
-        except BaseException:
+        except BaseException:  # whatever ends it, Ctrl-C too: nothing half done is kept
             self._connection.execute("ROLLBACK")
             raise
         self._connection.execute("COMMIT")

@@ -70,7 +70,7 @@ def migrate(connection: sqlite3.Connection) -> None:
                 if statement.strip():
                     connection.execute(statement)
             connection.execute(f"PRAGMA user_version = {number + 1}")
-    except BaseException:
+    except BaseException:  # whatever ends it, Ctrl-C too: no book is left half moved
         connection.execute("ROLLBACK")
         raise
     connection.execute("COMMIT")

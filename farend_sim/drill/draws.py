@@ -5,7 +5,7 @@ level's doubt says, and by nothing else.
 """
 
 from dataclasses import dataclass, replace
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar, cast
 
 import numpy as np
 
@@ -14,7 +14,7 @@ from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.records import mistaken
 from line_model.cable import defaults, gauge_name
 from line_model.plant import Plant, Section, Stretch, Tap
-from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
+from line_model.troubles import Battery, Conductor, Leak, Leg, Reversal, Series, Trouble
 
 _EDGE = 0.06
 """No trouble nearer to an end than this, of the route: there it would be seen. Invented."""
@@ -59,7 +59,13 @@ def _record(level: Level, draw: Draw) -> Plant:
     metres = [max(100.0, round(m / _ROUND_M) * _ROUND_M) for m in np.diff(edges)]
     gauges = draw.permutation(np.resize(level.gauges_awg, max(count, len(level.gauges_awg))))
     sections = tuple(
-        Section(gauge_awg=int(gauge), length_m=m, unbalance_percent=0.0, unbalance_pf_per_km=0.0)  # type: ignore[arg-type]
+        # an array has forgotten that its gauges are those a level may name
+        Section(
+            gauge_awg=cast(Any, int(gauge)),
+            length_m=m,
+            unbalance_percent=0.0,
+            unbalance_pf_per_km=0.0,
+        )
         for gauge, m in zip(gauges, metres, strict=False)
     )
     celsius = round(evenly(draw, level.temperature_c))
@@ -146,7 +152,8 @@ def _troubles(mix: Mix, record: Plant, draw: Draw) -> tuple[Trouble, ...]:
         return (Reversal(kind="reversal", at_m=at_m),)
     if mix.theme == "battery":
         volt = round(evenly(draw, mix.volt or (-50.0, -50.0)), 1)
-        return (Battery(kind="battery", conductor=legs[0], at_m=at_m, volt=volt, ohm=ohm),)  # type: ignore[arg-type]
+        leg = cast(Leg, legs[0])  # to take a level's words apart is to lose their type
+        return (Battery(kind="battery", conductor=leg, at_m=at_m, volt=volt, ohm=ohm),)
     if mix.theme == "two-leaks":
         other = _ohm(mix, draw)
         return (
@@ -167,8 +174,8 @@ def _ohm(mix: Mix, draw: Draw) -> float:
 
 
 def _series(leg: str, at_m: float, ohm: float | None) -> Series:
-    conductor: Conductor = leg  # type: ignore[assignment]
-    return Series(kind="series", conductor=conductor, at_m=at_m, ohm=ohm)
+    # a level's conductors are checked when it is read; to take one apart is to lose its type
+    return Series(kind="series", conductor=cast(Conductor, leg), at_m=at_m, ohm=ohm)
 
 
 def _place(record: Plant, draw: Draw) -> float:

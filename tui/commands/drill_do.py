@@ -1,9 +1,6 @@
 """`farend-sim drill do`: a drill worked line by line, or from a file, and marked."""
 
 import sys
-from collections.abc import Iterator
-from contextlib import suppress
-from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -110,6 +107,7 @@ def _attempt(drill: "Drill", path: Path, seed: int | None, trainee: str | None) 
 def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool) -> None:
     from farend_sim.drill.told import cautions_text, record_text, ticket_text
     from tui.drill_talk import Talk
+    from tui.typed_lines import typed
 
     def say(text: str) -> None:
         click.echo(text, err=quiet)
@@ -120,7 +118,7 @@ def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool
         return
     click.echo(cautions_text() + "\n", err=True)
     say(ticket_text(attempt.drill) + "\n\n" + record_text(attempt.drill, feet) + "\n")
-    talk.hear(_typed())
+    talk.hear(typed("drill> "))
 
 
 def _play(attempt: "Attempt", steps_file: str, talk: "Talk") -> None:
@@ -134,21 +132,6 @@ def _play(attempt: "Attempt", steps_file: str, talk: "Talk") -> None:
         filename, text = steps_file, read_text(Path(steps_file), steps_file)
     steps = parse(text, filename, attempt.drill.meters)
     talk.hear([*(step.text for step in steps), "done"])
-
-
-def _typed() -> Iterator[str]:
-    """Lines from a terminal, with its own editing, or from a pipe."""
-    if not sys.stdin.isatty():
-        yield from sys.stdin
-        return
-    with suppress(ImportError):
-        import_module("readline")  # where it is, lines can be edited and called back
-    while True:
-        try:
-            yield input("drill> ")
-        except (EOFError, KeyboardInterrupt):
-            click.echo("")
-            return
 
 
 def _try(class_file: Path) -> None:

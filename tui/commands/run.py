@@ -69,9 +69,10 @@ def run(
 
 
 def _typed(situation: "Situation", show_unit: bool) -> "Iterator[Row | str | BadFileError]":
-    from tui.line_by_line import typed, worked
+    from tui.line_by_line import ASKS, worked
+    from tui.typed_lines import typed
 
-    return worked(situation, typed(), show_unit)
+    return worked(situation, typed(ASKS), show_unit)
 
 
 def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":

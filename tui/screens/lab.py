@@ -16,7 +16,10 @@ STEP_S = 0.5
 
 
 class Lab(Room, Generic[Result]):
-    """A room in which something takes a while."""
+    """A room in which something takes a while. What it shows is each room's own to say.
+
+    (The library's metaclass leaves no room for abstract methods, so these two say it themselves.)
+    """
 
     def told(self, words: str) -> None:
         """Show in words how far it is."""

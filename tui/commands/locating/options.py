@@ -139,7 +139,8 @@ def with_record(*off: str) -> Callable[[F], F]:
         called.__doc__ = command.__doc__
         for option in reversed(_options(off)):
             option(called)
-        # click lists parameters from the last of these to the first: the command's own come first
+        # click lists parameters from the last of these to the first: the command's own come first.
+        # The option above has made the attribute, which no type tells of.
         called.__click_params__ += getattr(command, "__click_params__", [])  # type: ignore[attr-defined]
         return cast(F, click.argument("record")(called))
 
