@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.hold_lab.answer import Answer, Line, Plot, points
+from farend_sim.answers.answer import Answer, Line, Plot, points
 from farend_sim.hold_lab.asked import asked_for
 from farend_sim.hold_lab.cost import price
 from farend_sim.hold_lab.design_answer import design_answer

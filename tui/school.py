@@ -39,8 +39,9 @@ def told_of_class(file: Path) -> str:
     Raises:
         BadFileError: there is no such book.
     """
+    from farend_sim.answers.text import answer_text
+    from farend_sim.drill.class_answer import class_answer
     from farend_sim.drill.class_book import ClassBook
-    from farend_sim.drill.class_page import class_text
 
     with ClassBook.open(file, create=False) as book:
-        return class_text(book)
+        return "\n".join(answer_text(class_answer(book)))

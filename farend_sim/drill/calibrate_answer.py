@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from farend_sim.hold_lab.answer import Answer, Line, Plot, Table
+from farend_sim.answers.answer import Answer, Line, Plot, Table
 
 _UNEVEN_P = 0.01
 """Ranks or kinds less likely than this are told of. Common practice, no source."""

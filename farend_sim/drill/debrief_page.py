@@ -1,44 +1,24 @@
-"""The lesson after a drill as one HTML page that needs nothing from elsewhere. All is escaped."""
+"""The lesson after a drill as one HTML page. All is escaped."""
 
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from farend_sim.drill.cautions import CAUTIONS, FIRST
+from farend_sim.answers.page import document
+from farend_sim.cautions import CAUTIONS
 from farend_sim.drill.debrief import Debrief, Moment
 from farend_sim.drill.drawing import line_svg, timeline_svg
 from farend_sim.drill.told import record_text, ticket_text
 from farend_sim.drill.verdict import HINT_COSTS
 from farend_sim.drill.verdict_text import heading, hints_words, next_words, said
 
-STYLE = """
-body { font: 15px/1.5 sans-serif; max-width: 54rem; margin: 2rem auto; padding: 0 1rem;
-  color: #222; background: #fff }
-table { border-collapse: collapse; margin: 1rem 0; width: 100% }
-th, td { padding: .15rem .7rem; border-bottom: 1px solid #ccc; text-align: left;
-  vertical-align: top }
-td.number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
-pre { white-space: pre-wrap }
-svg { width: 100%; height: auto; margin: 1rem 0 }
-svg text { fill: currentColor; font: 11px sans-serif }
-.caution { border-left: 4px solid #b3541e; padding-left: .7rem }
-.spoiled { color: #b3541e }
-@media (prefers-color-scheme: dark) { body { color: #ddd; background: #181818 } }
-"""
-
 
 def debrief_page(lesson: Debrief, feet: bool = False) -> str:
     """The whole page."""
-    return "\n".join(_page(lesson, feet)) + "\n"
+    return document(heading(lesson.verdict), _body(lesson, feet))
 
 
-def _page(lesson: Debrief, feet: bool) -> Iterator[str]:
+def _body(lesson: Debrief, feet: bool) -> Iterator[str]:
     verdict = lesson.verdict
-    title = escape(heading(verdict))
-    yield "<!doctype html>"
-    yield '<html lang="en"><head><meta charset="utf-8">'
-    yield '<meta name="viewport" content="width=device-width, initial-scale=1">'
-    yield f"<title>{title}</title><style>{STYLE}</style></head><body>"
-    yield f'<p class="caution">{escape(FIRST)}</p><h1>{title}</h1>'
     yield from (f"<p>Worked by {escape(lesson.who)}.</p>" if lesson.who else "",)
     yield f"<pre>{escape(ticket_text(lesson.drill))}</pre>"
     yield from _list("Failed by", verdict.failed_by)
@@ -73,7 +53,6 @@ def _page(lesson: Debrief, feet: bool) -> Iterator[str]:
         yield from _moments(lesson.expert)
     yield f"<h2>Next</h2><p>{escape(next_words(verdict))}</p>"
     yield from _list("On a real pair", CAUTIONS)
-    yield "</body></html>"
 
 
 def _list(title: str, lines: Iterable[str]) -> Iterator[str]:

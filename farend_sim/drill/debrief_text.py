@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from farend_sim.drill.cautions import CAUTIONS, FIRST
+from farend_sim.cautions import CAUTIONS, FIRST
 from farend_sim.drill.debrief import Debrief, Moment
 from farend_sim.drill.told import length, ticket_text
 from farend_sim.drill.verdict_text import verdict_text

@@ -6,7 +6,7 @@ Law: it is made from what is in clear in a sealed file, and from nothing else.
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from farend_sim.drill.cautions import CAUTIONS, FIRST
+from farend_sim.cautions import CAUTIONS, FIRST
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.files import clear
 from farend_sim.feet import FOOT_M

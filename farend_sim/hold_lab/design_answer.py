@@ -1,6 +1,6 @@
 """What `hold design` says: the whole answer to how long one hold must be."""
 
-from farend_sim.hold_lab.answer import Answer
+from farend_sim.answers.answer import Answer
 from farend_sim.hold_lab.asked import Asked
 from farend_sim.hold_lab.design_figures import figures_of
 from farend_sim.hold_lab.design_tables import cost_plot, done_plot, tables_of

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from farend_sim.hold_lab.answer import Cell, Line, Plot, Table, points
+from farend_sim.answers.answer import Cell, Line, Plot, Table, points
 from farend_sim.hold_lab.design import Band
 from farend_sim.hold_lab.design_figures import spoiled_figures
 from farend_sim.hold_lab.designed import Found

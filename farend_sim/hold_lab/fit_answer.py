@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, points
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points
 from farend_sim.hold_lab.binomial import wilson
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
 from farend_sim.hold_lab.fit import FitReport

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, points
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points
 from farend_sim.hold_lab.fit_answer import law_figures
 from farend_sim.hold_lab.fleet import Default, FleetReport, Member
 

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, points
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points
 from farend_sim.hold_lab.job import JobReport
 from farend_sim.hold_lab.planned import Planned
 

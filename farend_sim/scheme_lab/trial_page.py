@@ -1,4 +1,4 @@
-"""A trial as one page: tables and plots drawn by hand, nothing fetched from anywhere.
+"""A trial as one page: tables, and plots of rates with their intervals.
 
 Law: whatever came out of a file is escaped before it stands on the page.
 """
@@ -8,18 +8,14 @@ from collections.abc import Iterator
 from html import escape
 from typing import Any
 
+from farend_sim.answers.answer import Table
+from farend_sim.answers.page import document, table_html
 from farend_sim.scheme_lab.tally import RATES
 
 _COLOURS = ("#1b6ca8", "#c8553d", "#3c8d5a", "#8a5fa8", "#a08a2c", "#555555")
 _WIDTH, _LEFT, _ROW = 720, 150, 16
 _STEPS = tuple(part * 10.0**power for power in range(-5, 0) for part in (1, 2, 5))
 """Between ticks."""
-_STYLE = (
-    "body{font:15px sans-serif;max-width:60em;margin:2em auto;color:#222}"
-    "table{border-collapse:collapse;margin:1em 0}td,th{padding:.2em .7em;text-align:right}"
-    "td:first-child,th:first-child{text-align:left}tr:nth-child(even){background:#f3f3f3}"
-    "svg text{font:12px sans-serif}"
-)
 _MEANS = {
     "first": "done at the first try",
     "done": "done at last",
@@ -31,21 +27,16 @@ _MEANS = {
 
 def page(title: str, settings: str, told: dict[str, Any]) -> str:
     """Return the whole page."""
-    return "\n".join(
-        (
-            "<!DOCTYPE html>",
-            f'<html lang="en"><meta charset="utf-8"><title>{escape(title)}</title>',
-            f"<style>{_STYLE}</style>",
-            f"<h1>{escape(title)}</h1><p>{escape(settings)}</p>",
-            "<p>Simulated pairs, people and keypads; bars are 95 % intervals. "
-            "No figure here proves a real pair safe.</p>",
-            _legend(list(told["schemes"])),
-            *(_plot(rate, told) for rate in RATES),
-            *(_table(name, groups) for name, groups in told["schemes"].items()),
-            _pairs(told["paired"]),
-            "</html>",
-        )
-    )
+    return document(title, _body(settings, told))
+
+
+def _body(settings: str, told: dict[str, Any]) -> Iterator[str]:
+    yield f"<p>{escape(settings)} Simulated pairs, people and keypads; bars are 95 % intervals.</p>"
+    yield _legend(list(told["schemes"]))
+    yield from (_plot(rate, told) for rate in RATES)
+    yield from (table_html(_table(name, groups)) for name, groups in told["schemes"].items())
+    if told["paired"]:
+        yield table_html(_pairs(told["paired"]))
 
 
 def _legend(names: list[str]) -> str:
@@ -77,7 +68,7 @@ def _plot(rate: str, told: dict[str, Any]) -> str:
     ticks = "".join(_tick(bottom + step * part, bottom, span, y) for part in range(parts + 1))
     return (
         f"<h2>{_MEANS[rate]}, %</h2>"
-        f'<svg width="{_WIDTH}" height="{y + 24}" role="img">{ticks}{"".join(lines)}</svg>'
+        f'<svg viewBox="0 0 {_WIDTH} {y + 24}" role="img">{ticks}{"".join(lines)}</svg>'
     )
 
 
@@ -104,30 +95,29 @@ def _tick(share: float, bottom: float, span: float, y: int) -> str:
     )
 
 
-def _table(name: str, groups: dict[str, Any]) -> str:
-    head = "".join(f"<th>{_MEANS[rate]}</th>" for rate in RATES)
-    return (
-        f"<h2>{escape(name)}</h2><table><tr><th>plants</th><th>commands</th>{head}"
-        f"<th>keys</th><th>seconds</th></tr>{''.join(_rows(groups))}</table>"
-    )
-
-
-def _rows(groups: dict[str, Any]) -> Iterator[str]:
-    for group, of in groups.items():
-        cells = "".join(f"<td>{100 * of[rate]['share']:.2f}</td>" for rate in RATES)
-        yield (
-            f"<tr><td>{escape(group)}</td><td>{of['commands']}</td>{cells}"
-            f"<td>{of['keys_per_job']:.1f}</td><td>{of['seconds_per_job']:.1f}</td></tr>"
+def _table(name: str, groups: dict[str, Any]) -> Table:
+    head = ("plants", "commands", *(f"{_MEANS[rate]}, %" for rate in RATES), "keys", "seconds")
+    rows = (
+        (
+            group,
+            of["commands"],
+            *(100 * of[rate]["share"] for rate in RATES),
+            of["keys_per_job"],
+            of["seconds_per_job"],
         )
+        for group, of in groups.items()
+    )
+    return Table(name, head, tuple(rows))
 
 
-def _pairs(paired: list[dict[str, Any]]) -> str:
-    if not paired:
-        return ""
-    rows = "".join(
-        f"<tr><td>{escape(one['scheme'])} less {escape(one['less'])}, {_MEANS[one['rate']]}</td>"
-        f"<td>{100 * one['difference']:+.2f}</td>"
-        f"<td>{100 * one['low']:+.2f} to {100 * one['high']:+.2f}</td></tr>"
+def _pairs(paired: list[dict[str, Any]]) -> Table:
+    rows = (
+        (
+            f"{one['scheme']} less {one['less']}, {_MEANS[one['rate']]}",
+            100 * one["difference"],
+            f"{100 * one['low']:+.2f} to {100 * one['high']:+.2f}",
+        )
         for one in paired
     )
-    return f"<h2>On the same draws, %</h2><table>{rows}</table>"
+    head = ("rate", "difference, %", "95 % interval")
+    return Table("On the same draws", head, tuple(rows))

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from farend_sim.answers.page import page
 from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.class_answer import class_answer
 from farend_sim.drill.class_book import TABLES, ClassBook
-from farend_sim.drill.class_page import class_page, class_text
 from farend_sim.drill.class_tables import MIGRATIONS, migrate, version
 from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
@@ -204,8 +205,8 @@ def test_backup_and_pages(tmp_path: Path) -> None:
             book.backup(copy)
         with ClassBook.open(copy) as other:
             assert [book.table(t) for t in TABLES] == [other.table(t) for t in TABLES]
-        page = class_page(book)
-        assert "&lt;Ann &amp; co&gt;" in page
-        assert "<Ann" not in page
-        assert "http" not in page
-        assert "foreign-volts" in class_text(book)
+        told = page(class_answer(book))
+        assert "&lt;Ann &amp; co&gt;" in told
+        assert "<Ann" not in told
+        assert "http" not in told
+        assert "foreign-volts" in told

@@ -3,11 +3,14 @@
 import json
 import math
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from farend_sim.errors import BadFileError
+
+if TYPE_CHECKING:
+    from farend_sim.answers.answer import Answer
 
 _PREFIXES = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "u"), (1e-9, "n"))
 
@@ -26,6 +29,19 @@ def plain(value: Any) -> Any:
 def echo_json(answer: dict[str, Any]) -> None:
     """Print an answer as one line of JSON."""
     click.echo(json.dumps(plain(answer), allow_nan=False))
+
+
+def show_answer(answer: "Answer", as_json: bool, page_file: Path | None) -> None:
+    """Print an answer as text or JSON, and write its page as well if one is wanted."""
+    from farend_sim.answers.page import page
+    from farend_sim.answers.text import answer_text
+
+    if page_file is not None:
+        write_out(page_file, page(answer))
+    if as_json:
+        echo_json(answer.figures)
+    else:
+        click.echo("\n".join(answer_text(answer)))
 
 
 def write_out(path: Path, text: str) -> None:

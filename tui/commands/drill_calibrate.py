@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from tui.commands.answers import echo_json, write_out
+from tui.commands.answers import show_answer
 
 
 @click.command("calibrate", short_help="Make many drills of a level; see what they come to.")
@@ -32,8 +32,6 @@ def calibrate(
     from farend_sim.drill.calibrate import Asked, report
     from farend_sim.drill.calibrate_answer import answer
     from farend_sim.files import find
-    from farend_sim.hold_lab.page import page
-    from farend_sim.hold_lab.text_plot import answer_text
 
     whole = find(of.Curriculum, "curricula", curriculum, of.problems)
     asked = Asked(whole, level)
@@ -43,11 +41,4 @@ def calibrate(
             journal=resume, subject=f"drills of level {level} of {curriculum} from {seed}",
             progress=lambda done, _: bar.update(done - bar.pos),
         )  # fmt: skip
-    told = report(whole, level, rows)
-    shown = answer(told)
-    if html:
-        write_out(html, page(shown))
-    if as_json:
-        echo_json(told)
-    else:
-        click.echo("\n".join(answer_text(shown)))
+    show_answer(answer(report(whole, level, rows)), as_json, html)

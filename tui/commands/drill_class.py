@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tui.commands.answers import echo_json, write_out
+from tui.commands.answers import show_answer
 
 if TYPE_CHECKING:
     from farend_sim.drill.class_book import ClassBook
@@ -28,17 +28,11 @@ _FILE = click.argument("file", type=click.Path(path_type=Path))
 @click.option("--html", "page", type=click.Path(dir_okay=False, path_type=Path), help="Write it.")
 @click.option("--json", "as_json", is_flag=True, default=False, help="Print all of it as JSON.")
 def show(file: Path, page: Path | None, as_json: bool) -> None:
-    """Show attempts and progress by skill."""
-    from farend_sim.drill.class_page import class_page, class_text
+    """Show attempts, progress by skill, and the errors of the class."""
+    from farend_sim.drill.class_answer import class_answer
 
     with _open(file) as found:
-        if as_json:
-            echo_json(_everything(found))
-        elif page is not None:
-            write_out(page, class_page(found))
-            click.echo(page, err=True)
-        else:
-            click.echo(class_text(found))
+        show_answer(class_answer(found), as_json, page)
 
 
 @book.command(short_help="Carry a table away as CSV.")
@@ -97,12 +91,3 @@ def _open(file: Path) -> "ClassBook":
     from farend_sim.drill.class_book import ClassBook
 
     return ClassBook.open(file, create=False)
-
-
-def _everything(found: "ClassBook") -> dict[str, object]:
-    return {
-        "attempts": found.attempts(),
-        "progress": found.progress(),
-        "verdicts": found.verdicts(),
-        "readings": found.readings(),
-    }

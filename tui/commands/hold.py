@@ -5,10 +5,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from tui.commands.answers import Number, echo_json, write_out
+from tui.commands.answers import Number, show_answer
 
 if TYPE_CHECKING:
-    from farend_sim.hold_lab.answer import Answer
     from farend_sim.hold_lab.asked import Asked
 
 FUNCTIONS = ("tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
@@ -27,8 +26,8 @@ def _shown(command: Any) -> Any:
     )
     return click.option(
         "--html",
-        "html_file",
-        type=click.Path(dir_okay=False),
+        "page",
+        type=click.Path(dir_okay=False, path_type=Path),
         metavar="FILE",
         help="Write a page with plots as well.",
     )(command)
@@ -47,7 +46,7 @@ def hold() -> None:
 @hold.command(short_help="Fit a law to stopwatch timings.")
 @click.argument("times")
 @_shown
-def fit(times: str, as_json: bool, html_file: str | None) -> None:
+def fit(times: str, as_json: bool, page: Path | None) -> None:
     """Fit TIMES, a CSV with the columns seconds,finished and optionally job.
 
     finished is 0 where the hold ran out first. With a job column the spread between jobs and the
@@ -57,7 +56,7 @@ def fit(times: str, as_json: bool, html_file: str | None) -> None:
     from farend_sim.hold_lab.fit_answer import fit_answer
     from farend_sim.hold_lab.times_file import load_times
 
-    _show(fit_answer(fit_report(load_times(times)), Path(times).name), as_json, html_file)
+    show_answer(fit_answer(fit_report(load_times(times)), Path(times).name), as_json, page)
 
 
 @hold.command(short_help="Design the hold that wastes least.")
@@ -101,7 +100,7 @@ def fit(times: str, as_json: bool, html_file: str | None) -> None:
     help="What a wrong place to dig costs.",
 )
 @_shown
-def design(as_json: bool, html_file: str | None, **asked: Any) -> None:
+def design(as_json: bool, page: Path | None, **asked: Any) -> None:
     """Design the hold for a meter, for timings, or for a law.
 
     Whether the unit is deaf in each function comes from the line on the stated plant.
@@ -116,13 +115,13 @@ def design(as_json: bool, html_file: str | None, **asked: Any) -> None:
         )
     if asked["between"] and (given != ["lognormal"] or asked["between"] > asked["lognormal"][1]):
         raise click.UsageError("--between goes with --lognormal and is no more than LOGSD")
-    _show(design_answer(_asked(**asked)), as_json, html_file)
+    show_answer(design_answer(_asked(**asked)), as_json, page)
 
 
 @hold.command(short_help="Find one default for many meters.")
 @click.argument("fleet")
 @_shown
-def fleet(fleet: str, as_json: bool, html_file: str | None) -> None:
+def fleet(fleet: str, as_json: bool, page: Path | None) -> None:
     """Find the default for FLEET, a file or the name of a shipped one.
 
     The cheapest on average, the one least regretted, a round one, and what a second, dialled hold
@@ -134,13 +133,13 @@ def fleet(fleet: str, as_json: bool, html_file: str | None) -> None:
 
     loaded = load_fleet(fleet)
     report = fleet_report(loaded, situation_of(loaded.scenario, loaded.scheme))
-    _show(fleet_answer(report), as_json, html_file)
+    show_answer(fleet_answer(report), as_json, page)
 
 
 @hold.command(short_help="Find the holds of a whole job.")
 @click.argument("job")
 @_shown
-def job(job: str, as_json: bool, html_file: str | None) -> None:
+def job(job: str, as_json: bool, page: Path | None) -> None:
     """Find the holds for JOB, a file or a shipped name: readings with their functions."""
     from farend_sim.hold_lab.fleet_file import situation_of
     from farend_sim.hold_lab.job import job_report
@@ -149,7 +148,7 @@ def job(job: str, as_json: bool, html_file: str | None) -> None:
 
     loaded = load_job(job)
     report = job_report(loaded, situation_of(loaded.scenario, loaded.scheme))
-    _show(job_answer(report), as_json, html_file)
+    show_answer(job_answer(report), as_json, page)
 
 
 def _asked(
@@ -180,16 +179,3 @@ def _asked(
         patience=patience,
         dig_s=dig_hours * 3600,
     )
-
-
-def _show(answer: "Answer", as_json: bool, html_file: str | None) -> None:
-    """Print an answer, and write its page if one is wanted."""
-    from farend_sim.hold_lab.page import page
-    from farend_sim.hold_lab.text_plot import answer_text
-
-    if html_file is not None:
-        write_out(Path(html_file), page(answer))
-    if as_json:
-        echo_json(answer.figures)
-    else:
-        click.echo("\n".join(answer_text(answer)))

@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from farend_sim.hold_lab.text_plot import plot_text, table_text
+from farend_sim.answers.text import plot_text, table_text
 from tui.hold_case import HoldCase, fleet_case, meter_case
 from tui.keymap import HOLD_LAB, bindings
 from tui.panels.hints import hints

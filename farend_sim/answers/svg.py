@@ -5,8 +5,8 @@ from html import escape
 from math import floor, log10
 from zlib import crc32
 
-from farend_sim.hold_lab.answer import Plot
-from farend_sim.hold_lab.text_plot import limits
+from farend_sim.answers.answer import Plot
+from farend_sim.answers.text import limits
 
 WIDTH, HEIGHT = 640, 320
 LEFT, RIGHT, TOP, BOTTOM = 64, 16, 28, 60

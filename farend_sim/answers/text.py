@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from farend_sim.hold_lab.answer import Answer, Line, Plot, Table, cell_text
+from farend_sim.answers.answer import Answer, Line, Plot, Table, cell_text
 
 WIDTH, HEIGHT = 64, 14
 SIGNS = "*o+x#%"

@@ -1,0 +1,1 @@
+"""An answer in one shape, for a program, a terminal and a browser."""
