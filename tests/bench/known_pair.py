@@ -4,7 +4,7 @@ The unit bridges the pair with 20 kilohm behind 0.1 microfarad and leaks 20 mego
 the one that ships.
 """
 
-from math import log10, pi
+from math import log10
 
 from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.unit.profile import Electrical
@@ -16,7 +16,7 @@ from line_model.parts import Part, Resistor
 from line_model.plant import Plant
 from line_model.route import route
 from line_model.troubles import Conductor, Leak, Series, Trouble
-from tests.line_model.meters.rig import bare
+from tests.line_model import circuits
 
 UNIT = Electrical(
     contact_ohm=0.1,
@@ -30,7 +30,7 @@ UNIT = Electrical(
     tone_volt=1.0,
     tone_hz=(580.0,),
 )
-PAIR = bare(3000.0)
+PAIR = circuits.bare(3000.0)
 TIP_RING, TIP_SHEATH, RING_SHEATH = ("tip", "ring"), ("tip", "sheath"), ("ring", "sheath")
 LOW, HIGH = 697.0, 1477.0
 TIP_GROUNDED_HERE = (Resistor("tip", "sheath", 0.01),)
@@ -62,9 +62,7 @@ def nanofarad(
     """What a capacitance meter at 25 Hz sees, with tip grounded at this end or not."""
     near = NearEnd(meter=TIP_GROUNDED_HERE) if grounded else NearEnd()
     parts, _ = circuit(state, troubles, near)
-    (seen,) = Mesh((25.0,), parts).ohm(*across)
-    assert seen is not None
-    return (1 / seen).imag / (2 * pi * 25.0) * 1e9
+    return circuits.nanofarad(Mesh((25.0,), parts), *across, 25.0)
 
 
 def level_db(

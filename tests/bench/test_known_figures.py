@@ -22,7 +22,8 @@ from tests.bench.known_pair import (
     ohm,
     series,
 )
-from tests.line_model.meters.rig import bare, settled, shipped
+from tests.line_model.circuits import bare
+from tests.line_model.meters.rig import settled, shipped
 
 # -- the good pair, and each trouble by ohms -------------------------------------------------------
 

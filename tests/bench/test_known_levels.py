@@ -9,7 +9,7 @@ from line_model.equipment import Equipment
 from line_model.network import Mesh
 from line_model.parts import Resistor
 from tests.bench.known_pair import HIGH, LOW, TIP_RING, leak, level_db, ohm, series
-from tests.line_model.meters.rig import bare
+from tests.line_model.circuits import bare
 
 RING_OPEN = series("ring", 1500.0)
 

@@ -1,10 +1,11 @@
 """Plants drawn at random for the line's laws, and short words for what is joined to them."""
 
-from typing import Literal
+from math import pi
 
 from hypothesis import strategies as st
 
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG
+from line_model.network import Mesh
 from line_model.parts import Part, Resistor
 from line_model.plant import Coil, Earth, Plant, Section, Tap
 from line_model.route import Route, route
@@ -96,13 +97,13 @@ def strapped(way: Route, ohm: float = 0.1) -> tuple[Part, ...]:
     return (*way.parts, Resistor(tip, ring, ohm))
 
 
-def plain(length_m: float, gauge_awg: Literal[19, 22, 24, 26] = 24) -> Plant:
-    """A single section without lay or unbalance."""
-    section = Section(
-        gauge_awg=gauge_awg,
-        length_m=length_m,
-        lay_percent=0.0,
-        unbalance_percent=0.0,
-        unbalance_pf_per_km=0.0,
-    )
-    return Plant(section=(section,))
+def bare(length_m: float, gauge_awg: int = 24, **more: float) -> Plant:
+    """A single section at 20 C without lay or unbalance."""
+    even = {"lay_percent": 0.0, "unbalance_percent": 0.0, "unbalance_pf_per_km": 0.0}
+    return Plant(section=(Section(gauge_awg=gauge_awg, length_m=length_m, **(even | more)),))  # type: ignore[arg-type]
+
+
+def nanofarad(mesh: Mesh, a: str, b: str, hz: float) -> float:
+    """What a capacitance meter at that frequency makes of two terminals; nothing of an island."""
+    (ohm,) = mesh.ohm(a, b)
+    return 0.0 if ohm is None else (1 / ohm).imag / (2 * pi * hz) * 1e9

@@ -4,9 +4,7 @@ from dataclasses import fields
 
 import pytest
 
-from line_model import equipment as e
 from line_model.equipment import Equipment
-from line_model.sourced import Sourced
 
 EVERY = (
     Equipment(),
@@ -37,10 +35,3 @@ def test_figures_name_their_unit(of: Equipment) -> None:
     """Every number's key ends in its unit."""
     keys = [key for key, value in of.figures().items() if not isinstance(value, str)]
     assert {key.rpartition("_")[2] for key in keys} <= {"ohm", "farad", "volt", "hz", "dbm", "amp"}
-
-
-def test_every_figure_has_a_source() -> None:
-    """Whatever is not settled by a publication says so."""
-    sourced = [value for value in vars(e).values() if isinstance(value, Sourced)]
-    assert len(sourced) > 10
-    assert all(one.source.strip() for one in sourced)

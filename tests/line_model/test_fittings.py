@@ -11,6 +11,7 @@ from line_model.plant import Coil, Earth, Loading, Plant, Section, Tap
 from line_model.route import Route, route
 from line_model.troubles import BadCoil, Bond, Leak, Series, Trouble
 from line_model.worksheet.record import loop_ohm, seen_from
+from tests.line_model.circuits import bare
 
 NEAR = ("tip", "ring")
 FOOT_M = 0.3048
@@ -23,20 +24,11 @@ KINDS: dict[Kind, tuple[float, float]] = {
 }
 
 
-def _even(gauge_awg: Literal[19, 22, 24, 26], length_m: float) -> tuple[Section, ...]:
-    section = Section(
-        gauge_awg=gauge_awg,
-        length_m=length_m,
-        lay_percent=0.0,
-        unbalance_percent=0.0,
-        unbalance_pf_per_km=0.0,
-    )
-    return (section,)
+def _even(gauge_awg: int, length_m: float) -> tuple[Section, ...]:
+    return bare(length_m, gauge_awg).section
 
 
-def _load_section(
-    kind: Kind, hz: tuple[float, ...], gauge_awg: Literal[19, 22, 24, 26] = 22
-) -> list[complex]:
+def _load_section(kind: Kind, hz: tuple[float, ...], gauge_awg: int = 22) -> list[complex]:
     """The hyperbolic cosine of a load section's transfer constant; its coil is in its middle."""
     _, spacing_m = KINDS[kind]
     way = route(Plant(section=_even(gauge_awg, spacing_m), loading=Loading(kind=kind)), (), 0)
@@ -67,7 +59,7 @@ def test_coils_stand_by_their_kind(kind: Kind, places_ft: list[int]) -> None:
 @pytest.mark.outside
 @pytest.mark.parametrize("kind", ["H88", "D66"])
 def test_a_loaded_line_cuts_off_where_the_formula_says(kind: Kind) -> None:
-    """Within 2 % of 1 / (pi sqrt(L C)), L and C of a whole load section (G. A. Campbell, 1903).
+    """Within 2 % of 1 / (pi sqrt(L C)), L and C of a load section: G. A. Campbell, from memory.
 
     There the phase shift of a section reaches half a turn, and above it attenuation begins.
     """
@@ -83,7 +75,7 @@ def test_a_loaded_line_cuts_off_where_the_formula_says(kind: Kind) -> None:
 @pytest.mark.outside
 @pytest.mark.parametrize("gauge_awg", [19, 22, 24, 26])
 @pytest.mark.parametrize("kind", ["H88", "D66"])
-def test_loss_by_loop_resistance(kind: Kind, gauge_awg: Literal[19, 22, 24, 26]) -> None:
+def test_loss_by_loop_resistance(kind: Kind, gauge_awg: int) -> None:
     """Loaded, some 0.45 dB at 1 kHz for each 100 ohm of loop: 7 CFR 1755.403(e)(6)(i)(G), 10 %."""
     (cosine,) = _load_section(kind, (1000.0,), gauge_awg)
     plant = Plant(section=_even(gauge_awg, KINDS[kind][1]), loading=Loading(kind=kind))

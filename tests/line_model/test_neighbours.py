@@ -15,7 +15,7 @@ from line_model.route import Route, route
 from line_model.signal import volt_to_dbm
 from line_model.spell import Spell, Topologies
 from line_model.troubles import Induction, Leak, Leg, Reversal, Split, Trouble
-from tests.line_model.circuits import HZ, plain, plants, sections, strapped, troubles
+from tests.line_model.circuits import HZ, bare, nanofarad, plants, sections, strapped, troubles
 
 NEAR = ("tip", "ring")
 TONE_HZ = (580.0, 1060.0)
@@ -115,7 +115,7 @@ def test_the_pair_keeps_its_nodes(way: Route, plant: Plant, seed: int) -> None:
 @given(st.integers(0, 99), st.integers(1, 100), st.sampled_from(("tip", "ring")))
 def test_a_mended_split_is_perfect_to_direct_current(start: int, length: int, leg: Leg) -> None:
     """Strapped, the loop of a pair that is split and mended is that of one that never was."""
-    plant = plain(2000.0)
+    plant = bare(2000.0)
     bad = (split(20.0 * start, min(2000.0, 20.0 * (start + length)), leg),)
 
     whole = Mesh((0.0,), strapped(route(plant, (), 0))).ohm(*NEAR)[0]
@@ -126,7 +126,7 @@ def test_a_mended_split_is_perfect_to_direct_current(start: int, length: int, le
 
 def test_a_split_to_the_end_reads_open() -> None:
     """Strapped at the far end, the two legs there are not of one pair: no loop but insulation."""
-    way = route(plain(2000.0), (split(700.0, None),), 0)
+    way = route(bare(2000.0), (split(700.0, None),), 0)
 
     (ohm,) = Mesh((0.0,), (*strapped(way), *joined(way)[len(way.parts) :])).ohm(*NEAR)
     assert ohm is not None
@@ -136,7 +136,7 @@ def test_a_split_to_the_end_reads_open() -> None:
 def test_mended_about_a_reversal_is_not_mended() -> None:
     """Legs exchanged inside a split: who mends `ring` takes the wrong leg, and the loop is gone."""
     swapped = Reversal(kind="reversal", at_m=1000.0)
-    way = route(plain(2000.0), (split(500.0, 1500.0), swapped), 0)
+    way = route(bare(2000.0), (split(500.0, 1500.0), swapped), 0)
 
     (ohm,) = Mesh((0.0,), strapped(way)).ohm(*NEAR)
     assert ohm is not None
@@ -146,7 +146,7 @@ def test_mended_about_a_reversal_is_not_mended() -> None:
 def test_two_splits_undo_each_other() -> None:
     """Mended and split again at one place is never mended there: the loop is whole at its ends."""
     both = (split(500.0, 1000.0), split(1000.0, 1500.0))
-    way, whole = route(plain(2000.0), both, 0), route(plain(2000.0), (), 0)
+    way, whole = route(bare(2000.0), both, 0), route(bare(2000.0), (), 0)
 
     one, other = (Mesh((0.0,), strapped(each)).ohm(*NEAR)[0] for each in (way, whole))
     assert one is not None
@@ -154,15 +154,13 @@ def test_two_splits_undo_each_other() -> None:
 
 
 def _nanofarad(way: Route) -> float:
-    (ohm,) = Mesh((10.0,), joined(way)).ohm(*NEAR)
-    assert ohm is not None
-    return (1 / ohm).imag / (2 * 3.141592653589793 * 10.0) * 1e9
+    return nanofarad(Mesh((10.0,), joined(way)), *NEAR, 10.0)
 
 
 def test_a_split_costs_capacitance() -> None:
     """By 500 m of split 3 km of pair lack some nanofarads; ohms see nothing of it."""
-    whole = _nanofarad(route(plain(3000.0), (), 0))
-    less = whole - _nanofarad(route(plain(3000.0), (split(1000.0, 1500.0),), 0))
+    whole = _nanofarad(route(bare(3000.0), (), 0))
+    less = whole - _nanofarad(route(bare(3000.0), (split(1000.0, 1500.0),), 0))
 
     assert pytest.approx(155.0, rel=0.01) == whole
     assert 2.5 < less < 7.0
@@ -170,7 +168,7 @@ def test_a_split_costs_capacitance() -> None:
 
 def test_a_split_hears_the_other_pair() -> None:
     """Over 500 m of split the other pair is 35 to 50 dB down; beside it, far more."""
-    plant = plain(3000.0)
+    plant = bare(3000.0)
     split_dbm = _crosstalk_db(route(plant, (split(1000.0, 1500.0),), 0))
     beside_dbm = _crosstalk_db(route(plant, (), 0, asked=("a",)))
 
@@ -190,7 +188,7 @@ def _crosstalk_db(way: Route) -> float:
 
 def test_a_cross_brings_the_other_pairs_battery() -> None:
     """Through the leak the working pair's battery stands on the leg; on the other leg none does."""
-    plant = Plant(section=plain(2000.0).section, neighbour=(Neighbour(name="a", state="working"),))
+    plant = Plant(section=bare(2000.0).section, neighbour=(Neighbour(name="a", state="working"),))
     cross = Leak(kind="leak", between=("tip", "a.ring"), at_m=900.0, ohm=1e4)
     mesh = Mesh((0.0,), joined(route(plant, (cross,), 0)))
 
@@ -203,7 +201,7 @@ def test_a_cross_brings_the_other_pairs_battery() -> None:
 
 def test_in_time_a_neighbour_settles_at_its_exact_volts() -> None:
     """The ladder of lumps with a neighbour comes to rest where the exact network is."""
-    plant = Plant(section=plain(2000.0).section, neighbour=(Neighbour(name="a", state="working"),))
+    plant = Plant(section=bare(2000.0).section, neighbour=(Neighbour(name="a", state="working"),))
     cross = Leak(kind="leak", between=("tip", "a.ring"), at_m=900.0, ohm=1e4)
     parts = (*joined(route(plant, (cross,), 0)), Resistor("tip", "sheath", 1e5))
     spell = Spell.begin(parts, 0, {}, Topologies("sheath"))
@@ -268,7 +266,7 @@ def test_hum_is_along_every_leg_alike() -> None:
     So does it on a pair that is split, whichever neighbour's leg it has.
     """
     induced = Induction(kind="induction", rms_volt=10.0, hz=60.0)
-    alone = replace(plain(2000.0), neighbour=(Neighbour(name="a", state="open"),))
+    alone = replace(bare(2000.0), neighbour=(Neighbour(name="a", state="open"),))
     for about in ((induced,), (split(600.0, None), induced)):
         parts, solved = joined(route(alone, about, 0, asked=("a",))), Topologies("sheath")
         to_sheath, there, between = (

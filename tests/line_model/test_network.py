@@ -9,7 +9,7 @@ from line_model.parts import Resistor, Source
 from line_model.plant import Plant, Section
 from line_model.route import Route, route
 from line_model.troubles import Conductor, Series
-from tests.line_model.circuits import HZ, plain, routes, strapped
+from tests.line_model.circuits import HZ, bare, routes, strapped
 
 NEAR = ("tip", "ring")
 PAIRS = (NEAR, ("tip", "sheath"), ("ring", "sheath"))
@@ -60,7 +60,7 @@ def test_a_longer_pair_never_reads_fewer_ohms(one_m: float, other_m: float) -> N
     """Strapped, the longer of two pairs reads at least as much."""
     short_m, long_m = sorted((one_m, other_m))
     short, long = (
-        _ohms(Mesh((0.0,), strapped(route(plain(m), (), 0))), *NEAR)[0].real
+        _ohms(Mesh((0.0,), strapped(route(bare(m), (), 0))), *NEAR)[0].real
         for m in (short_m, long_m)
     )
 
@@ -71,21 +71,21 @@ def test_a_longer_pair_never_reads_fewer_ohms(one_m: float, other_m: float) -> N
 @pytest.mark.parametrize("length_m", [304.8, 3218.688])
 def test_insulation_times_length_is_constant(length_m: float) -> None:
     """Megohms fall as length grows: 1600 megohm km a leg (7 CFR 1755.860(m)(6)), any length."""
-    (ohm,) = _ohms(Mesh((0.0,), route(plain(length_m), (), 0).parts), "tip", "sheath")
+    (ohm,) = _ohms(Mesh((0.0,), route(bare(length_m), (), 0).parts), "tip", "sheath")
 
     assert pytest.approx(1600e9, rel=1e-4) == ohm.real * length_m
 
 
 def test_a_strapped_pair_reads_its_copper() -> None:
     """1 km of 24 AWG without lay, strapped by 0.1 ohm, is twice 84.215 ohm and the strap."""
-    (ohm,) = _ohms(Mesh((0.0,), strapped(route(plain(1000.0), (), 0))), *NEAR)
+    (ohm,) = _ohms(Mesh((0.0,), strapped(route(bare(1000.0), (), 0))), *NEAR)
 
     assert pytest.approx(2 * 84.215 + 0.1, abs=2e-3) == ohm.real
 
 
 def _open(*conductors: Conductor, at_m: float = 0.0) -> Route:
     cuts = tuple(Series(kind="series", conductor=c, at_m=at_m) for c in conductors)
-    return route(plain(800.0), cuts, 0)
+    return route(bare(800.0), cuts, 0)
 
 
 def test_islands_read_none() -> None:

@@ -1,28 +1,25 @@
 """What water does to a cable: capacitance first, resistance later, and neither of them stays."""
 
-from math import log, pi
+from math import log
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from line_model.network import Mesh
-from line_model.parts import Resistor
 from line_model.plant import Plant, Section
 from line_model.route import route
 from line_model.troubles import Drift, Leak, Series, Trouble, Wet
 from line_model.troubles.drift import STEP
 from line_model.troubles.present import changes_us, present
 from line_model.worksheet.farads import OpenPair
-from tests.line_model.meters.rig import bare
+from tests.line_model.circuits import bare, nanofarad, strapped
 
 drifts = st.builds(Drift, to_ohm=st.floats(1, 1e8), over_s=st.floats(1, 1e4))
 
 
 def _nanofarad(plant: Plant, *troubles: Trouble) -> float:
-    (seen,) = Mesh((25.0,), route(plant, troubles, 0).parts).ohm("tip", "ring")
-    assert seen is not None
-    return (1 / seen).imag / (2 * pi * 25.0) * 1e9
+    return nanofarad(Mesh((25.0,), route(plant, troubles, 0).parts), "tip", "ring", 25.0)
 
 
 def _soaked(from_m: float, to_m: float, percent: float) -> Wet:
@@ -44,8 +41,7 @@ def test_capacitance_rises_before_resistance_falls() -> None:
     loops = []
     for troubles in ((), (water,)):
         way = route(plant, troubles, 0)
-        strapped = (*way.parts, Resistor(way.far[0], way.far[1], 0.1))
-        loops.append(Mesh((0.0,), strapped).ohm("tip", "ring")[0])
+        loops.append(Mesh((0.0,), strapped(way)).ohm("tip", "ring")[0])
     assert pytest.approx(loops[0], rel=1e-3) == loops[1]
 
 

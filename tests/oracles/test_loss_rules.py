@@ -10,7 +10,7 @@ from line_model.network import Mesh
 from line_model.parts import Part, Resistor
 from line_model.plant import Plant, Section
 from line_model.route import route
-from tests.line_model.meters.rig import bare
+from tests.line_model.circuits import bare
 from tests.oracles.test_line_closed_form import _published
 
 pytestmark = pytest.mark.outside

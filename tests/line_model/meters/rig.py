@@ -10,9 +10,7 @@ from line_model.meters.meter import Meter
 from line_model.meters.profile import MeterProfile
 from line_model.meters.settled import Joins
 from line_model.meters.still import came_at_rest
-from line_model.parts import Part, Resistor
-from line_model.plant import Plant, Section
-from line_model.route import Route
+from line_model.parts import Part
 from line_model.spell import Spell, Topologies
 
 Parts = tuple[Part, ...]
@@ -22,23 +20,6 @@ BAD_TIP = "bad=tip good=ring"
 @cache
 def shipped(name: str) -> MeterProfile:
     return load_meter(name, Path())
-
-
-def bare(length_m: float, gauge_awg: int = 24, **more: float) -> Plant:
-    """A plain pair at 20 C, its sections free of lay and unbalance."""
-    section = Section(
-        gauge_awg=gauge_awg,
-        length_m=length_m,
-        lay_percent=0.0,
-        unbalance_percent=0.0,
-        unbalance_pf_per_km=0.0,
-        **more,
-    )
-    return Plant(section=(section,))
-
-
-def strapped(way: Route, ohm: float = 0.1) -> Parts:
-    return (*way.parts, Resistor(way.far[0], way.far[1], ohm))
 
 
 def settled(profile: MeterProfile, across: str, parts: Parts, own: Own | None = None) -> Came:

@@ -16,7 +16,8 @@ from line_model.troubles import Battery, Leak
 from line_model.worksheet.proportion import metres_by_share
 from line_model.worksheet.record import leg_ohms
 from line_model.worksheet.tolerance import level
-from tests.line_model.meters.rig import BAD_TIP, Parts, bare, reading, settled, shipped, strapped
+from tests.line_model.circuits import bare, strapped
+from tests.line_model.meters.rig import BAD_TIP, Parts, reading, settled, shipped
 
 AT_M, LENGTH_M = 1325.0, 3000.0
 
@@ -43,18 +44,19 @@ def wire(to_trouble_ohm: float, loop_ohm: float, trouble_ohm: float = 1e3) -> Pa
 EXAMPLES = {
     # Hawkins Electrical Guide vol. 3, Fig. 597 Case II: slide 332 of 1000, loop 54.07 ohm.
     "Hawkins, Murray": (17.951, 54.07, 0.332),
-    # A university paper: two cables of 600 m at 1.5 ohm/km, arms 3 to 1: 300 m.
+    # An engineer's examination of 2021: two cables of 600 m at 1.5 ohm/km, arms 3 to 1: 300 m.
     "600 m, arms 3 to 1": (0.45, 1.8, 0.25),
     # Annual Report, American Institute of the City of New York, p. 956: Varley, loop 1000 ohm,
     # 100 ohm in the dial, so 450 ohm to the trouble.
     "American Institute, Varley": (450.0, 1000.0, 0.45),
     # V. K. Mehta, Principles of Power System, ch. 11 (from memory): 500 m, 1.6 ohm/km, 3 to 1.
     "Mehta": (0.4, 1.6, 0.25),
-    # A. L. Albert's formula for unequal wires; 520 m at 1.10 and at 2.29 ohm/km, arms 2.7 to 1.
+    # Mehta and Theraja (from memory; worked by hand): 520 m at 1.10 and 2.29 ohm/km, 2.7 to 1.
     "unequal wires": (0.47643, 1.7628, 1 / 3.7),
 }
 
 
+@pytest.mark.outside
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_published_examples(name: str) -> None:
     """On the loop of a worked example it balances at the printed share, and so at the place."""

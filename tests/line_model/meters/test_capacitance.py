@@ -12,7 +12,8 @@ from line_model.plant import Plant
 from line_model.route import route
 from line_model.troubles import Induction, Series
 from line_model.worksheet.farads import OpenPair
-from tests.line_model.meters.rig import bare, reading, settled, shipped
+from tests.line_model.circuits import bare
+from tests.line_model.meters.rig import reading, settled, shipped
 
 
 def meter(test_hz: float = 25.0) -> Capacitance:
@@ -50,16 +51,6 @@ def test_an_open_line_shows_less_the_higher_the_frequency(length_m: float, hz: f
     assert came.value is not None
     shown = came.value / (farad * length_m * 1e9)
     assert pytest.approx(1 - 2 / 15 * x**2, abs=3e-4 + x**4) == shown
-
-
-def test_ten_kilometres_at_a_hundred_hertz() -> None:
-    """0.962 of the true capacitance by other constants (computed); ours within 0.5 %."""
-    plant = bare(10_000.0)
-    _, farad = line_constants(plant)
-    came = settled(meter(100.0), "tip-ring", route(plant, (), 0).parts)
-
-    assert came.value is not None
-    assert pytest.approx(0.96214, rel=0.005) == came.value / (farad * 10_000.0 * 1e9)
 
 
 def test_an_open_by_rate() -> None:

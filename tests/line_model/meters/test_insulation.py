@@ -10,7 +10,8 @@ from line_model.parts import Capacitor, Knee, Resistor, Source
 from line_model.route import route
 from line_model.spell import Spell, Topologies
 from line_model.troubles import Induction, Leak
-from tests.line_model.meters.rig import bare, reading, settled, shipped
+from tests.line_model.circuits import bare
+from tests.line_model.meters.rig import reading, settled, shipped
 
 MILE_M = 1609.344
 
@@ -21,6 +22,7 @@ def insulation() -> Insulation:
     return profile
 
 
+@pytest.mark.outside
 @pytest.mark.parametrize(
     ("length_m", "megohm"), [(2 * MILE_M, 250.0), (304.8, 2641.0), (805.0, 1000.0)]
 )

@@ -1,4 +1,8 @@
-"""Loss, noise, power influence and balance against the rules' numbers."""
+"""Loss, noise, power influence and balance against the rules' numbers.
+
+Sources: 7 CFR 1755.403; Fed-Std-1037C, term dBrn; the C-message table of ITU-T O.41, restated in a
+filter-design toolbox.
+"""
 
 from dataclasses import dataclass
 from math import log10, sqrt
@@ -16,16 +20,11 @@ from line_model.plant import Plant
 from line_model.route import route
 from line_model.sender import parts as sender
 from line_model.troubles import Induction, Series
-from tests.line_model.meters.rig import bare, reading, settled, shipped
+from tests.line_model.circuits import bare
+from tests.line_model.meters.rig import reading, settled, shipped
 
-LOSS_DB = {
-    (26, 1000.0): 1.916,
-    (26, 3000.0): 5.236,
-    (26, 5000.0): 8.521,
-    (24, 1000.0): 1.220,
-    (24, 3000.0): 3.570,
-    (24, 5000.0): 6.043,
-}
+pytestmark = pytest.mark.outside
+LOSS_DB = {(26, 5000.0): 8.521, (24, 3000.0): 3.570}
 """Insertion loss at 1 kHz between 600 and 600 ohm, computed from other primary constants: the
 0.4 and 0.5 mm sets of three public line models, whose origin is ANSI T1.413 (from memory)."""
 
@@ -52,19 +51,6 @@ def test_loss_of_a_pair(gauge_awg: int, length_m: float) -> None:
     assert pytest.approx(expected, rel=0.10) == loss_db(bare(length_m, gauge_awg))
 
 
-def test_loss_goes_with_temperature() -> None:
-    """1 % for each 10 F: 7 CFR 1755.403(e)(6)(i)(F); over 36 F, within a seventh of it.
-
-    It is a rule of what a length costs, so what the ends cost is taken off.
-    """
-    cold, warm = (
-        loss_db(bare(12_000.0, 24, temperature_c=c)) - loss_db(bare(9000.0, 24, temperature_c=c))
-        for c in (10.0, 30.0)
-    )
-
-    assert pytest.approx(3.6, rel=1 / 7) == 100 * (warm / cold - 1)
-
-
 def test_no_pair_no_loss() -> None:
     """A sender of 600 ohm right at the meter is 0 dBm, 1004 Hz, and no loss."""
     came, _ = reading(level(), "tip-ring", tuple(sender("tip", "ring")))
@@ -87,10 +73,11 @@ def test_what_noise_is_acceptable(noise: float, influence: float, good: bool) ->
 
 
 def test_a_milliwatt_of_white_noise() -> None:
-    """A milliwatt over 3 kHz is about 88 dBrnC: Fed-Std-1037C, term dBrn; half a dB either way."""
+    """A milliwatt over 3 kHz is about 88 dBrnC: Fed-Std-1037C; 87.91 by hand from the table."""
     dbrnc = 90 + 10 * log10(white_share(3000.0))
 
     assert pytest.approx(88.0, abs=0.5) == dbrnc
+    assert pytest.approx(87.91, abs=0.02) == dbrnc
 
 
 @dataclass(frozen=True)
@@ -137,12 +124,16 @@ def test_a_milliwatt_at_a_thousand_hertz_is_ninety() -> None:
     assert pytest.approx(90.0, abs=0.01) == read_of(Sounding((milliwatt,)))[0]
 
 
-@pytest.mark.parametrize(("hz", "weight_db"), [(180, -27.74), (300, -16.30), (540, -6.56)])
+HARMONICS_DB = {180: -27.74, 300: -16.30, 420: -10.43, 540: -6.56, 660: -3.64, 1020: -0.04}
+"""Worked by hand from the table, even in log frequency between its rows."""
+
+
+@pytest.mark.parametrize(("hz", "weight_db"), HARMONICS_DB.items())
 def test_hum_is_weighted(hz: float, weight_db: float) -> None:
-    """Harmonics of 60 Hz count by the C-message table, even in log frequency between its rows."""
+    """Harmonics of 60 Hz count by the C-message table, to its hundredth of a dB."""
     milliwatt = Steady("hum", hz, complex(sqrt(0.6)))
 
-    assert pytest.approx(90.0 + weight_db, abs=0.1) == read_of(Sounding((milliwatt,)))[0]
+    assert pytest.approx(90.0 + weight_db, abs=0.01) == read_of(Sounding((milliwatt,)))[0]
 
 
 def test_balance_is_the_difference() -> None:

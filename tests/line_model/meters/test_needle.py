@@ -12,9 +12,13 @@ dampings = st.floats(0.05, 0.95)
 periods_s = st.floats(0.5, 3.0)
 
 
+@pytest.mark.outside
 @given(dampings, periods_s)
 def test_a_step_overshoots_by_the_closed_form(damping: float, period_s: float) -> None:
-    """From nought to a rest of one, the first peak is 1 + exp(-pi d / sqrt(1 - d2))."""
+    """From nought to a rest of one, the first peak is 1 + exp(-pi d / sqrt(1 - d2)).
+
+    Source: the damped second-order system, any textbook (from memory).
+    """
     track = list(Needle(period_s, damping).follow([1.0] * 4000, period_s / 1000))
     peak = 1 + exp(-pi * damping / sqrt(1 - damping**2))
 
@@ -22,6 +26,7 @@ def test_a_step_overshoots_by_the_closed_form(damping: float, period_s: float) -
     assert pytest.approx(1.0, abs=0.3) == track[-1]
 
 
+@pytest.mark.outside
 @given(dampings, periods_s)
 def test_a_short_kick_follows_its_charge(damping: float, period_s: float) -> None:
     """An impulse of area q kicks to q w exp(-d a / sqrt(1 - d2)), a = atan(sqrt(1 - d2) / d).

@@ -10,7 +10,8 @@ from line_model.meters.still import value_at_rest
 from line_model.parts import Resistor
 from line_model.route import route
 from line_model.troubles import Battery, Leak
-from tests.line_model.meters.rig import bare, reading, settled, shipped, strapped
+from tests.line_model.circuits import bare, strapped
+from tests.line_model.meters.rig import reading, settled, shipped
 
 LEAK = Leak(kind="leak", between=("tip", "sheath"), at_m=700.0, ohm=60e3)
 CROSS = Battery(kind="battery", conductor="ring", at_m=300.0, volt=-4.0, ohm=20e3)

@@ -9,7 +9,8 @@ from line_model.meters.profile import Swing
 from line_model.parts import Capacitor, Resistor
 from line_model.route import route
 from line_model.troubles import Leak, Series
-from tests.line_model.meters.rig import bare, reading, settled, shipped
+from tests.line_model.circuits import bare
+from tests.line_model.meters.rig import reading, settled, shipped
 
 
 def swing() -> Swing:
