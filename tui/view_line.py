@@ -5,9 +5,11 @@ Pure: a plant, its troubles and what stands along the route in; lines of text ou
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import isinf
 
 from farend_sim.bench.along import Along
 from farend_sim.scenario import Scenario
+from line_model.plant import Plant
 from line_model.troubles import Trouble
 from tui.lengths import gauge, length
 
@@ -39,45 +41,25 @@ def line_view(
     return LineView(
         "\n".join(_drawing(scenario, away, columns, feet)),
         tuple(
-            f"{number}  {told(trouble, feet)}" for number, trouble in enumerate(scenario.trouble, 1)
+            f"{number}  {told(trouble, scenario.plant, feet)}"
+            for number, trouble in enumerate(scenario.trouble, 1)
         ),
         tuple(_volts(at, feet)),
     )
 
 
-def told(trouble: Trouble, feet: bool) -> str:
+def told(trouble: Trouble, plant: Plant, feet: bool) -> str:
     """A trouble in a line: its kind, what it is on, where, and its numbers."""
-    parts: list[str] = [trouble.kind]
-    on = getattr(trouble, "between", None) or (getattr(trouble, "conductor", None),)
-    parts += ["-".join(name for name in on if name)]
-    if (spot := spots(trouble)) is not None:
-        parts.append("at " + " to ".join(length(at_m, feet) for at_m in spot))
-    for key, unit in _NUMBERS:
-        if (value := getattr(trouble, key, None)) is not None:
-            parts.append(f"{value:g} {unit}")
-    if trouble.kind == "series" and getattr(trouble, "ohm", None) is None:
-        parts.append("open")
+    parts: list[str] = [trouble.kind, "-".join(trouble.conductors)]
+    if (spot := _spot(trouble, plant)) is not None:
+        parts.append("at " + " to ".join(length(at_m, feet) for at_m in dict.fromkeys(spot)))
+    parts += ["open" if isinf(value) else f"{value:g} {unit}" for value, unit in trouble.numbers]
     return " ".join(part for part in parts if part)
 
 
-_NUMBERS = (
-    ("volt", "V"),
-    ("rms_volt", "V rms"),
-    ("ohm", "ohm"),
-    ("ohm_km", "ohm km"),
-    ("emf_volt", "V of its own"),
-    ("breakdown_volt", "V breakdown"),
-)
-
-
-def spots(trouble: Trouble) -> tuple[float, ...] | None:
-    """Where it is along the route [m]: a place or a stretch; None if all along, or on a tap."""
-    if getattr(trouble, "on", None) is not None:
-        return None
-    if (at_m := getattr(trouble, "at_m", None)) is not None:
-        return (at_m,)
-    from_m, to_m = getattr(trouble, "from_m", None), getattr(trouble, "to_m", None)
-    return None if from_m is None else tuple(m for m in (from_m, to_m) if m is not None)
+def _spot(trouble: Trouble, plant: Plant) -> tuple[float, float] | None:
+    """From where to where it is along the route [m]; None if all along, or on a tap."""
+    return None if trouble.line is not None else trouble.extent_m(plant)
 
 
 def _drawing(scenario: Scenario, away: frozenset[int], columns: int, feet: bool) -> Iterable[str]:
@@ -104,10 +86,10 @@ def _drawing(scenario: Scenario, away: frozenset[int], columns: int, feet: bool)
     cable[0], cable[-1] = "\u2560", "\u2563"
     marks = [" "] * wide
     for number, trouble in enumerate(scenario.trouble):
-        spot = spots(trouble)
+        spot = _spot(trouble, plant)
         if spot is None:
             continue
-        left, right = column(spot[0]), column(spot[-1])
+        left, right = column(spot[0]), column(spot[1])
         for at in range(left, right + 1):
             marks[at] = "\u00b7" if number in away else _MARK
         if right + 1 < wide:

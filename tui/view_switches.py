@@ -22,7 +22,8 @@ def switches(sitting: Sitting, feet: bool) -> Iterator[Switch]:
     faults = sitting.bench.unit.faults
     for fault in FAULTS:
         yield Switch(fault, f"unit: {fault}", ABOUT[fault], fault in faults)
-    for number, trouble in enumerate(sitting.situation.scenario.trouble):
+    scenario = sitting.situation.scenario
+    for number, trouble in enumerate(scenario.trouble):
         there = number not in sitting.away
-        words = f"line: {told(trouble, feet)}"
+        words = f"line: {told(trouble, scenario.plant, feet)}"
         yield Switch(f"trouble {number}", words, "a trouble of the line", there)

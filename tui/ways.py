@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from farend_sim.bench.whereabouts import Whereabouts
+from line_model.troubles import KINDS
 from tui.lengths import length
 from tui.questions import Answers
 
@@ -43,17 +44,9 @@ KINDS_SAID: Answers = (
     ("none", "nothing is wrong: a good pair"),
     ("short", "short: tip to ring"),
     ("ground", "ground: a leg to the sheath"),
-    ("leak", "leak: resistance between conductors"),
     ("open", "open conductor"),
-    ("joint", "joint with resistance"),
-    ("battery", "battery: foreign volts on a leg"),
-    ("wet", "wet: leakage spread over a stretch"),
-    ("reversal", "reversal: tip and ring exchanged"),
-    ("split", "split: one leg is another pair's"),
+    *((kind, f"{kind}: {each.ABOUT}") for kind, each in KINDS.items()),
     ("cross", "cross: a leg touches another pair's"),
-    ("induction", "induction: hum from a power line"),
-    ("bond", "bond: the sheath's way to earth is bad"),
-    ("coil", "coil: a load coil is missing or turned"),
     ("unit", "unit: the far-end unit itself is at fault"),
 )
 LEGS_SAID: Answers = (

@@ -8,26 +8,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from line_model.plant import Access, Plant
-from line_model.troubles import BadCoil, Bond, Leak, Series, Trouble
+from line_model.troubles import Trouble
 
 DIG_REACH_M = 5.0
 """A dig lays so much cable bare to either side of its place [m]. Invented for the demo."""
 JOINT_REACH_M = 0.5
 """A joint is opened at its own place: the closure's own length [m]. Invented for the demo."""
 NOTHING = "nothing found amiss; closed again"
-SEEN = {
-    "leak": "damaged insulation",
-    "series": "a corroded splice",
-    "battery": "a conductor touching another pair's",
-    "wet": "water in the cable",
-    "reversal": "legs exchanged",
-    "split": "a leg joined to a neighbour pair's",
-    "bond": "a poor earth bond",
-    "coil": "a load coil wrong",
-}
-"""What a kind of trouble looks like to whoever has it before them."""
-_TOUCHING_OHM = 100.0
-"""A leak below this is two conductors that touch [ohm]. Invented for the demo."""
 
 
 class OffRouteError(Exception):
@@ -80,7 +67,7 @@ def reached(plant: Plant, troubles: Iterable[Trouble], where: Target) -> tuple[T
         each
         for each in troubles
         if each.line == where.line
-        and (extent := _extent(plant, each)) is not None
+        and (extent := each.extent_m(plant)) is not None
         and extent[0] <= high_m
         and low_m <= extent[1]
     )
@@ -88,24 +75,5 @@ def reached(plant: Plant, troubles: Iterable[Trouble], where: Target) -> tuple[T
 
 def found(troubles: Sequence[Trouble]) -> str:
     """What is found and made good, in a technician's words."""
-    seen = dict.fromkeys(_seen(each) for each in troubles)
+    seen = dict.fromkeys(each.looks for each in troubles)
     return " and ".join(seen) + " found, made good" if seen else NOTHING
-
-
-def _extent(plant: Plant, trouble: Trouble) -> tuple[float, float] | None:
-    """Where a trouble begins and ends along its line [m]; None where it has no place."""
-    if isinstance(trouble, Bond):
-        at_m = next(earth.at_m for earth in plant.earth if earth.name == trouble.earth)
-        return at_m, at_m
-    if isinstance(trouble, BadCoil):
-        at_m = next(coil.at_m for coil in plant.coils if coil.name == trouble.coil)
-        return at_m, at_m
-    return (min(trouble.spots_m), max(trouble.spots_m)) if trouble.spots_m else None
-
-
-def _seen(trouble: Trouble) -> str:
-    if isinstance(trouble, Leak) and trouble.ohm < _TOUCHING_OHM:
-        return "conductors touching"
-    if isinstance(trouble, Series) and trouble.ohm is None:
-        return "a missing sheath bond" if trouble.conductor == "sheath" else "a broken conductor"
-    return SEEN[trouble.kind]

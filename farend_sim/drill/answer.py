@@ -7,10 +7,11 @@ exchanges them. A stretch is its middle and what it may be off to either side.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, get_args
+from typing import Literal, get_args
 
 from farend_sim.scenario import Scenario
-from line_model.troubles import BadCoil, Bond, Conductor, Reversal
+from line_model import troubles
+from line_model.troubles import Conductor, Reversal, Trouble
 
 Action = Literal["close", "repair", "replace", "report", "change-unit"]
 """What to do: nothing is wrong, so close the ticket; mend it at the place; put new cable into the
@@ -20,20 +21,7 @@ ACTIONS: tuple[Action, ...] = get_args(Action)
 NONE = "none"
 UNIT = "unit"
 CROSS = "cross"
-KINDS = (
-    NONE,
-    "leak",
-    "series",
-    "battery",
-    "wet",
-    "reversal",
-    "split",
-    "induction",
-    "bond",
-    "coil",
-    CROSS,
-    UNIT,
-)
+KINDS = (NONE, *troubles.KINDS, CROSS, UNIT)
 """A scenario's own words for a trouble; `none` is a good pair, `cross` a leak to a neighbour pair's
 leg, `unit` a unit at fault."""
 
@@ -115,59 +103,37 @@ def in_order(scenario: Scenario) -> list[int]:
 
 def answer_of(scenario: Scenario, index: int) -> Answer:
     """The answer that tells of one trouble."""
-    trouble: Any = scenario.trouble[index]
+    trouble = scenario.trouble[index]
     stretch = _stretch(scenario, trouble)
-    is_cross = any("." in name for name in getattr(trouble, "between", ()))
+    is_cross = any("." in name for name in trouble.conductors)
     return Answer(
         kind=CROSS if is_cross else trouble.kind,
         leg=_seen(scenario, index, None if stretch is None else stretch[0]),
         at_m=None if stretch is None else sum(stretch) / 2,
         within_m=None if stretch is None else (stretch[1] - stretch[0]) / 2,
-        ohm=_ohm(trouble),
+        ohm=trouble.read_ohm,
         action=action_of(trouble.kind),
     )
 
 
-def _stretch(scenario: Scenario, trouble: Any) -> tuple[float, float] | None:
+def _stretch(scenario: Scenario, trouble: Trouble) -> tuple[float, float] | None:
     """Where a trouble starts and ends along the route [m]; nowhere, or all along, is None."""
-    at_m = getattr(trouble, "at_m", None)
-    if isinstance(trouble, Bond):
-        at_m = next(earth.at_m for earth in scenario.plant.earth if earth.name == trouble.earth)
-    elif isinstance(trouble, BadCoil):
-        at_m = next(coil.at_m for coil in scenario.plant.coil if coil.name == trouble.coil)
-    elif trouble.line is not None:
-        # From the near end a whole tap lies where it is joined.
-        at_m = next(tap.at_m for tap in scenario.plant.tap if tap.name == trouble.line)
-    if at_m is not None:
-        return at_m, at_m
-    from_m = getattr(trouble, "from_m", None)
-    if from_m is None:
-        return None
-    to_m = getattr(trouble, "to_m", None)
-    return from_m, scenario.plant.length_m if to_m is None else to_m
+    if trouble.line is None:
+        return trouble.extent_m(scenario.plant)
+    # From the near end a whole tap lies where it is joined.
+    at_m = next(tap.at_m for tap in scenario.plant.tap if tap.name == trouble.line)
+    return at_m, at_m
 
 
 def _seen(scenario: Scenario, index: int, at_m: float | None) -> tuple[Conductor, ...]:
     """A trouble's conductors as the near end calls them."""
-    trouble: Any = scenario.trouble[index]
-    own = getattr(trouble, "between", None) or (getattr(trouble, "conductor", None),)
     nearer = [
         each
         for place, each in enumerate(scenario.trouble)
         if isinstance(each, Reversal) and at_m is not None and (each.at_m, place) < (at_m, index)
     ]
     other = {"tip": "ring", "ring": "tip"} if len(nearer) % 2 else {}
-    return conductors([other.get(name, name) for name in own if name])
-
-
-def _ohm(trouble: Any) -> float | None:
-    """A trouble's resistance as a meter could find it."""
-    if trouble.kind == "series":
-        return math.inf if trouble.ohm is None else float(trouble.ohm)
-    if trouble.kind == "wet":
-        return float(trouble.ohm_km / ((trouble.to_m - trouble.from_m) / 1e3))
-    own = getattr(trouble, "ohm", None)
-    return None if own is None else float(own)
+    return conductors([other.get(name, name) for name in scenario.trouble[index].conductors])
 
 
 def action_of(kind: str) -> Action:

@@ -1,8 +1,10 @@
-"""What can be wrong with the plant: each kind is data that stamps itself, a file a family.
+"""What can be wrong with the plant: a kind is data that stamps and tells itself.
 
 To add a kind: one class in the file of its family (or a new file), and one word in `Trouble`.
 What a trouble is asked is in line_model/troubles/base.py.
 """
+
+from typing import get_args
 
 from line_model.troubles.base import AtPlace, Base, Conductor, Leg, Placed, Walk
 from line_model.troubles.conductors import Reversal, Series
@@ -14,6 +16,7 @@ from line_model.troubles.split import Split
 from line_model.troubles.swing import Swing
 
 __all__ = [
+    "KINDS",
     "AtPlace",
     "BadCoil",
     "Base",
@@ -35,4 +38,8 @@ __all__ = [
     "Wet",
 ]
 
-Trouble = Leak | Series | Battery | Wet | Reversal | Induction | Bond | BadCoil | Split
+Trouble = Leak | Series | Battery | Wet | Reversal | Split | Induction | Bond | BadCoil
+KINDS: dict[str, type[Trouble]] = {
+    get_args(each.__annotations__["kind"])[0]: each for each in get_args(Trouble)
+}
+"""Each kind's word, and what it is."""

@@ -4,20 +4,24 @@ A trouble says at which places nodes must stand (`spots_m`), what it does at its
 what it spreads along a stretch (`leak_along`, `swells_along`), and what it leaves of a piece of
 the plant (`left_of`). `tip` and `ring` are positions in the cable at that place. A trouble may come
 and go (`when`); what stands at its place meanwhile is for it to say too (`away`). It may be another
-at another time (`as_of`, `moves_us`).
+at another time (`as_of`, `moves_us`). And it says what people need to tell of it: what it is
+(`ABOUT`), what it looks like (`looks`), on which conductors, from where to where and with which
+numbers it is (`conductors`, `extent_m`, `numbers`, `read_ohm`).
 """
 
 from dataclasses import dataclass
-from typing import Literal, Protocol, Self, TypeVar
+from typing import ClassVar, Literal, Protocol, Self, TypeVar
 
 from line_model.parts import Part
-from line_model.plant import AtLeast0, Coil, Earth
+from line_model.plant import AtLeast0, Coil, Earth, Plant
 from line_model.troubles.swing import Swing
 
 Leg = Literal["tip", "ring"]
 Conductor = Literal["tip", "ring", "sheath"]
 Piece = TypeVar("Piece", Earth, Coil)
 """What a plant has at a place and a trouble may spoil."""
+Number = tuple[float, str]
+"""A figure and what it is of: 40e3, ohm."""
 
 
 class Walk(Protocol):
@@ -37,8 +41,35 @@ class Walk(Protocol):
 class Base:
     """What all troubles are, unless they know better."""
 
+    ABOUT: ClassVar[str] = ""
+    """What is wrong then, in a few words."""
+
     when: Swing | None = None
     """How it comes and goes; None: it stays."""
+
+    @property
+    def looks(self) -> str:
+        """What it looks like to whoever has it before them; empty where it is at no place."""
+        return ""
+
+    @property
+    def conductors(self) -> tuple[str, ...]:
+        """What it is on, if not on all alike."""
+        return ()
+
+    @property
+    def numbers(self) -> tuple[Number, ...]:
+        """Its figures, each with its unit."""
+        return ()
+
+    @property
+    def read_ohm(self) -> float | None:
+        """Its resistance as a meter could find it [ohm]: an open is infinite; None: it has none."""
+        return None
+
+    def extent_m(self, plant: Plant) -> tuple[float, float] | None:
+        """Where it begins and ends along its line [m]; None: it is everywhere alike."""
+        return (min(self.spots_m), max(self.spots_m)) if self.spots_m else None
 
     @property
     def line(self) -> str | None:

@@ -5,18 +5,36 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge
 
-from line_model.plant import Coil, Earth
-from line_model.troubles.base import Base, Piece
+from line_model.plant import Coil, Earth, Plant
+from line_model.troubles.base import Base, Number, Piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bond(Base):
     """A bond from the sheath to true earth that has so many ohms more; without `ohm` it is open."""
 
+    ABOUT = "the sheath's way to earth is bad"
+
     kind: Literal["bond"]
     earth: str
     """The name of the plant's earth."""
     ohm: Annotated[float, Ge(1e-3)] | None = None
+
+    @property
+    def looks(self) -> str:
+        return "a poor earth bond"
+
+    @property
+    def numbers(self) -> tuple[Number, ...]:
+        return () if self.ohm is None else ((self.ohm, "ohm"),)
+
+    @property
+    def read_ohm(self) -> float | None:
+        return self.ohm
+
+    def extent_m(self, plant: Plant) -> tuple[float, float] | None:
+        at_m = next(earth.at_m for earth in plant.earth if earth.name == self.earth)
+        return at_m, at_m
 
     def left_of(self, piece: Piece) -> Piece | None:
         """What it leaves of a piece of the plant."""
@@ -29,10 +47,20 @@ class Bond(Base):
 class BadCoil(Base):
     """A load coil that was never put in, or with one winding turned about."""
 
+    ABOUT = "a load coil is missing or turned"
+
     kind: Literal["coil"]
     coil: str
     """The name of the plant's coil."""
     wrong: Literal["missing", "reversed"] = "missing"
+
+    @property
+    def looks(self) -> str:
+        return "a load coil wrong"
+
+    def extent_m(self, plant: Plant) -> tuple[float, float] | None:
+        at_m = next(coil.at_m for coil in plant.coils if coil.name == self.coil)
+        return at_m, at_m
 
     def left_of(self, piece: Piece) -> Piece | None:
         """What it leaves of a piece of the plant."""

@@ -8,8 +8,11 @@ from annotated_types import Ge, Le
 from line_model.neighbours import leg_of
 from line_model.parts import Knee, Source
 from line_model.plant import Above0, AtLeast0, Volt
-from line_model.troubles.base import AtPlace, Conductor, Leg, Placed, Walk
+from line_model.troubles.base import AtPlace, Conductor, Leg, Number, Placed, Walk
 from line_model.troubles.drift import Drift
+
+TOUCHING_OHM = 100.0
+"""A leak below this looks like two conductors that touch [ohm]. Invented for the demo."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +25,8 @@ class Leak(AtPlace):
     leak is absent; above, it conducts the excess through `ohm` (piecewise linear).
     """
 
+    ABOUT = "resistance between conductors"
+
     kind: Literal["leak"]
     between: tuple[str, str]
     ohm: Annotated[float, Ge(1e-3)]
@@ -29,6 +34,23 @@ class Leak(AtPlace):
     breakdown_volt: Above0 | None = None
     drift: Drift | None = None
     """How `ohm` moves from the start on; None: it stays."""
+
+    @property
+    def looks(self) -> str:
+        return "conductors touching" if self.ohm < TOUCHING_OHM else "damaged insulation"
+
+    @property
+    def conductors(self) -> tuple[str, ...]:
+        return self.between
+
+    @property
+    def numbers(self) -> tuple[Number, ...]:
+        own = ((self.emf_volt, "V of its own"), (self.breakdown_volt, "V breakdown"))
+        return ((self.ohm, "ohm"), *((value, unit) for value, unit in own if value is not None))
+
+    @property
+    def read_ohm(self) -> float:
+        return self.ohm
 
     def as_of(self, now_us: int) -> Self:
         """The leak with the ohms of a moment."""
@@ -57,10 +79,28 @@ class Leak(AtPlace):
 class Battery(AtPlace):
     """A cross to a source of `volt` behind `ohm`, which returns to the sheath at its place."""
 
+    ABOUT = "foreign volts on a leg"
+
     kind: Literal["battery"]
     conductor: Leg
     volt: Volt
     ohm: Annotated[float, Ge(1e-3)]
+
+    @property
+    def looks(self) -> str:
+        return "a conductor touching another pair's"
+
+    @property
+    def conductors(self) -> tuple[str, ...]:
+        return (self.conductor,)
+
+    @property
+    def numbers(self) -> tuple[Number, ...]:
+        return (self.volt, "V"), (self.ohm, "ohm")
+
+    @property
+    def read_ohm(self) -> float:
+        return self.ohm
 
     def stamp(self, walk: Walk) -> None:
         walk.add(Source(walk.front[self.conductor], walk.front["sheath"], self.volt, self.ohm))
@@ -73,6 +113,8 @@ class Wet(Placed):
     Water also raises capacitance there, usually before resistance falls.
     """
 
+    ABOUT = "leakage spread over a stretch"
+
     kind: Literal["wet"]
     between: tuple[Conductor, Conductor]
     from_m: AtLeast0
@@ -80,6 +122,22 @@ class Wet(Placed):
     ohm_km: Annotated[float, Ge(1e-3)]
     capacitance_percent: Annotated[AtLeast0, Le(500)] = 0.0
     """How much more capacitance there is where it is wet."""
+
+    @property
+    def looks(self) -> str:
+        return "water in the cable"
+
+    @property
+    def conductors(self) -> tuple[str, ...]:
+        return self.between
+
+    @property
+    def numbers(self) -> tuple[Number, ...]:
+        return ((self.ohm_km, "ohm km"),)
+
+    @property
+    def read_ohm(self) -> float:
+        return self.ohm_km / ((self.to_m - self.from_m) / 1e3)
 
     @property
     def spots_m(self) -> tuple[float, ...]:

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from annotated_types import MinLen
 
-from line_model.plant import AtLeast0
+from line_model.plant import AtLeast0, Plant
 from line_model.troubles.base import Base, Leg, Walk
 
 UNNAMED = "neighbour"
@@ -20,12 +20,25 @@ UNNAMED = "neighbour"
 class Split(Base):
     """A leg and the neighbour's leg of the same name change places, and again at `to_m`."""
 
+    ABOUT = "one leg is another pair's"
+
     kind: Literal["split"]
     conductor: Leg
     from_m: AtLeast0
     to_m: AtLeast0 | None = None
     """None: to the far end."""
     neighbour: Annotated[str, MinLen(1)] = UNNAMED
+
+    @property
+    def looks(self) -> str:
+        return "a leg joined to a neighbour pair's"
+
+    @property
+    def conductors(self) -> tuple[str, ...]:
+        return (self.conductor,)
+
+    def extent_m(self, plant: Plant) -> tuple[float, float]:
+        return self.from_m, plant.length_m if self.to_m is None else self.to_m
 
     @property
     def spots_m(self) -> tuple[float, ...]:

@@ -37,5 +37,8 @@ def test_every_shipped_trouble_can_be_told_and_drawn() -> None:
         view = line_view(scenario, frozenset(), (), 74, False)
 
         assert len(view.drawing.splitlines()) == 3
-        assert all(told(trouble, False).startswith(trouble.kind) for trouble in scenario.trouble)
+        assert all(
+            told(trouble, scenario.plant, False).startswith(trouble.kind)
+            for trouble in scenario.trouble
+        )
         assert max(map(len, view.drawing.splitlines())) <= 74
