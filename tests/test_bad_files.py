@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.steps.grammar import parse
 from farend_sim.errors import BadFileError
 from farend_sim.files import load_meter, load_situation, load_unit
 
@@ -239,7 +239,7 @@ CASES = {
             "does not begin as a number",
         ),
     ),
-    "access-name-twice.toml": (12, ("plant.access[1].name: found 'Ford', a second",)),
+    "access-name-twice.toml": (12, ("plant.access[1].name: found 'Culvert', a second",)),
     "access-place-twice.toml": (13, ("plant.access[1].at_m: found 400, a second access point",)),
     "access-kind.toml": (10, ("found 'pedestel'", "did you mean 'pedestal'?")),
     "access-travel.toml": (10, ("plant.access[0].travel_s: found -1, expected 0 or more",)),
@@ -247,7 +247,7 @@ CASES = {
     "record-no-gauge.toml": (7, ("record.section[0]: found no gauge",)),
     "record-access-unknown.toml": (
         16,
-        ("record.access[0].name: found 'Fort'", "did you mean 'Ford'?"),
+        ("record.access[0].name: found 'Culvret'", "did you mean 'Culvert'?"),
     ),
     "record-access-missing.toml": (
         12,
@@ -258,7 +258,7 @@ CASES = {
     "place-look.steps": (3, ("did you mean 'far'?",)),
     "place-join.steps": (3, ("did you mean 'ring'?",)),
     "place-repair.steps": (3, ("found '+1e9', expected metres",)),
-    "place-open-joint.steps": (3, ("found 'open-joint Ford'",)),
+    "place-open-joint.steps": (3, ("found 'open-joint Culvert'",)),
     "a-unit-contact.toml": (7, ("electrical.contact_ohm: found 0, expected more than 0",)),
     "a-unit-misspelt.toml": (12, ("electrical.lake_ohm", "did you mean 'leak_ohm'?")),
     "bridge-one-leg.steps": (3, ("found no good=, expected both bad=LEG and good=LEG",)),

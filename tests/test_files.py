@@ -193,7 +193,7 @@ def test_no_text_breaks_the_reader(tmp_path_factory: pytest.TempPathFactory, tex
 
 def test_a_faulty_record_hides_nothing_and_adds_nothing(scenario: Path) -> None:
     """One wrong gauge of a record is one fault: no place is judged by the rest of it."""
-    access = "[[plant.access]]\nname = 'Ford'\nat_m = 950\n"
+    access = "[[plant.access]]\nname = 'Culvert'\nat_m = 950\n"
     record = "[[record.section]]\ngauge_awg = 24\nlength_m = 500\n"
     wrong = "[[record.section]]\ngauge_awg = 25\nlength_m = 500\n"
     scenario.write_text(PLAIN + access + record + wrong, encoding="utf-8")

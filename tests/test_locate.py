@@ -302,10 +302,10 @@ def test_sections_are_looked_at_by_name() -> None:
 
 def test_a_place_that_the_record_does_not_have_is_told() -> None:
     """A misspelt access point is refused with those there are."""
-    refused = locate("opened-both-ways", "sections", "--look", "Fort", "far", "4k")
+    refused = locate("opened-both-ways", "sections", "--look", "Culvret", "far", "4k")
 
     assert refused.exit_code == 2
-    assert "found 'Fort', expected a distance or an access point of the record: Mill Lane" in (
+    assert "found 'Culvret', expected a distance or an access point of the record: Mill Lane" in (
         refused.stderr
     )
 

@@ -13,7 +13,7 @@ length_m = 1500.0
 name = "Mill Lane"
 at_m = 600.0
 [[plant.access]]
-name = "Ford"
+name = "Culvert"
 at_m = 1400.0
 kind = "pedestal"
 travel_s = 400.0

@@ -34,7 +34,7 @@ from tests.bench.play import heard
 from tests.bench.written import played, situation
 
 
-@pytest.mark.parametrize("place", ["Mill Lane", "Ford", "far"])
+@pytest.mark.parametrize("place", ["Mill Lane", "Culvert", "far"])
 def test_there_and_back_changes_no_reading(tmp_path: Path, place: str) -> None:
     """Who goes somewhere and comes back reads at the near end what was read before."""
     rows = played(tmp_path, ACCESS + LEAK, f"{READ_ALL}go {place}\n{READ_ALL}go near\n{READ_ALL}")
@@ -43,7 +43,7 @@ def test_there_and_back_changes_no_reading(tmp_path: Path, place: str) -> None:
     assert pytest.approx(read[:3], rel=1e-9) == read[6:]
 
 
-@pytest.mark.parametrize("place", ["Mill Lane", "Ford"])
+@pytest.mark.parametrize("place", ["Mill Lane", "Culvert"])
 def test_a_joint_opened_and_joined_straight_is_as_it_was(tmp_path: Path, place: str) -> None:
     """Opening a joint and joining it straight again changes no reading, on either side."""
     there = f"go {place}\n{READ_ALL}"
@@ -69,7 +69,7 @@ def test_legs_joined_crosswise_are_a_reversal(tmp_path: Path) -> None:
     assert abs(straight[1] - (crossed[1] or 0)) > 10
 
 
-@pytest.mark.parametrize("place", ["Mill Lane", "Ford"])
+@pytest.mark.parametrize("place", ["Mill Lane", "Culvert"])
 def test_both_looks_add_up_to_the_whole_loop(tmp_path: Path, place: str) -> None:
     """The loop toward the near end, shorted there, and toward the strap make the whole loop."""
     strapped = "keys #*2718*\nlisten 2\nmeter ohms tip-ring\nzero\nread\nmeter off\nwait 60\n"
@@ -82,7 +82,7 @@ def test_both_looks_add_up_to_the_whole_loop(tmp_path: Path, place: str) -> None
     assert pytest.approx(whole, abs=0.4) == (far or 0) + (back or 0)
 
 
-@pytest.mark.parametrize("place", ["Mill Lane", "Ford"])
+@pytest.mark.parametrize("place", ["Mill Lane", "Culvert"])
 def test_an_opened_joint_takes_the_unit_out_of_hearing(tmp_path: Path, place: str) -> None:
     """Keys on the near side of an opened joint do not reach the unit; on the far side they do."""
     knock = "keys #*27\nlisten 2\n"
@@ -95,22 +95,22 @@ def test_an_opened_joint_takes_the_unit_out_of_hearing(tmp_path: Path, place: st
 def test_what_is_left_on_is_left_on(tmp_path: Path) -> None:
     """A clip lead stays where it was put, and another may be put elsewhere."""
     read = "meter ohms tip-ring\nread\nmeter off\n"
-    steps = f"near short\ngo Ford\nnear ground\ngo near\n{read}near clear\n{read}"
+    steps = f"near short\ngo Culvert\nnear ground\ngo near\n{read}near clear\n{read}"
 
     short, grounded = values(played(tmp_path, ACCESS, steps))
 
     assert short is not None
     assert short < 1
-    # both legs to the sheath at Ford: a loop as far as there
+    # both legs to the sheath at Culvert: a loop as far as there
     assert grounded == pytest.approx(2 * (1000 * 0.0857 + 400 * 0.1363), rel=0.03)
 
 
 def test_a_clip_lead_left_on_a_joint_comes_off_from_either_side(tmp_path: Path) -> None:
     """A lead put on one side of an open joint is at hand when the joint is joined again."""
     read = "meter ohms tip-ring\nread\nmeter off\n"
-    there = f"go Ford\nopen-joint\nlook far\nnear short\n{STRAIGHT}go near\n{read}"
+    there = f"go Culvert\nopen-joint\nlook far\nnear short\n{STRAIGHT}go near\n{read}"
 
-    left, cleared = values(played(tmp_path, ACCESS, f"{there}go Ford\nnear clear\ngo near\n{read}"))
+    left, cleared = values(played(tmp_path, ACCESS, f"{there}go Culvert\nnear clear\ngo near\n{read}"))
 
     assert left == pytest.approx(2 * (1000 * 0.0857 + 400 * 0.1363), rel=0.03)
     assert cleared is None
@@ -118,7 +118,7 @@ def test_a_clip_lead_left_on_a_joint_comes_off_from_either_side(tmp_path: Path) 
 
 def test_the_way_takes_its_time(tmp_path: Path) -> None:
     """The way takes what the plant says, or goes by its length; back it takes as long."""
-    rows = played(tmp_path, ACCESS, "go Ford\ngo Mill Lane\ngo far\ngo near\n")
+    rows = played(tmp_path, ACCESS, "go Culvert\ngo Mill Lane\ngo far\ngo near\n")
 
     took = [row["t_s"] - row["start_s"] for row in rows]
     assert took == pytest.approx([400.0, 280.0, 500.0, 620.0])
@@ -129,8 +129,8 @@ def test_opening_a_sheath_without_a_bond_is_cautioned(tmp_path: Path, kind: str)
     """A joint's sheath is bonded across before it is opened; a pedestal's is not opened."""
     body = ACCESS.replace('"pedestal"', f'"{kind}"')
 
-    bare = played(tmp_path, body, "go Ford\nopen-joint\n")
-    bonded = played(tmp_path, body, "go Ford\nbond\nopen-joint\n")
+    bare = played(tmp_path, body, "go Culvert\nopen-joint\n")
+    bonded = played(tmp_path, body, "go Culvert\nbond\nopen-joint\n")
 
     assert ("caution" in bare[-1]) == (kind == "joint")
     assert "caution" not in bonded[-1]
@@ -140,7 +140,7 @@ def test_what_cannot_be_done_is_refused(tmp_path: Path) -> None:
     """Each act along the route is refused where it has no sense, and the run goes on."""
     steps = (
         "look far\nbond\nopen-joint\njoin tip tip\ngo near\ngo Weir\nrepair Weir\nrepair 2501\n"
-        "go Ford\nlook near\nbond\nlift\nopen-joint\nopen-joint\njoin tip ring\njoin ring ring\n"
+        "go Culvert\nlook near\nbond\nlift\nopen-joint\nopen-joint\njoin tip ring\njoin ring ring\n"
         "look far\ngo far\nopen-joint\n"
     )
     rows = played(tmp_path, ACCESS, steps)
@@ -151,8 +151,8 @@ def test_what_cannot_be_done_is_refused(tmp_path: Path) -> None:
         "no joint that can be opened is here",
         "no joint that can be opened is here",
         "you are there already",
-        "no place is named 'Weir'; there are near, Mill Lane, Ford, far",
-        "no place is named 'Weir'; there are near, Mill Lane, Ford, far",
+        "no place is named 'Weir'; there are near, Mill Lane, Culvert, far",
+        "no place is named 'Weir'; there are near, Mill Lane, Culvert, far",
         "2501 m is not on the route",
         "no joint is open here: one that is joined is seen both ways at once",
         "no sheath is opened here",
@@ -195,7 +195,7 @@ def test_a_tone_is_heard_where_the_line_lets_it(tmp_path: Path) -> None:
     listen = "listen 4\n"
     steps = (
         f"keys #*27859006*\nwait 2\nkeys #*2763*\nwait 2\n{listen}unit unclip\n{listen}unit clip\n"
-        f"{listen}go Ford\n{listen}open-joint\n{listen}look far\n{listen}"
+        f"{listen}go Culvert\n{listen}open-joint\n{listen}look far\n{listen}"
     )
     rows = played(tmp_path, ACCESS, steps)
 

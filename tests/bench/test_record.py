@@ -17,31 +17,31 @@ from tests.bench.written import played, situation
 def test_a_loop_is_counted_from_where_one_stands(tmp_path: Path) -> None:
     """Metres of loop are the record's, from the place and the way the leads look."""
     strapped = "keys #*2718*\nlisten 2\nmeter ohms tip-ring\nzero\nread\n"
-    rows = played(tmp_path, ACCESS, f"go Ford\n{OPEN}look far\n{strapped}")
+    rows = played(tmp_path, ACCESS, f"go Culvert\n{OPEN}look far\n{strapped}")
 
     (row,) = readings(rows)
-    assert (row["where"], row["looking"]) == ("Ford", "far")
+    assert (row["where"], row["looking"]) == ("Culvert", "far")
     assert row["loop_m"] == pytest.approx(1100.0, abs=3)
 
 
 def test_every_instrument_counts_from_where_one_stands(tmp_path: Path) -> None:
     """A bridge toward the strap and a capacitance toward an open end tell metres from the joint."""
     steps = (
-        f"go Ford\n{OPEN}look far\nkeys #*2718*\nlisten 2\nmeter bridge bad=tip good=ring\nread\n"
+        f"go Culvert\n{OPEN}look far\nkeys #*2718*\nlisten 2\nmeter bridge bad=tip good=ring\nread\n"
         "meter off\nlook near\nmeter capacitance tip-ring\nread\n"
     )
     head = 'format = 1\nmeters = ["bridge", "capacitance"]\n'
 
     bridged, opened = readings(played(tmp_path, ACCESS + LEAK, steps, head))
 
-    # the leak is at 1900 m, Ford at 1400; both within the instruments' stated accuracy
+    # the leak is at 1900 m, Culvert at 1400; both within the instruments' stated accuracy
     assert bridged["trouble_m"] == pytest.approx(500, abs=10)
     assert opened["open_m"] == pytest.approx(1400, rel=0.015)
 
 
 def test_a_joint_that_is_joined_has_no_one_loop(tmp_path: Path) -> None:
     """Over a joint that is joined both ways are read at once, and no distance is told."""
-    rows = played(tmp_path, ACCESS, "near short\ngo Ford\nmeter ohms tip-ring\nread\n")
+    rows = played(tmp_path, ACCESS, "near short\ngo Culvert\nmeter ohms tip-ring\nread\n")
 
     (row,) = readings(rows)
     assert row["loop_m"] is None
@@ -64,7 +64,7 @@ def test_the_record_is_what_is_reckoned_with(tmp_path: Path) -> None:
 def test_a_record_without_access_points_has_the_plants(tmp_path: Path) -> None:
     """The record may say where an access point is; what it does not say is as it is."""
     record = "[[record.section]]\ngauge_awg = 24\nlength_m = 2300.0\n"
-    said = '[[record.access]]\nname = "Ford"\nat_m = 1200.0\n'
+    said = '[[record.access]]\nname = "Culvert"\nat_m = 1200.0\n'
     said += '[[record.access]]\nname = "Mill Lane"\nat_m = 600.0\n'
 
     bare = situation(tmp_path, ACCESS + record).scenario.recorded

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from farend_sim.bench.repairing import DIG_REACH_M, NOTHING
-from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.transcript import play
 from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scenario import Scenario
@@ -42,7 +42,7 @@ def test_a_dig_finds_what_is_within_reach(off_m: float) -> None:
 
 def test_a_repair_shows_in_the_test_after_it(tmp_path: Path) -> None:
     """A dig in the wrong place costs time and changes nothing; the right one clears the pair."""
-    steps = f"{READ_ALL}repair 1950\n{READ_ALL}repair Ford +500\n{READ_ALL}"
+    steps = f"{READ_ALL}repair 1950\n{READ_ALL}repair Culvert +500\n{READ_ALL}"
     rows = played(tmp_path, ACCESS + LEAK, steps)
 
     read = values(rows)
@@ -60,7 +60,7 @@ def test_a_wet_stretch_is_made_good_from_within(tmp_path: Path) -> None:
         '[[trouble]]\nkind = "wet"\nbetween = ["tip", "ring"]\nfrom_m = 1100.0\nto_m = 1300.0\n'
         'ohm_km = 20.0\n[[trouble]]\nkind = "series"\nconductor = "ring"\nat_m = 600.0\n'
     )
-    rows = played(tmp_path, ACCESS + wet, "repair 1200\nrepair Ford\nrepair Mill Lane\n")
+    rows = played(tmp_path, ACCESS + wet, "repair 1200\nrepair Culvert\nrepair Mill Lane\n")
 
     assert [row["found"] for row in rows] == [
         "water in the cable found, made good",

@@ -65,7 +65,7 @@ def test_the_weights_are_a_hundred() -> None:
 
 def test_marks_add_up_to_a_hundred() -> None:
     """Whatever a drill cannot ask, what it asks is scaled to a hundred."""
-    for name in ("tannery-19", "corn-hall-8", "castle-gate-16"):
+    for name in ("tannery-19", "corn-hall-8", "moat-gate-16"):
         verdict = marked(authored(name), ["answer none"])
         assert sum(one.most for one in verdict.given) == pytest.approx(100)
 
@@ -214,7 +214,7 @@ def test_dialled_over_a_meter_and_left_strapped() -> None:
 
 def test_two_troubles_want_two_answers() -> None:
     """One of two is not all, and a third answer is too many."""
-    drill = authored("chapel-hill-10")
+    drill = authored("crooked-chapel-10")
     said = [step for step in steps_of(drill) if step.startswith("answer")]
     one = marked(drill, said[:1])
     assert "right trouble: not all that is wrong was found" in one.failed_by

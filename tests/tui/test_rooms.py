@@ -79,7 +79,7 @@ def test_what_is_listed_does_not_tell_what_is_wrong() -> None:
     assert shown["leak-on-tap"].startswith("A leak at the end of a tap")
 
 
-@pytest.mark.parametrize("name", ["mill-end-4", "chapel-hill-10"])
+@pytest.mark.parametrize("name", ["mill-end-4", "crooked-chapel-10"])
 async def test_a_drills_screens_do_not_tell(name: str) -> None:
     """Ticket, bench, help, hint, choices and worksheet, searched for the figures of the trouble."""
     app = home()
