@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from farend_sim import shipped
 from farend_sim.bench import steps as s
-from farend_sim.bench.steps_grammar import VERBS, parse
+from farend_sim.bench.steps.grammar import VERBS, parse
 from farend_sim.errors import BadFileError
 from farend_sim.files import load_situation
 

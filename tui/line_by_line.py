@@ -6,7 +6,7 @@ Law: the words are a steps file's, so whoever cannot or will not look at a scree
 from collections.abc import Iterable, Iterator
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.transcript import Row, as_technician, play_one
 from farend_sim.errors import BadFileError
 from farend_sim.scheme_lab.card import card

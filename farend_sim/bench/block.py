@@ -12,6 +12,8 @@ from annotated_types import Ge, Le
 from line_model.beside import OWN
 from line_model.plant import Plant
 
+MOST_POSTS = 3600
+"""As the largest cables have: common practice, no source."""
 Post = Annotated[int, Ge(1)]
 
 
@@ -19,8 +21,8 @@ Post = Annotated[int, Ge(1)]
 class Block:
     """Posts in a row, a pair of the same cable at each."""
 
-    posts: Annotated[int, Ge(25), Le(3600)] = 25
-    """As a group of 25 pairs has; the largest cables have 3600: common practice, no source."""
+    posts: Annotated[int, Ge(25), Le(MOST_POSTS)] = 25
+    """As a group of 25 pairs has: common practice, no source."""
     pair: Post
     """The post that the pair ends at."""
     record: Post | None = None

@@ -28,8 +28,8 @@ KEYPAD_FARAD = 2.2e-6
 LOOP_OHM = 430.0
 """A holding loop clipped across the pair [ohm]: common practice, no source."""
 
-Lead = Literal["clear", "short", "ground", "loop"]
-"""A clip lead at the near end: none, across the pair, both legs to the sheath, a holding loop."""
+Lead = Literal["short", "ground", "loop", "clear"]
+"""A clip lead at the near end: across the pair, both legs to the sheath, a holding loop; none."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from farend_sim.bench import steps as s
+from farend_sim.bench.answer import Answer
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.snapshot import Snapshot
-from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.transcript import Row, as_technician, begin_one, play_one, reading_row
-from farend_sim.drill.answer import Answer
 from farend_sim.drill.done import Done, standing
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.files import drill_of

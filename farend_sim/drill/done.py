@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from farend_sim.bench import steps as s
+from farend_sim.bench.answer import NONE, Answer
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.transcript import Row
-from farend_sim.drill.answer import NONE, Answer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,9 +8,10 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Le, MinLen
 
-from farend_sim.drill.answer import Action, Answer, truth
+from farend_sim.bench.answer import Action, Answer
 from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.seal import Sealed
+from farend_sim.drill.truth import truth
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
 

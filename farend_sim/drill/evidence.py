@@ -12,7 +12,7 @@ from functools import partial
 from typing import Any
 
 from farend_sim.bench import steps as s
-from farend_sim.drill.answer import same_resistance
+from farend_sim.bench.answer import same_resistance
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Part

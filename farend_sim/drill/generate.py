@@ -14,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from farend_sim.drill.answer import Answer, same_resistance
+from farend_sim.bench.answer import Answer, same_resistance
 from farend_sim.drill.curriculum import Curriculum, Level, Mix, Words
 from farend_sim.drill.draws import Draw, Drawn, drawn, evenly, mixed
 from farend_sim.drill.drill import Drill, DrillFile, Lesson

@@ -11,7 +11,7 @@ from typing import Literal
 
 import numpy as np
 
-from farend_sim.drill.answer import NONE, Answer, conductors
+from farend_sim.bench.answer import NONE, Answer, conductors
 from line_model.fan import (
     EARTH,
     RING,

@@ -6,10 +6,10 @@ Law: only what a trainee knows is in here. A `Setting` is what was done, a `Look
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from farend_sim.bench.steps import NearLead
+from farend_sim.bench.wiring import Lead
 from farend_sim.unit.table import STATES
 
-LEADS: tuple[NearLead, ...] = get_args(NearLead)
+LEADS: tuple[Lead, ...] = get_args(Lead)
 TWO_ENDS = ("tip-ring", "tip-sheath", "ring-sheath")
 """Between which terminals a meter with two leads is read; turned about they tell of sources."""
 State = Literal[
@@ -27,7 +27,7 @@ class Setting:
     """As steps have it: `tip-ring`, or a bridge's `bad=tip good=ring`."""
     state: State = "idle"
     """What the unit was told to be, and acknowledged."""
-    lead: NearLead = "clear"
+    lead: Lead = "clear"
     """The clip lead at the near end."""
     zeroed: bool = True
     """Whether the leads of an ohmmeter were taken off."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from farend_sim.drill.answer import NONE, same_resistance
+from farend_sim.bench.answer import NONE, same_resistance
 from farend_sim.drill.judged import Judged
 from farend_sim.drill.story import Matched, Story
 

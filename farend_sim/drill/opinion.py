@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.drill.answer import Answer, same_resistance
+from farend_sim.bench.answer import Answer, same_resistance
 from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT
 from farend_sim.drill.hypothesis import Suspect
 from farend_sim.drill.likelihood import Belief

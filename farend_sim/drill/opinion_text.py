@@ -4,7 +4,7 @@ import math
 from collections.abc import Collection, Iterator
 from typing import Any
 
-from farend_sim.drill.answer import NONE, Answer, action_of
+from farend_sim.bench.answer import NONE, Answer, action_of
 from farend_sim.drill.drill import Part
 from farend_sim.drill.looks import Look
 from farend_sim.drill.mixture import Band

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from farend_sim.bench import steps as s
-from farend_sim.drill.answer import NONE, Answer
+from farend_sim.bench.answer import NONE, Answer
 from farend_sim.drill.done import Done
 from farend_sim.drill.story import Story
 from farend_sim.feet import FOOT_M

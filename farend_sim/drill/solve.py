@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from farend_sim.drill.answer import NONE
+from farend_sim.bench.answer import NONE
 from farend_sim.drill.choice import Choice, choices, settings
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.expert import Expert, expert

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from farend_sim.bench import steps as s
+from farend_sim.bench.answer import NONE, UNIT, Answer
 from farend_sim.bench.snapshot import Snapshot
-from farend_sim.drill.answer import NONE, UNIT, Answer, in_order
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Drill
@@ -17,6 +17,7 @@ from farend_sim.drill.evidence import (
     evidence_of_unit,
     readings_of,
 )
+from farend_sim.drill.truth import in_order
 from farend_sim.unit.table import State
 from line_model.meters.profile import MeterProfile
 from line_model.troubles import Trouble

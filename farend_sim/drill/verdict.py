@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from farend_sim.drill.answer import Answer
+from farend_sim.bench.answer import Answer
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.judged import Judged
 from farend_sim.drill.rubric import MARKS, WEIGHTS, Group, Mark

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from farend_sim.drill.answer import NONE, Answer
-from farend_sim.drill.told import length
+from farend_sim.bench.answer import NONE, Answer
 from farend_sim.drill.verdict import HINT_COSTS, Verdict
+from farend_sim.said import length, quantity
 
 
 def verdict_text(verdict: Verdict, feet: bool = False) -> str:
@@ -73,7 +73,7 @@ def said(answer: Answer, feet: bool = False) -> str:
         off = f" +- {length(answer.within_m, feet)}" if answer.within_m else ""
         parts.append(f"at {length(answer.at_m, feet)}{off}")
     if answer.ohm is not None:
-        ohm = "open" if answer.resistance == "open" else f"{answer.ohm:.3g} ohm"
+        ohm = "open" if answer.resistance == "open" else quantity(answer.ohm, "ohm")
         parts.append(ohm)
     if answer.action is not None:
         parts.append(f"to do: {answer.action}")

@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.transcript import play
 from farend_sim.files import load_situation
 from tui.commands.answers import plain

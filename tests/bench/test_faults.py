@@ -8,7 +8,7 @@ import pytest
 from farend_sim.bench.along import along
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.faults import FAULTS, Fault
-from farend_sim.bench.steps_grammar import parse
+from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.transcript import play
 from farend_sim.files import load_situation
 from farend_sim.unit.contacts import REST, Contact

@@ -6,15 +6,15 @@ from pathlib import Path
 import pytest
 
 from farend_sim.bench import steps as s
-from farend_sim.bench.steps_grammar import parse
-from farend_sim.drill.answer import (
+from farend_sim.bench.answer import (
     CLASS_LIMITS_OHM,
     GOOD_PAIR,
     Answer,
     resistance_class,
     same_resistance,
-    truth,
 )
+from farend_sim.bench.steps.grammar import parse
+from farend_sim.drill.truth import truth
 from farend_sim.errors import BadFileError
 from tests.bench.written import KILOMETRE, situation
 

@@ -123,7 +123,7 @@ def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool
 
 def _play(attempt: "Attempt", steps_file: str, talk: "Talk") -> None:
     """Play a file whole, or not at all; then it is handed in."""
-    from farend_sim.bench.steps_grammar import parse
+    from farend_sim.bench.steps.grammar import parse
     from farend_sim.loading.document import decoded, read_text
 
     if steps_file == "-":

@@ -77,7 +77,7 @@ def _typed(situation: "Situation", show_unit: bool) -> "Iterator[Row | str | Bad
 
 def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":
     """The steps that were named, or those beside the scenario."""
-    from farend_sim.bench.steps_grammar import parse
+    from farend_sim.bench.steps.grammar import parse
     from farend_sim.loading.document import decoded, read_text
 
     if steps_file == "-":

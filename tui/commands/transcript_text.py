@@ -47,7 +47,7 @@ def answered_words(answered: dict[str, Any] | None, feet: bool) -> str:
     """What was answered, as it was understood."""
     if answered is None:
         return "what was answered is taken back"
-    from farend_sim.drill.answer import Answer
+    from farend_sim.bench.answer import Answer
     from farend_sim.drill.verdict_text import said
 
     return f"answered: {said(Answer(**answered), feet)}"

@@ -7,9 +7,8 @@ import math
 from dataclasses import replace
 from typing import cast, get_args
 
-from farend_sim.bench import steps
-from farend_sim.bench.step_words import Line, MistakeError, choice, number, options
-from farend_sim.drill.answer import ACTIONS, GOOD_PAIR, KINDS, NONE, Action, Answer, conductors
+from farend_sim.bench.answer import ACTIONS, GOOD_PAIR, KINDS, NONE, Action, Answer, conductors
+from farend_sim.bench.steps.words import LONGEST_M, Line, MistakeError, choice, number, options
 from farend_sim.feet import FOOT_M
 from line_model.troubles import Conductor
 
@@ -27,20 +26,16 @@ SPOKEN: dict[str, Answer] = {
 """What people say, and what it is in a scenario's words."""
 CLASS_OHM = {"short": 1.0, "low": 100.0, "middle": 1e4, "high": 1e7, "open": math.inf}
 """A resistance may be said as its class: the middle of each, by decades."""
-LONGEST_M = 1e6
 MOST_OHM = 1e12
 
 
-def read_answer(line: Line) -> steps.Say:
-    """Read the words after `answer`."""
-    if line.words == ("drop",):
-        return steps.Say(line=line.line, text=line.text, answer=None)
-    if line.words == (NONE,):
-        return steps.Say(line=line.line, text=line.text, answer=GOOD_PAIR)
+def read_answer(line: Line) -> Answer | None:
+    """Read the words after `answer`; None takes back what was answered before."""
+    if line.words in (("drop",), (NONE,)):
+        return None if line.words == ("drop",) else GOOD_PAIR
     if not line.words:
         raise MistakeError(repr(line.text), USAGE)
-    said = options(line.words, OPTIONS)
-    return steps.Say(line=line.line, text=line.text, answer=_answer(said))
+    return _answer(options(line.words, OPTIONS))
 
 
 def _answer(said: dict[str, str]) -> Answer:

@@ -26,6 +26,16 @@ class Line:
     meters: Collection[str] | None
 
 
+LONGEST_M = 1e6
+"""Longer than any pair: it only catches slips. Invented here."""
+
+
+def exactly(line: Line, count: int, usage: str) -> None:
+    """Refuse too few or too many words."""
+    if len(line.words) != count:
+        raise MistakeError(repr(line.text), usage)
+
+
 def choice(word: str, known: Collection[str]) -> str:
     """The word, if it is known.
 
