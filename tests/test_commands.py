@@ -10,10 +10,11 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from farend_sim.said import quantity
 from farend_sim.unit.table import STATES
 from tui.commands import line as line_command
 from tui.commands import main
-from tui.commands.answers import plain, with_unit
+from tui.commands.answers import plain
 
 ROOT = Path(__file__).parent.parent
 BAD = Path(__file__).parent / "data" / "bad"
@@ -221,7 +222,7 @@ def test_json_has_nine_digits_and_no_infinity() -> None:
 )
 def test_numbers_are_read_with_their_unit(value: float | None, text: str) -> None:
     """Four digits, a prefix and the unit."""
-    assert text == with_unit(value, "ohm")
+    assert text == quantity(value, "ohm")
 
 
 def test_a_full_disk_is_told_plainly() -> None:

@@ -109,7 +109,7 @@ def test_the_picture_shows_route_place_and_band(record: str) -> None:
     text = locate(record, "open", "--nf", "80").stdout.split("\n\n")[1].splitlines()
 
     assert text == [
-        "                    24 AWG                      26 AWG        0.6 mm",
+        "                24 AWG, 1219 m              26 AWG, 700 m     0.6 mm",
         "near |=========================T========+===================+========| far",
         "                                          [--^----]",
         "near end at 0, far end at 2219 m; + joints, T taps",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from tui.lengths import length
+from farend_sim.said import length
 
 UNITS = {
     "ohm": "ohm",

@@ -5,15 +5,16 @@ Pure: a plant, its troubles and what stands along the route in; lines of text ou
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import isinf
 
 from farend_sim.bench.along import Along
+from farend_sim.route_drawing import Mark, route_lines
+from farend_sim.said import length, quantity
 from farend_sim.scenario import Scenario
 from line_model.plant import Plant
 from line_model.troubles import Trouble
-from tui.lengths import gauge, length
 
-_MARK = "\u25b2"
+_BOX = str.maketrans("=+T|", "\u2550\u256c\u2566\u2551")
+"""How the screen draws a cable."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ def told(trouble: Trouble, plant: Plant, feet: bool) -> str:
     parts: list[str] = [trouble.kind, "-".join(trouble.conductors)]
     if (spot := _spot(trouble, plant)) is not None:
         parts.append("at " + " to ".join(length(at_m, feet) for at_m in dict.fromkeys(spot)))
-    parts += ["open" if isinf(value) else f"{value:g} {unit}" for value, unit in trouble.numbers]
+    parts += [quantity(value, unit, "open") for value, unit in trouble.numbers]
     return " ".join(part for part in parts if part)
 
 
@@ -63,41 +64,15 @@ def _spot(trouble: Trouble, plant: Plant) -> tuple[float, float] | None:
 
 
 def _drawing(scenario: Scenario, away: frozenset[int], columns: int, feet: bool) -> Iterable[str]:
-    """Names, the cable between the two ends, marks under it."""
-    plant = scenario.plant
-    total_m = plant.length_m
-    near, far = "near ", " far"
-    wide = max(20, columns - len(near) - len(far))
-
-    def column(at_m: float) -> int:
-        return min(wide - 1, round(at_m / total_m * (wide - 1)))
-
-    names, cable = [" "] * wide, ["\u2550"] * wide
-    start_m = 0.0
-    for section in plant.section:
-        room = column(start_m + section.length_m) - column(start_m) - 1
-        name = f"{gauge(section)}, {length(section.length_m, feet)}"
-        for offset, letter in enumerate(name[: max(0, room)]):
-            names[column(start_m) + 1 + offset] = letter
-        start_m += section.length_m
-        cable[column(start_m)] = "\u256c"
-    for tap in plant.tap:
-        cable[column(tap.at_m)] = "\u2566"
-    cable[0], cable[-1] = "\u2560", "\u2563"
-    marks = [" "] * wide
-    for number, trouble in enumerate(scenario.trouble):
-        spot = _spot(trouble, plant)
-        if spot is None:
-            continue
-        left, right = column(spot[0]), column(spot[1])
-        for at in range(left, right + 1):
-            marks[at] = "\u00b7" if number in away else _MARK
-        if right + 1 < wide:
-            marks[right + 1] = str((number + 1) % 10)
-    blank = " " * len(near)
-    yield blank + "".join(names).rstrip()
-    yield near + "".join(cable) + far
-    yield blank + "".join(marks).rstrip()
+    """The route with its troubles under it; one that is away is a row of dots."""
+    spots = [(number, _spot(each, scenario.plant)) for number, each in enumerate(scenario.trouble)]
+    marks = [
+        Mark(*spot, "\u00b7" if number in away else "\u25b2", str((number + 1) % 10))
+        for number, spot in spots
+        if spot is not None
+    ]
+    names, cable, under = route_lines(scenario.plant, feet, marks, columns=columns)
+    return names, cable.translate(_BOX), under
 
 
 def _volts(at: Sequence[Along], feet: bool) -> Iterable[str]:

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from farend_sim.bench.whereabouts import Whereabouts
+from farend_sim.said import length
 from line_model.troubles import KINDS
-from tui.lengths import length
 from tui.questions import Answers
 
 ELSEWHERE = "repair"

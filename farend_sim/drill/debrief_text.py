@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator
 
 from farend_sim.cautions import CAUTIONS, FIRST
 from farend_sim.drill.debrief import Debrief, Moment
-from farend_sim.drill.told import length, ticket_text
+from farend_sim.drill.told import ticket_text
 from farend_sim.drill.verdict_text import verdict_text
-
-_WIDTH = 64
+from farend_sim.route_drawing import Mark, route_lines
+from farend_sim.said import length
 
 
 def debrief_text(lesson: Debrief, feet: bool = False) -> str:
@@ -51,26 +51,15 @@ def _moments(moments: Iterable[Moment]) -> Iterator[str]:
 
 
 def line_lines(lesson: Debrief, feet: bool) -> Iterator[str]:
-    """The route in a line of text, with what was wrong (`x`) and what was believed (`?`)."""
+    """The route in lines of text, with what was wrong (`x`) and what was believed (`?`)."""
+    marks = [
+        Mark(one.at_m - (one.within_m or 0.0), one.at_m + (one.within_m or 0.0), sign)
+        for answers, sign in ((lesson.verdict.answers, "?"), (lesson.verdict.truth, "x"))
+        for one in answers
+        if one.at_m is not None
+    ]
     plant = lesson.drill.situation.scenario.plant
-    line, under = ["="] * (_WIDTH + 1), [" "] * (_WIDTH + 1)
-
-    def column(at_m: float) -> int:
-        return round(_WIDTH * min(max(at_m / plant.length_m, 0.0), 1.0))
-
-    at_m = 0.0
-    for section in plant.section[:-1]:
-        at_m += section.length_m
-        line[column(at_m)] = "+"
-    for tap in plant.tap:
-        line[column(tap.at_m)] = "T"
-    for answers, sign in ((lesson.verdict.answers, "?"), (lesson.verdict.truth, "x")):
-        for one in answers:
-            if one.at_m is not None:
-                off_m = one.within_m or 0.0
-                for at in range(column(one.at_m - off_m), column(one.at_m + off_m) + 1):
-                    under[at] = sign
-    yield f"near {''.join(line)} far, {length(plant.length_m, feet)}"
-    if "".join(under).strip():
-        yield f"     {''.join(under).rstrip()}"
+    names, cable, *under = route_lines(plant, feet, *([marks] if marks else []))
+    yield from (names, f"{cable}, {length(plant.length_m, feet)}", *under)
+    if marks:
         yield "x what is wrong, ? where it was said to be; + joints, T taps"

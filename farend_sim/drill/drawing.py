@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from html import escape
 
 from farend_sim.drill.debrief import Debrief
-from farend_sim.drill.told import length
+from farend_sim.said import gauge, length
 
 _WIDTH, _LEFT, _RIGHT = 800, 90, 20
 _SPAN = _WIDTH - _LEFT - _RIGHT
@@ -55,8 +55,8 @@ def _line(lesson: Debrief, feet: bool) -> Iterator[str]:
     at_m = 0.0
     for section in plant.section:
         end_m = at_m + section.length_m
-        gauge = f"{section.gauge_awg} AWG" if section.gauge_awg else f"{section.diameter_mm:g} mm"
-        yield _text(x((at_m + end_m) / 2), 20, f"{section.name or ''} {gauge}".strip())
+        made = gauge(section.gauge_awg, section.diameter_mm)
+        yield _text(x((at_m + end_m) / 2), 20, f"{section.name or ''} {made}".strip())
         yield _text(x(end_m), 40, length(end_m, feet), "end")
         yield _rule(x(end_m), 44, x(end_m), 56, "currentColor")
         at_m = end_m

@@ -9,7 +9,7 @@ from typing import Any
 from farend_sim.cautions import CAUTIONS, FIRST
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.files import clear
-from farend_sim.feet import FOOT_M
+from farend_sim.said import gauge, length
 
 Table = dict[str, Any]
 
@@ -55,11 +55,6 @@ def past_the_end(drill: Drill, row: Mapping[str, Any], feet: bool = False) -> st
     return f"That place is past the record's end, at {length(end_m, feet)}. Metres, or feet?"
 
 
-def length(metres: float, feet: bool = False) -> str:
-    """A length as people say it."""
-    return f"{metres / FOOT_M:.0f} ft" if feet else f"{metres:.0f} m"
-
-
 def _record(record: Table, feet: bool) -> Iterator[str]:
     celsius = record.get("temperature_c", 20.0)
     at_m = 0.0
@@ -78,8 +73,7 @@ def _record(record: Table, feet: bool) -> Iterator[str]:
 
 
 def _stretch(stretch: Table, feet: bool) -> str:
-    mm = stretch.get("diameter_mm")
-    gauge = f"{stretch['gauge_awg']} AWG" if mm is None else f"{mm:g} mm"
+    made = gauge(stretch.get("gauge_awg"), stretch.get("diameter_mm"))
     own = stretch.get("temperature_c")
     warm = "" if own is None else f", {own:g} C"
-    return f"{gauge}, {length(stretch['length_m'], feet)}{warm}"
+    return f"{made}, {length(stretch['length_m'], feet)}{warm}"

@@ -17,8 +17,8 @@ def test_the_drawing_letter_by_letter() -> None:
     out = line_view(scenario, frozenset({0}), at, 60, True)
 
     assert there.drawing.splitlines() == [
-        "      22 AWG, 2400 m",
-        "near \u2560" + "\u2550" * 49 + "\u2563 far",
+        " " * 24 + "22 AWG, 2400 m",
+        "near \u2551" + "\u2550" * 49 + "\u2551 far",
         " " * 36 + "\u25b21",
     ]
     assert out.drawing.splitlines()[0].strip() == "22 AWG, 7874 ft"

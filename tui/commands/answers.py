@@ -1,4 +1,4 @@
-"""How answers are written: JSON to nine digits, and numbers with units for people."""
+"""How answers are written: JSON to nine digits, and numbers that are asked for."""
 
 import json
 import math
@@ -11,8 +11,6 @@ from farend_sim.errors import BadFileError
 
 if TYPE_CHECKING:
     from farend_sim.answers.answer import Answer
-
-_PREFIXES = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "u"), (1e-9, "n"))
 
 
 def plain(value: Any) -> Any:
@@ -56,17 +54,6 @@ def write_out(path: Path, text: str) -> None:
     except OSError as error:
         why = (error.strerror or "it closed").lower()
         raise BadFileError(f"{path}: found {why}, expected to write there") from None
-
-
-def with_unit(value: float | None, unit: str, nothing: str = "infinite") -> str:
-    """A number as people read it: `84.2 kohm`; four digits and a prefix."""
-    if value is None or not math.isfinite(value):
-        return nothing
-    for factor, prefix in _PREFIXES:
-        if abs(value) >= factor * 0.99995:
-            return f"{value / factor:.4g} {prefix}{unit}"
-    # Less than a nano of anything here is rounding, not a quantity.
-    return f"0 {unit}"
 
 
 class Number(click.ParamType[float]):

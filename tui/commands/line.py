@@ -4,8 +4,9 @@ from typing import Any
 
 import click
 
+from farend_sim.said import quantity
 from farend_sim.unit.table import STATES
-from tui.commands.answers import Number, echo_json, with_unit
+from tui.commands.answers import Number, echo_json
 
 
 @click.command(short_help="Print what the near end measures, and whether the unit hears.")
@@ -48,8 +49,8 @@ def _print(title: str, report: dict[str, Any]) -> None:
 def _print_dc(dc: dict[str, dict[str, float | None]]) -> None:
     click.echo(f"\n  {'across':<14}{'resistance':>14}{'voltage':>14}")
     for across, reading in dc.items():
-        ohm = with_unit(reading["ohm"], "ohm", "no path")
-        click.echo(f"  {across:<14}{ohm:>14}{with_unit(reading['volt'], 'V', 'none'):>14}")
+        ohm = quantity(reading["ohm"], "ohm", "no path")
+        click.echo(f"  {across:<14}{ohm:>14}{quantity(reading['volt'], 'V', 'none'):>14}")
 
 
 def _print_ac(ac: list[dict[str, Any]]) -> None:

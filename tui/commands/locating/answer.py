@@ -3,16 +3,16 @@
 Exit 1: the readings are impossible on this record.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from farend_sim.feet import FOOT_M
-from tui.commands.answers import echo_json, with_unit
+from farend_sim.said import length, quantity
+from tui.commands.answers import echo_json
 from tui.commands.locating.options import Asked
-from tui.commands.locating.picture import place_line, route_lines
-from tui.lengths import length_text
+from tui.commands.locating.picture import picture, place_marks
 
 if TYPE_CHECKING:
     from line_model.plant import Plant
@@ -53,10 +53,11 @@ def tell(asked: Asked, method: str, locate: "Callable[[Plant], Place]") -> None:
     if asked.as_json:
         echo_json({"method": method, **place_json(place, asked), "length_m": plant.length_m})
         return
-    for line in (place_text(place, asked.feet), *value_lines(place.values)):
-        click.echo(line)
-    click.echo()
-    for line in (*picture(plant, place, asked.feet), *doubt_lines(place, asked.feet)):
+    for line in (
+        place_text(place, asked.feet),
+        *value_lines(place.values),
+        *place_lines(plant, place, asked.feet),
+    ):
         click.echo(line)
 
 
@@ -77,8 +78,8 @@ def place_json(place: "Place", asked: Asked) -> dict[str, Any]:
 
 def place_text(place: "Place", feet: bool) -> str:
     """The place and its band in a line."""
-    low, high = length_text(place.low_m, feet), length_text(place.high_m, feet)
-    return f"{length_text(place.at_m, feet)} from the near end; from {low} to {high}"
+    low, high = length(place.low_m, feet), length(place.high_m, feet)
+    return f"{length(place.at_m, feet)} from the near end; from {low} to {high}"
 
 
 def value_lines(values: dict[str, float]) -> list[str]:
@@ -86,21 +87,16 @@ def value_lines(values: dict[str, float]) -> list[str]:
     lines = []
     for key, value in values.items():
         name, _, unit = key.rpartition("_")
-        text = f"{value:.4g} nF" if unit == "nf" else with_unit(value, _UNITS[unit])
+        text = f"{value:.4g} nF" if unit == "nf" else quantity(value, _UNITS[unit])
         lines.append(f"  {name.replace('_', ' '):<20}{text:>14}")
     return lines
 
 
-def picture(plant: "Plant", place: "Place", feet: bool) -> list[str]:
-    """The route with the place and its band under it."""
-    above, line, *told = route_lines(plant, feet)
-    mark = place_line(place.at_m, place.low_m, place.high_m, plant.length_m)
-    return [above, line, mark, *told]
-
-
-def doubt_lines(place: "Place", feet: bool) -> list[str]:
-    """What moves the place by how much, and the notes."""
-    moved = ", ".join(
-        f"{name.replace('_', ' ')} {length_text(m, feet)}" for name, m in place.shares_m.items()
-    )
-    return ["", f"moved at most by: {moved}", *(f"note: {note}" for note in place.notes)]
+def place_lines(plant: "Plant", place: "Place", feet: bool) -> Iterator[str]:
+    """The route with the place and its band under it, what moves the place, and the notes."""
+    yield ""
+    yield from picture(plant, place_marks(place.at_m, place.low_m, place.high_m), feet)
+    moved = (f"{name.replace('_', ' ')} {length(m, feet)}" for name, m in place.shares_m.items())
+    yield ""
+    yield f"moved at most by: {', '.join(moved)}"
+    yield from (f"note: {note}" for note in place.notes)

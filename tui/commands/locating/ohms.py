@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 import click
 
 from tui.commands.answers import echo_json
-from tui.commands.locating.answer import doubt_lines, found, picture, place_json, place_text, tell
+from tui.commands.locating.answer import found, place_json, place_lines, place_text, tell
 from tui.commands.locating.options import OHM, OHMS_OFF, SOME_OHM, Asked, with_record
 
 if TYPE_CHECKING:
@@ -109,8 +109,8 @@ def legs_(
     ):
         click.echo(f"  {name:<8}{ohm:>10.1f} ohm, to {answer.off_ohm:.1f}")
     click.echo(_verdict(answer))
-    click.echo(f"the three are tied {place_text(answer.tie, asked.feet)}\n")
-    for line in (*picture(plant, answer.tie, asked.feet), *doubt_lines(answer.tie, asked.feet)):
+    click.echo(f"the three are tied {place_text(answer.tie, asked.feet)}")
+    for line in place_lines(plant, answer.tie, asked.feet):
         click.echo(line)
 
 

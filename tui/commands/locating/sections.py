@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tui.commands.answers import echo_json, with_unit
+from farend_sim.route_drawing import Mark
+from farend_sim.said import length, quantity
+from tui.commands.answers import echo_json
 from tui.commands.locating.answer import found
 from tui.commands.locating.options import SOME_OHM, Asked, Ohms, Place, with_record
-from tui.commands.locating.picture import route_lines, stretch_line
-from tui.lengths import length_text
+from tui.commands.locating.picture import picture
 
 if TYPE_CHECKING:
     from line_model.plant import Plant
@@ -119,27 +120,26 @@ def _lines(plant: "Plant", answer: "Analysis", feet: bool) -> Iterator[str]:
         yield _judged(each, feet)
     for part in answer.stretches:
         what = "trouble" if part.holds else "trouble may be"
-        yield f"{what} between {length_text(part.from_m, feet)} and {length_text(part.to_m, feet)}"
+        yield f"{what} between {length(part.from_m, feet)} and {length(part.to_m, feet)}"
     if not answer.stretches:
         yield "no look is bad: nothing is suspect"
     for at_m in answer.both_ways_m:
         yield f"bad both ways from {_joint(plant, at_m, feet)}: it may be the joint itself"
     if answer.next_m is not None:
         yield f"look next at {_joint(plant, answer.next_m, feet)}"
-    above, line, *told = route_lines(plant, feet)
-    marks = [(part.from_m, part.to_m, part.holds) for part in answer.stretches]
-    yield from ("", above, line, stretch_line(marks, plant.length_m), *told)
+    marks = [Mark(part.from_m, part.to_m, "#" if part.holds else "?") for part in answer.stretches]
+    yield from ("", *picture(plant, marks, feet))
 
 
 def _joint(plant: "Plant", at_m: float, feet: bool) -> str:
     """A joint, by its name where it has one."""
     named = [f"{access.name}, the joint" for access in plant.access if access.at_m == at_m]
-    return f"{named[0] if named else 'the joint'} at {length_text(at_m, feet)}"
+    return f"{named[0] if named else 'the joint'} at {length(at_m, feet)}"
 
 
 def _judged(each: "Judged", feet: bool) -> str:
     look = each.look
-    at, read = length_text(look.at_m, feet), with_unit(look.ohm, "ohm", "over")
+    at, read = length(look.at_m, feet), quantity(look.ohm, "ohm", "over")
     verdict = "good" if each.good else "bad"
-    limit = with_unit(each.limit_ohm, "ohm")
+    limit = quantity(each.limit_ohm, "ohm")
     return f"  from {at:>8} toward the {look.toward:<4} {read:>12}  {verdict}; limit {limit}"
