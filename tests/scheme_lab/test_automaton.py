@@ -4,26 +4,9 @@ import random
 
 import pytest
 
-from farend_sim.unit.codes import damm
-from tests.scheme_lab.walks import BY_HAND, WatchedUnit, model, variants
+from tests.scheme_lab.walks import BY_HAND, WatchedUnit, model, variants, words
 
 VARIANTS = variants()
-
-
-def words(of, chance: random.Random) -> str:
-    """Something that a person might key: whole commands, parts of them, and nonsense."""
-    command = chance.choice(of.command)
-    number = str(chance.choice([5, 60, 901, 3])).zfill(max(command.argument_digits, 1))
-    body = command.code + (number if command.argument_digits else "")
-    if of.check == "command" or (of.check == "argument" and command.argument_digits):
-        body += str(damm(of.check_table, body if of.check == "command" else number))
-    whole = of.start + body + of.end
-    knock = of.knock + of.unit_number
-    made = chance.choice([knock, whole, knock + whole, knock + whole, whole * 2, whole[:-1]])
-    if chance.random() < 0.3:
-        at = chance.randrange(len(made) + 1)
-        made = made[:at] + chance.choice(of.keys) + made[at + chance.randrange(2) :]
-    return made
 
 
 @pytest.mark.parametrize("name", VARIANTS)

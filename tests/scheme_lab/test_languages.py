@@ -1,6 +1,8 @@
 """The automaton's code languages against automata-lib: prefixes, clashes and what is accepted."""
 
 from dataclasses import replace
+from functools import cache
+from itertools import combinations
 
 import pytest
 from automata.fa.dfa import DFA
@@ -8,7 +10,7 @@ from automata.fa.dfa import DFA
 from farend_sim.scheme_lab.automaton import Automaton, Place
 from farend_sim.scheme_lab.words import values, word
 from farend_sim.unit import codes
-from farend_sim.unit.codes import CompiledScheme
+from farend_sim.unit.codes import CompiledCommand, CompiledScheme
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.scheme_problems import HAZARDS
 from farend_sim.unit.table import State
@@ -76,14 +78,10 @@ def test_clashes_are_the_librarys(code: str, end: str) -> None:
     compiled = codes.compile(of)
     told = bool(list(HAZARDS["clash"](of)))
 
-    sets = []
-    for command in compiled.commands:
-        # Whatever digits stand for the argument: a clash is one of codes, not of values.
-        fill = ["".join(digits) for digits in product_of(command.argument_digits)]
-        checks = "0123456789" if command.checked_from is not None else [""]
-        sets.append({command.prefix + a + c + command.end for a in fill for c in checks})
+    keyed = [whole_and_begun(each, of.keys) for each in compiled.commands]
     clash = any(
-        not disjoint(one, other, of.keys) for at, one in enumerate(sets) for other in sets[at + 1 :]
+        not (one.isdisjoint(other_begun) and other.isdisjoint(one_begun))
+        for (one, one_begun), (other, other_begun) in combinations(keyed, 2)
     )
 
     # Equal codes are told even where an end key and their lengths keep them apart.
@@ -91,18 +89,14 @@ def test_clashes_are_the_librarys(code: str, end: str) -> None:
     assert told == (clash or equal)
 
 
-def product_of(digits: int) -> list[str]:
-    return [f"{n:0{digits}}" for n in range(10**digits)] if digits else [""]
-
-
-def disjoint(one: set[str], other: set[str], keys: str) -> bool:
-    """Whether no word of one is, or begins, a word of the other; by the library."""
-    a = DFA.from_finite_language(language=one, input_symbols=set(keys))
-    b = DFA.from_finite_language(language=other, input_symbols=set(keys))
-    begins_a = DFA.from_finite_language(language=prefixes(one), input_symbols=set(keys))
-    begins_b = DFA.from_finite_language(language=prefixes(other), input_symbols=set(keys))
-    return a.isdisjoint(begins_b) and b.isdisjoint(begins_a)
-
-
-def prefixes(words: set[str]) -> set[str]:
-    return {each[:n] for each in words for n in range(1, len(each) + 1)}
+@cache
+def whole_and_begun(command: CompiledCommand, keys: str) -> tuple[DFA, DFA]:
+    """A command's words and all that begins one, whatever digits stand for its argument."""
+    digits = command.argument_digits + (command.checked_from is not None)
+    fill = [f"{n:0{digits}}" for n in range(10**digits)] if digits else [""]
+    whole = {command.prefix + each + command.end for each in fill}
+    begun = {each[:n] for each in whole for n in range(1, len(each) + 1)}
+    one, other = (
+        DFA.from_finite_language(language=of, input_symbols=set(keys)) for of in (whole, begun)
+    )
+    return one, other

@@ -1,11 +1,13 @@
 """A unit that says which of its timers has come, and a walk of unit and automaton side by side."""
 
+import random
 from dataclasses import replace
 
 from farend_sim import files
 from farend_sim.scheme_lab.automaton import PAUSE
 from farend_sim.scheme_lab.model import ACTS, OVER, SLEEP, START, Model, Moment
 from farend_sim.unit import codes
+from farend_sim.unit.codes import damm
 from farend_sim.unit.decoder import Heard
 from farend_sim.unit.events import (
     ButtonPressed,
@@ -97,3 +99,19 @@ def variants() -> dict[str, Scheme]:
         "sixteen": replace(offset, keys="0123456789*#ABCD", knock="AB", end="D"),
         "equal": replace(offset, knock="22"),
     }
+
+
+def words(of: Scheme, chance: random.Random) -> str:
+    """Something that a person might key: whole commands, parts of them, and nonsense."""
+    command = chance.choice(of.command)
+    number = str(chance.choice([5, 60, 901, 3])).zfill(max(command.argument_digits, 1))
+    body = command.code + (number if command.argument_digits else "")
+    if of.check == "command" or (of.check == "argument" and command.argument_digits):
+        body += str(damm(of.check_table, body if of.check == "command" else number))
+    whole = of.start + body + of.end
+    knock = of.knock + of.unit_number
+    made = chance.choice([knock, whole, knock + whole, knock + whole, whole * 2, whole[:-1]])
+    if chance.random() < 0.3:
+        at = chance.randrange(len(made) + 1)
+        made = made[:at] + chance.choice(of.keys) + made[at + chance.randrange(2) :]
+    return made
