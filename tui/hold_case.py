@@ -16,7 +16,8 @@ from farend_sim.hold_lab.designed import Found, designed
 from farend_sim.hold_lab.durations import Array
 from farend_sim.hold_lab.fleet import FleetReport, default, fleet_report, mean_cost
 from farend_sim.hold_lab.fleet_answer import fleet_answer
-from farend_sim.hold_lab.fleet_file import load_fleet, situation_of
+from farend_sim.hold_lab.fleet_file import load_fleet
+from farend_sim.hold_lab.used import situation_of
 
 _PATIENCE, _DIG_S = 20, 4 * 3600.0
 """As the command's own defaults."""

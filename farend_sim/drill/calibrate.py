@@ -14,6 +14,7 @@ import numpy as np
 from farend_sim.drill.curriculum import Curriculum
 from farend_sim.drill.generate import Made, Try, level_of, new_drill
 from farend_sim.drill.opinion import Ranked
+from farend_sim.shares import wilson
 
 BANDS = (0.5, 0.8, 0.9, 0.95)
 """The shares of the posterior at which bands are held to what they say."""
@@ -113,11 +114,10 @@ def _kinds(curriculum: Curriculum, level: int, rows: Sequence[Row]) -> dict[str,
 
 def _band(band: float, ranks: np.ndarray) -> dict[str, float]:
     """How often the truth was in the middle of the posterior, with its 95 % interval."""
-    from farend_sim.hold_lab.binomial import wilson
-
     inside = int((np.abs(ranks - 0.5) <= band / 2).sum())
-    low, high = wilson(inside, ranks.size)
-    return {"says": band, "held": inside / ranks.size, "low": low, "high": high}
+    held = inside / ranks.size
+    low, high = wilson(held, ranks.size)
+    return {"says": band, "held": held, "low": low, "high": high}
 
 
 def even_p(ranks: np.ndarray) -> float | None:

@@ -6,10 +6,10 @@ from math import sqrt
 from farend_sim.errors import BadFileError
 from farend_sim.hold_lab.durations import Law, Lognormal
 from farend_sim.hold_lab.fit import FitReport, fit_report
-from farend_sim.hold_lab.fleet_file import ACROSS, situation_of
 from farend_sim.hold_lab.profiles import Timed, profile_of, timed, usual_plant
 from farend_sim.hold_lab.spoiled import Windows, integrating, played
 from farend_sim.hold_lab.times_file import load_times
+from farend_sim.hold_lab.used import ACROSS, situation_of
 from farend_sim.situation import Situation
 
 INTEGRATES_S = 3.0

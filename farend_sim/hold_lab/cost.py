@@ -134,6 +134,11 @@ def searched(law: Law) -> tuple[float, float]:
     return law.quantile(1e-4), law.quantile(1 - 1e-9) * 1.5
 
 
+def cheapest(law: Law, terms: Terms, first: int = 400, finer: int = 5) -> tuple[float, float]:
+    """The hold at which a reading of a law costs least, and what it costs [s]."""
+    return least(lambda at: price(law, at, terms).expected_s, *searched(law), first, finer)
+
+
 def near_best(
     cost: Callable[[Array], Array], low_s: float, high_s: float, within: float = 0.05
 ) -> tuple[float, float]:

@@ -16,15 +16,15 @@ from farend_sim.hold_lab.cost import (
     DIALLED_SHARE,
     Price,
     Terms,
+    cheapest,
     expected_s,
-    least,
     near_best,
     price,
     searched,
 )
 from farend_sim.hold_lab.durations import Array, Law, Lognormal
 from farend_sim.hold_lab.fit import FitReport
-from farend_sim.hold_lab.likelihood import fit_all, fit_lognormal
+from farend_sim.hold_lab.fitted import fit_all, fit_lognormal
 from farend_sim.hold_lab.scheme_times import Span
 from farend_sim.hold_lab.spread import refit
 from farend_sim.hold_lab.survival import resampled, upper_quantile, worth
@@ -73,13 +73,8 @@ class Band:
 @lru_cache(maxsize=64)
 def choose(law: Law, terms: Terms, span: Span) -> Choice:
     """Find the best hold, and the scheme's nearest to it."""
-    low_s, high_s = searched(law)
-
-    def cost(hold_s: Array) -> Array:
-        return price(law, hold_s, terms).expected_s
-
-    best_s, _ = least(cost, low_s, high_s)
-    near_s = near_best(cost, low_s, high_s)
+    best_s, _ = cheapest(law, terms)
+    near_s = near_best(lambda at: price(law, at, terms).expected_s, *searched(law))
     if terms.hears:
         best_s = law.quantile(DIALLED_SHARE)
     can = span.near(best_s)
@@ -138,7 +133,7 @@ def band(report: FitReport, terms: Terms, seed: int = 1) -> Band:
 
 def _quick(law: Law, terms: Terms) -> tuple[float, float]:
     """The best hold and its cost, near enough for a band."""
-    best_s, cost = least(lambda at: price(law, at, terms).expected_s, *searched(law), 80, 2)
+    best_s, cost = cheapest(law, terms, 80, 2)
     return (law.quantile(DIALLED_SHARE) if terms.hears else best_s), cost
 
 

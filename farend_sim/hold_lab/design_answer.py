@@ -1,10 +1,12 @@
 """What `hold design` says: the whole answer to how long one hold must be."""
 
-from farend_sim.answers.answer import Answer
+from collections.abc import Iterator
+
+from farend_sim.answers.answer import Answer, Cell, Line, Plot, Table, points
 from farend_sim.hold_lab.asked import Asked
-from farend_sim.hold_lab.design_figures import figures_of
-from farend_sim.hold_lab.design_tables import cost_plot, done_plot, tables_of
-from farend_sim.hold_lab.designed import designed
+from farend_sim.hold_lab.design import Band
+from farend_sim.hold_lab.design_figures import figures_of, spoiled_figures
+from farend_sim.hold_lab.designed import Found, designed
 
 MODEL = (
     "Model: a command costs c; deaf, the expected time until the next command is (c + h) / F(h) "
@@ -21,8 +23,125 @@ def design_answer(asked: Asked) -> Answer:
     return Answer(
         title=f"A hold for {asked.title}, {asked.function}",
         figures=figures_of(found),
-        tables=tuple(tables_of(found)),
-        plots=(cost_plot(found), done_plot(found)),
+        tables=tuple(_tables(found)),
+        plots=(_cost_plot(found), _done_plot(found)),
         warnings=found.warnings,
         notes=(MODEL,),
+    )
+
+
+def _tables(found: Found) -> Iterator[Table]:
+    own, asked = found.own, found.asked
+    at, choice = own.choice.price, own.choice
+    low, high = choice.near_s
+    heard = "the unit hears, a release ends it" if own.heard.hears else f"deaf: {own.heard.why}"
+    yield Table(
+        "The hold",
+        ("what", "value", ""),
+        (
+            (
+                "hold that wastes least" if not own.heard.hears else "safety stop",
+                choice.hold_s,
+                "s",
+            ),
+            ("nearest that the scheme has", choice.scheme_hold_s, "s"),
+            ("until the next command", float(at.expected_s[0]), "s"),
+            ("until the reading is in hand", float(at.in_hand_s[0]), "s"),
+            ("readings that fit", float(at.finish[0]), ""),
+            ("misses for each reading", float(at.misses[0]), ""),
+            ("within 5 % of the least, from", low, "s"),
+            ("  to", high, "s"),
+            ("a command costs", own.terms.command_s, "s"),
+            ("the shipped default", own.default_s, "s"),
+            ("  costs", own.default_expected_s, "s"),
+            ("in this function", None, heard),
+        ),
+    )
+    yield Table(
+        "By function: the line says whether the unit hears",
+        ("function", "unit", "hold s", "costs s", "default costs s"),
+        tuple(
+            (
+                each.heard.function,
+                "hears" if each.heard.hears else "deaf",
+                each.choice.hold_s,
+                float(each.choice.price.expected_s[0]),
+                each.default_expected_s,
+            )
+            for each in found.functions
+        ),
+    )
+    yield Table(
+        "If a number was wrong",
+        ("changed", "best hold s", "costs s", "this hold costs s"),
+        tuple((e.what, e.hold_s, e.expected_s, e.kept_expected_s) for e in found.changed),
+    )
+    if found.band is not None:
+        yield _band_table(found.band)
+    yield _spoiled_table(found)
+    if asked.windows.moments:
+        yield Table(
+            "What the display said, by when the reading would have ended",
+            ("s after the hold", "came", "shown"),
+            tuple(
+                (each.ends_after_s, each.came, each.shown) for each in asked.windows.moments[::8]
+            ),
+        )
+
+
+def _band_table(of: Band) -> Table:
+    return Table(
+        f"How far so few timings leave it open ({of.rounds} draws)",
+        ("what", "from s", "to s"),
+        (
+            ("best hold, 90 %", *of.hold_s),
+            ("its cost, 90 %", *of.expected_s),
+            *((f"{share:.0%} done, 95 % sure", None, at) for share, at in of.upper_s.items()),
+        ),
+    )
+
+
+def _spoiled_table(found: Found) -> Table:
+    figures = spoiled_figures(found)
+    off = figures["off_m"]
+    names = ("this hold", "the scheme's nearest", "the default")
+    rows: list[tuple[Cell, ...]] = [
+        (name, each["hold_s"], each["believed_probability"], each["wrong_jobs"], None)
+        for name, each in zip(names, figures["at"], strict=True)
+    ]
+    for name, of in (("a wrong dig priced in", found.once), ("two that agree", found.twice)):
+        rows.append((name, of.hold_s, None, of.wrong_share, of.expected_s))
+    wide = f"{figures['window_s']:.3g} s wide"
+    place = "" if off is None else f", {off:.0f} m off"
+    return Table(
+        f"Spoiled, and looks valid (window {wide}{place}; a dig {figures['dig_s']:g} s)",
+        ("way", "hold s", "tries", "jobs", "costs s"),
+        tuple(rows),
+    )
+
+
+def _cost_plot(found: Found) -> Plot:
+    own = found.own
+    lines = [
+        Line("until the next command", points(found.at_s, found.prices.expected_s)),
+        Line("until in hand", points(found.at_s, found.prices.in_hand_s)),
+    ]
+    marks = (("this hold", own.choice.hold_s), ("default", own.default_s))
+    return Plot(
+        "What a hold costs",
+        "hold in seconds",
+        "seconds",
+        tuple(lines),
+        marks,
+        4 * float(own.choice.price.expected_s[0]),
+    )
+
+
+def _done_plot(found: Found) -> Plot:
+    return Plot(
+        "Readings not yet in hand",
+        "seconds",
+        "share",
+        (Line("law", points(found.at_s, 1 - found.prices.finish)),),
+        (("this hold", found.own.choice.hold_s),),
     )

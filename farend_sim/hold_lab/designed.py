@@ -7,9 +7,9 @@ from farend_sim.hold_lab.asked import Asked
 from farend_sim.hold_lab.cost import Price, Terms, expected_s
 from farend_sim.hold_lab.design import Band, Changed, Choice, band, choose, curve, sensitivity
 from farend_sim.hold_lab.durations import Array, Lognormal
-from farend_sim.hold_lab.hearing import FUNCTIONS, Hearing, hearing
-from farend_sim.hold_lab.scheme_times import command_s, release_s, span
+from farend_sim.hold_lab.scheme_times import span
 from farend_sim.hold_lab.spoiled import Priced, once_priced, twice_priced
+from farend_sim.hold_lab.terms import FUNCTIONS, Hearing, hearing, terms_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +56,7 @@ def designed(asked: Asked) -> Found:
 
 def _for(asked: Asked, function: str) -> ForFunction:
     heard = hearing(asked.situation, function)
-    terms = Terms(
-        command_s=asked.command_s or command_s(asked.situation, function),
-        hears=heard.hears,
-        release_share=heard.release_share,
-        release_s=release_s(asked.situation) if heard.hears else 0.0,
-        patience=asked.patience,
-    )
+    terms = terms_of(asked.situation, heard, asked.command_s, asked.patience)
     scheme = span(asked.situation.scheme, function)
     default = expected_s(asked.law, scheme.default_s, terms)
     choice = choose(asked.law, terms, scheme)

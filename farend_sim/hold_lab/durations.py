@@ -151,9 +151,14 @@ def jobs(law: Law) -> list[tuple[float, Law]]:
     """The kinds of jobs that a law mixes, each with its share."""
     if not isinstance(law, Lognormal) or law.job_log_sd == 0:
         return [(1.0, law)]
-    bell = np.exp(-JOBS_AT * JOBS_AT / 2)
-    shares = bell / bell.sum()
+    shares = bell(JOBS_AT)
     return [(float(w), law.of_job(float(at))) for w, at in zip(shares, JOBS_AT, strict=True)]
+
+
+def bell(at: Array) -> Array:
+    """The shares of jobs that lie so many standard deviations from the middle one."""
+    heights = np.exp(-at * at / 2)
+    return np.asarray(heights / heights.sum(), dtype=np.float64)
 
 
 def of_job_at(law: Law, at: float) -> Law:

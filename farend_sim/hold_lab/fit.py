@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from farend_sim.hold_lab.durations import Law, Lognormal
-from farend_sim.hold_lab.likelihood import Fitted, fit_all
+from farend_sim.hold_lab.fitted import Fitted, fit_all
 from farend_sim.hold_lab.spread import Spread, fit_spread
 from farend_sim.hold_lab.survival import (
     Survival,

@@ -5,10 +5,10 @@ from typing import Any
 import numpy as np
 
 from farend_sim.answers.answer import Answer, Line, Plot, Table, points
-from farend_sim.hold_lab.binomial import wilson
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
 from farend_sim.hold_lab.fit import FitReport
 from farend_sim.hold_lab.survival import steps
+from farend_sim.shares import wilson
 
 
 def law_figures(law: Law) -> dict[str, float | str]:
@@ -55,7 +55,7 @@ def _figures(report: FitReport) -> dict[str, Any]:
         "n": report.tries.n,
         "censored": report.tries.censored,
         "finished_share": finished / report.tries.n,
-        "finished_interval": list(wilson(finished, report.tries.n)),
+        "finished_interval": list(wilson(finished / report.tries.n, report.tries.n)),
         "median_interval_s": list(report.median_s),
         "fits": [
             {**law_figures(each.law), "log_likelihood": each.log_likelihood, "aic": each.aic}
@@ -115,7 +115,7 @@ def _tables(report: FitReport) -> list[Table]:
         ("  chance of a wider one", report.p_value, ""),
     ]
     finished = report.tries.n - report.tries.censored
-    sure_low, sure_high = wilson(finished, report.tries.n)
+    sure_low, sure_high = wilson(finished / report.tries.n, report.tries.n)
     known += [
         ("share that finished", finished / report.tries.n, ""),
         ("  95 % interval from", sure_low, ""),

@@ -9,11 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.hold_lab.cost import Price, Terms, least, price, searched
+from farend_sim.hold_lab.cost import Price, Terms, cheapest, least, price
 from farend_sim.hold_lab.durations import Array, Law
-from farend_sim.hold_lab.fleet_file import Fleet, times_of
-from farend_sim.hold_lab.hearing import hearing
-from farend_sim.hold_lab.scheme_times import command_s, dial_s, release_s
+from farend_sim.hold_lab.fleet_file import Fleet
+from farend_sim.hold_lab.on_bench import command_of
+from farend_sim.hold_lab.scheme_times import dial_s
+from farend_sim.hold_lab.terms import hearing, terms_of
+from farend_sim.hold_lab.used import law_of
 from farend_sim.situation import Situation
 
 ROUND_S = (60, 30, 10, 5, 1)
@@ -35,6 +37,18 @@ class Member:
     """Its own best hold."""
     best: float
     """What that costs [s]."""
+
+    def cost_s(self, hold_s: Array) -> Array:
+        """A reading's expected time [s]."""
+        return price(self.law, hold_s, self.terms).expected_s
+
+    def regret_s(self, hold_s: Array) -> Array:
+        """What a default costs over its own best hold [s]."""
+        return np.asarray(np.maximum(self.cost_s(hold_s) - self.best, 0.0), dtype=np.float64)
+
+    @property
+    def who(self) -> str:
+        return f"{self.name} on {self.function}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,33 +95,22 @@ def members(fleet: Fleet, situation: Situation) -> tuple[Member, ...]:
     """Everybody's times, terms and own best hold."""
     total = sum(each.share for each in fleet.meter)
     functions = {each.function for each in fleet.meter}
-    hears_in = {function: hearing(situation, function) for function in functions}
+    heard = {function: hearing(situation, function) for function in functions}
     out = []
     for used in fleet.meter:
-        law = times_of(used, situation).law
-        heard = hears_in[used.function]
-        terms = Terms(
-            command_s=fleet.command_s or command_s(situation, used.function),
-            hears=heard.hears,
-            release_share=heard.release_share,
-            release_s=release_s(situation) if heard.hears else 0.0,
-            patience=fleet.patience,
-        )
-        best_s, best = least(_cost(law, terms), *searched(law))
+        law = law_of(used, situation)
+        terms = terms_of(situation, heard[used.function], fleet.command_s, fleet.patience)
+        best_s, best = cheapest(law, terms)
         of = (used.name, used.function, used.share / total, law, terms, used.dials)
         out.append(Member(*of, best_s, best))
     return tuple(out)
-
-
-def _cost(law: Law, terms: Terms) -> Callable[[Array], Array]:
-    return lambda hold_s: price(law, hold_s, terms).expected_s
 
 
 def fleet_report(fleet: Fleet, situation: Situation) -> FleetReport:
     """Find the defaults of a fleet and their prices."""
     everyone = members(fleet, situation)
     using = tuple(each for each in everyone if not each.dials)
-    command = next(each for each in situation.scheme.command if each.does == using[0].function)
+    command = command_of(situation.scheme, using[0].function)
     low_s = command.shortest_s or 1.0
     high_s = command.longest_s or 900.0
     cheap_s, cheap = least(lambda at: mean_cost(using, at), low_s, high_s)
@@ -128,43 +131,35 @@ def fleet_report(fleet: Fleet, situation: Situation) -> FleetReport:
         dial_s=dial_s(situation),
         curve_s=at,
         curve=mean_cost(using, at),
-        regrets=tuple(regret(each, at) for each in using),
+        regrets=tuple(each.regret_s(at) for each in using),
     )
+
+
+def _mean(using: tuple[Member, ...], of: Callable[[Member], Array | float]) -> Array:
+    """The mean over all readings of those who use the default."""
+    shares = [each.share for each in using]
+    rows = np.array([of(each) for each in using], dtype=np.float64)
+    return np.asarray(np.average(rows, axis=0, weights=shares), dtype=np.float64)
 
 
 def mean_cost(using: tuple[Member, ...], hold_s: Array) -> Array:
     """A reading's expected time over all who use the default [s]."""
-    total = sum(each.share for each in using)
-    rows = [each.share / total * _cost(each.law, each.terms)(hold_s) for each in using]
-    return np.asarray(np.sum(rows, axis=0), dtype=np.float64)
-
-
-def regret(member: Member, hold_s: Array) -> Array:
-    """What a default costs one member over its own best hold [s]."""
-    over = _cost(member.law, member.terms)(hold_s) - member.best
-    return np.asarray(np.maximum(over, 0.0), dtype=np.float64)
+    return _mean(using, lambda each: each.cost_s(hold_s))
 
 
 def worst_regret(using: tuple[Member, ...], hold_s: Array) -> Array:
-    rows = [regret(each, hold_s) for each in using]
-    return np.asarray(np.max(rows, axis=0), dtype=np.float64)
+    """The widest regret of all who use the default [s]."""
+    return np.asarray(np.max([each.regret_s(hold_s) for each in using], axis=0), dtype=np.float64)
 
 
 def _mixed(using: tuple[Member, ...], hold_s: Array, extra_s: float) -> Array:
     """The mean cost where each takes the default or dials, whichever costs less."""
-    total = sum(each.share for each in using)
-    rows = [
-        each.share / total * np.minimum(_cost(each.law, each.terms)(hold_s), each.best + extra_s)
-        for each in using
-    ]
-    return np.asarray(np.sum(rows, axis=0), dtype=np.float64)
+    return _mean(using, lambda each: np.minimum(each.cost_s(hold_s), each.best + extra_s))
 
 
 def _dialling(using: tuple[Member, ...], hold_s: float, extra_s: float) -> tuple[str, ...]:
     at = np.array([hold_s])
-    return tuple(
-        f"{each.name} on {each.function}" for each in using if regret(each, at)[0] > extra_s
-    )
+    return tuple(each.who for each in using if each.regret_s(at)[0] > extra_s)
 
 
 def roundest(cost: Callable[[Array], Array], best_s: float, best: float) -> float:
@@ -181,20 +176,19 @@ def roundest(cost: Callable[[Array], Array], best_s: float, best: float) -> floa
 def default(using: tuple[Member, ...], hold_s: float, fleet: Fleet) -> Default:
     """What one default costs, by the reading and by the day."""
     at = np.array([hold_s])
-    total = sum(each.share for each in using)
-    prices = [(each, each.share / total, price(each.law, at, each.terms)) for each in using]
-    worst = max(using, key=lambda each: float(regret(each, at)[0]))
-    mean = sum(share * float(of.expected_s[0]) for _, share, of in prices)
-    own = sum(share * each.best for each, share, _ in prices)
-    day = fleet.readings_per_day * total
-    held_h = day * sum(share * _held_s(each.terms, of) for each, share, of in prices) / 3600
+    prices = {each: price(each.law, at, each.terms) for each in using}
+    regrets = {each: float(each.regret_s(at)[0]) for each in using}
+    worst = max(using, key=lambda each: regrets[each])
+    mean = float(mean_cost(using, at)[0])
+    day = fleet.readings_per_day * sum(each.share for each in using)
+    held_h = day * float(_mean(using, lambda each: _held_s(each.terms, prices[each]))) / 3600
     return Default(
         hold_s=hold_s,
         expected_s=mean,
-        worst_regret_s=float(regret(worst, at)[0]),
-        worst=f"{worst.name} on {worst.function}",
-        misses_per_day=day * sum(share * float(of.misses[0]) for _, share, of in prices),
-        minutes_per_day=day * (mean - own) / 60,
+        worst_regret_s=regrets[worst],
+        worst=worst.who,
+        misses_per_day=day * float(_mean(using, lambda each: prices[each].misses)[0]),
+        minutes_per_day=day * (mean - float(_mean(using, lambda each: each.best))) / 60,
         held_h_per_day=held_h,
         battery_days=fleet.battery_h / held_h if held_h else float("inf"),
     )

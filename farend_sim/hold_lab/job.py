@@ -5,20 +5,19 @@ Totals are exact (several.py); the spread of the total is simulated, try by try,
 same pair and person throughout a job.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import groupby
 
 import numpy as np
 
-from farend_sim.hold_lab.cost import DIALLED_SHARE, Terms
-from farend_sim.hold_lab.durations import Law
-from farend_sim.hold_lab.fleet_file import times_of
-from farend_sim.hold_lab.hearing import hearing
+from farend_sim.hold_lab.cost import DIALLED_SHARE
 from farend_sim.hold_lab.job_file import Job
-from farend_sim.hold_lab.planned import Held, Planned
-from farend_sim.hold_lab.scheme_times import Span, command_s, dial_s, release_s, span
+from farend_sim.hold_lab.planned import OneHold, Planned
+from farend_sim.hold_lab.scheme_times import Span, dial_s, span
 from farend_sim.hold_lab.simulated import Simulated, simulate
+from farend_sim.hold_lab.terms import hearing, terms_of
+from farend_sim.hold_lab.used import law_of
 from farend_sim.situation import Situation
 
 
@@ -61,18 +60,18 @@ def job_report(job: Job, situation: Situation, seed: int = 1, rounds: int = 4000
 
 def _cheaper(job: Job, situation: Situation) -> tuple[Planned, ...]:
     """Each run of one function in one hold, or in a hold a reading, whichever costs less."""
-    readings = [each for each in job.reading for _ in range(each.count)]
+    timed = [(each, law_of(each, situation)) for each in job.reading for _ in range(each.count)]
     out: list[Planned] = []
-    for (function, resumes), run in groupby(readings, lambda each: (each.function, each.resumes)):
-        wanted = [(each.name, times_of(each, situation).law) for each in run]
-        alone = [_held(function, [one], job, situation) for one in wanted]
-        apart = [_plan(replace(each, resumes=resumes)) for each in alone]
-        if resumes:
+    for (function, resumes), run in groupby(timed, lambda of: (of[0].function, of[0].resumes)):
+        names, laws = zip(*((each.name, law) for each, law in run), strict=True)
+        terms = terms_of(situation, hearing(situation, function), job.command_s, job.patience)
+        whole = OneHold(function, names, laws, terms, span(situation.scheme, function), resumes)
+        apart = [_plan(each) for each in whole.apart()]
+        together = None if resumes else _plan(whole)
+        if together and together.expected_s <= sum(each.expected_s for each in apart):
+            out.append(together)
+        else:
             out += apart
-            continue
-        together = _plan(_held(function, wanted, job, situation))
-        less = together.expected_s <= sum(each.expected_s for each in apart)
-        out += [together] if less else apart
     return tuple(out)
 
 
@@ -90,20 +89,7 @@ def _kept(planned: tuple[Planned, ...], dial: float) -> tuple[Planned, ...]:
     return tuple(out)
 
 
-def _held(function: str, wanted: Sequence[tuple[str, Law]], job: Job, situation: Situation) -> Held:
-    heard = hearing(situation, function)
-    terms = Terms(
-        command_s=job.command_s or command_s(situation, function),
-        hears=heard.hears,
-        release_share=heard.release_share,
-        release_s=release_s(situation) if heard.hears else 0.0,
-        patience=job.patience,
-    )
-    names, laws = zip(*wanted, strict=True)
-    return Held(function, names, laws, terms, span(situation.scheme, function))
-
-
-def _plan(held: Held) -> Planned:
+def _plan(held: OneHold) -> Planned:
     if held.terms.hears:  # only a safety stop: what 99 % of jobs fit in
         enough = sum(law.quantile(DIALLED_SHARE) for law in held.laws)
         hold_s = held.span.near(enough)[-1]

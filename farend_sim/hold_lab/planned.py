@@ -1,6 +1,7 @@
 """Holds of a job as they are planned: which readings share one, and what a length of it costs."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from farend_sim.hold_lab.cost import Terms
 from farend_sim.hold_lab.durations import Law
@@ -9,7 +10,7 @@ from farend_sim.hold_lab.several import expected_resumed_s, expected_several_s
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class OneHold:
     """Readings made in one and the same hold."""
 
     function: str
@@ -19,6 +20,11 @@ class Held:
     span: Span
     resumes: bool = False
     """Whether what was done in one hold counts in the next; such work has its hold to itself."""
+
+    def apart(self) -> Iterator["OneHold"]:
+        """The same readings in a hold each."""
+        for name, law in zip(self.names, self.laws, strict=True):
+            yield replace(self, names=(name,), laws=(law,))
 
     def expected_s(self, hold_s: float) -> float:
         """Until all of them are made and the next command can be given [s]."""
@@ -31,7 +37,7 @@ class Held:
 class Planned:
     """One hold of the job with the length that is best for it."""
 
-    held: Held
+    held: OneHold
     hold_s: float
     expected_s: float
     default_expected_s: float

@@ -15,7 +15,7 @@ from farend_sim.bench.bench import Bench
 from farend_sim.errors import BadFileError, Problem
 from farend_sim.files import find, is_path, load_meter
 from farend_sim.hold_lab.durations import Lognormal
-from farend_sim.hold_lab.trial import held
+from farend_sim.hold_lab.on_bench import held
 from farend_sim.shipped import names
 from farend_sim.situation import Situation
 from line_model.meters.meter import Reading
@@ -49,15 +49,11 @@ class KnownTimes:
 
 @dataclass(frozen=True, slots=True)
 class Timed:
-    """A meter's times, and what they are made of."""
+    """A meter's times."""
 
     title: str
     law: Lognormal
     integrates_s: float
-    settled_after: int = 1
-    """Cycles until the display has settled on the plant."""
-    stages: dict[str, float] = field(default_factory=dict)
-    """Medians of what makes it up [s]."""
     unread: str = ""
     """What it shows in the place of a value, on the stated plant; else nothing."""
 
@@ -108,7 +104,7 @@ def _sourced(known: KnownTimes) -> tuple[Problem, ...]:
 
 def _known(known: KnownTimes) -> Timed:
     law = Lognormal(known.median_s, known.log_sd, known.job_log_sd)
-    return Timed(known.title, law, known.integrates_s, 1, {"all": known.median_s})
+    return Timed(known.title, law, known.integrates_s)
 
 
 def _played(profile: MeterProfile, situation: Situation, function: str, across: str) -> Timed:
@@ -117,13 +113,12 @@ def _played(profile: MeterProfile, situation: Situation, function: str, across: 
     at_hand = replace(situation, meters={**situation.meters, "lab": profile})
     bench = held(at_hand, function, 3600.0).again()
     bench.clip_meter("lab", profile.usual(across))
-    taken_s, reading = _reading_s(bench)
-    cycles = 1
-    fixed_s = taken_s - cycle.hands_s
-    while not reading.settled and cycles < ROUNDS:
+    fixed_s = 0.0
+    for _ in range(ROUNDS):
         taken_s, reading = _reading_s(bench)
         fixed_s += taken_s - cycle.hands_s
-        cycles += 1
+        if reading.settled:
+            break
     if not reading.settled:
         raise BadFileError(
             f"{profile.title}: found a display that does not settle in {ROUNDS} readings on this "
@@ -133,9 +128,8 @@ def _played(profile: MeterProfile, situation: Situation, function: str, across: 
     law = Lognormal(max(person_s, 1e-3), cycle.hands_log_sd, cycle.job_log_sd, fixed_s)
     if law.log_sd == 0:
         law = replace(law, log_sd=1e-3)  # no spread stated: all but none
-    stages = {"reach": cycle.reach_s, "hands": cycle.hands_s, "instrument": fixed_s}
     unread = "" if reading.over or reading.value is not None else reading.shown
-    return Timed(profile.title, law, cycle.sample_s, cycles, stages, unread)
+    return Timed(profile.title, law, cycle.sample_s, unread)
 
 
 def _reading_s(bench: Bench) -> tuple[float, Reading]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import ceil, floor
 
-from farend_sim.hold_lab.trial import command_of
+from farend_sim.hold_lab.on_bench import command_of
 from farend_sim.situation import Situation
 from farend_sim.unit.keying import dialled
 from farend_sim.unit.scheme import Scheme

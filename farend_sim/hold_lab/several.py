@@ -12,7 +12,7 @@ c + (the sum's time, cut at h) + r in place of c + h.
 import numpy as np
 
 from farend_sim.hold_lab.cost import Terms, dialled_hold_s
-from farend_sim.hold_lab.durations import JOBS_AT, Array, Law, Lognormal, of_job_at
+from farend_sim.hold_lab.durations import JOBS_AT, Array, Law, Lognormal, bell, of_job_at
 
 GRID = 600
 _EVERY = 4
@@ -51,8 +51,7 @@ def _jobs(laws: tuple[Law, ...]) -> tuple[Array, Array]:
     if not any(isinstance(law, Lognormal) and law.job_log_sd for law in laws):
         return np.ones(1), np.zeros(1)
     ats = JOBS_AT[::_EVERY]
-    bell = np.exp(-ats * ats / 2)
-    return np.asarray(bell / bell.sum(), dtype=np.float64), ats
+    return bell(ats), ats
 
 
 def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, long_s: list[float]) -> float:

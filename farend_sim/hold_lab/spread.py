@@ -8,14 +8,11 @@ hardly can: what is in doubt is said.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from farend_sim.hold_lab.durations import JOBS_AT, Array, Lognormal
+from farend_sim.hold_lab.durations import JOBS_AT, Array, Lognormal, bell
 from farend_sim.hold_lab.simplex import least_at
 from farend_sim.hold_lab.times_file import Tries
 
-Members = NDArray[np.int64]
-"""The number of its job, for each try."""
 _NONE = -12.0
 """The log of a spread between jobs that is none."""
 
@@ -45,19 +42,17 @@ def fit_spread(tries: Tries) -> Spread:
                 "the best hold may be much longer",
             ),
         )
-    names = sorted(set(tries.job))
-    member = np.array([names.index(each) for each in tries.job])
-    repeats = tries.n - len(names)
-    if len(names) < 3 or repeats < 3:
-        told = f"{len(names)} jobs with {repeats} repeated tries do not part the spreads"
-        return Spread(None, len(names), warnings=(f"{told}: 3 and 3 are the least",))
-    return _parted(tries, member, len(names))
+    repeats = tries.n - tries.jobs
+    if tries.jobs < 3 or repeats < 3:
+        told = f"{tries.jobs} jobs with {repeats} repeated tries do not part the spreads"
+        return Spread(None, tries.jobs, warnings=(f"{told}: 3 and 3 are the least",))
+    return _parted(tries)
 
 
-def _parted(tries: Tries, member: Members, n: int) -> Spread:
+def _parted(tries: Tries) -> Spread:
     from scipy.stats import chi2
 
-    minus = Minus(tries, member, n)
+    minus = Minus(tries)
     logs = np.log(tries.seconds)
     whole = max(float(logs.std()), 0.02)
     starts = [
@@ -69,16 +64,14 @@ def _parted(tries: Tries, member: Members, n: int) -> Spread:
     p_value = 0.5 * float(chi2.sf(max(2 * (alike - least), 0.0), 1))
     law = _law(best)
     low, high = _interval(minus, best, least)
-    return Spread(law, n, low, high, p_value, tuple(_doubts(law, n, low, high, p_value)))
+    doubts = tuple(_doubts(law, tries.jobs, low, high, p_value))
+    return Spread(law, tries.jobs, low, high, p_value, doubts)
 
 
 def refit(tries: Tries, start: Lognormal) -> Lognormal:
     """The same law for timings much like those it was fitted to: quick, for a bootstrap."""
-    assert tries.job is not None
-    names = sorted(set(tries.job))
-    minus = Minus(tries, np.array([names.index(each) for each in tries.job]), len(names))
     at = np.log([start.median_s, start.log_sd, start.job_log_sd])
-    return _law(least_at(minus, np.asarray(at, dtype=np.float64), 1e-3)[0])
+    return _law(least_at(Minus(tries), np.asarray(at, dtype=np.float64), 1e-3)[0])
 
 
 def _law(at: Array) -> Lognormal:
@@ -89,11 +82,11 @@ def _law(at: Array) -> Lognormal:
 class Minus:
     """Minus the likelihood of all timings, by ln median and the logs of both spreads."""
 
-    def __init__(self, tries: Tries, member: Members, n: int) -> None:
+    def __init__(self, tries: Tries) -> None:
         self.logs, self.done = np.log(tries.seconds)[:, None], tries.is_finished
-        self.sums = np.zeros((n, tries.n))
-        self.sums[member, np.arange(tries.n)] = 1.0
-        self.bell = -JOBS_AT * JOBS_AT / 2
+        self.sums = np.zeros((tries.jobs, tries.n))
+        self.sums[tries.member, np.arange(tries.n)] = 1.0
+        self.log_shares = np.log(bell(JOBS_AT))
 
     def __call__(self, at: Array) -> float:
         from scipy.special import log_ndtr
@@ -102,10 +95,9 @@ class Minus:
         z = (self.logs - at[0] - between * JOBS_AT) / within
         one = -z * z / 2 - np.log(within) - self.logs - np.log(2 * np.pi) / 2
         one[~self.done] = log_ndtr(-z[~self.done])
-        of_job = self.sums @ one + self.bell
-        top = of_job.max(axis=1, keepdims=True)
-        total = (top[:, 0] + np.log(np.exp(of_job - top).sum(axis=1))).sum()
-        return -float(total - len(self.sums) * np.log(np.exp(self.bell).sum()))
+        of_job = self.sums @ one + self.log_shares
+        top = of_job.max(axis=1, keepdims=True)  # scipy's logsumexp, at a fifth of its time
+        return -float((top[:, 0] + np.log(np.exp(of_job - top).sum(axis=1))).sum())
 
 
 def _interval(minus: Minus, best: Array, least: float) -> tuple[float, float]:

@@ -9,8 +9,9 @@ from itertools import pairwise
 import numpy as np
 
 from farend_sim.hold_lab.durations import Array, Law, Lognormal
-from farend_sim.hold_lab.likelihood import fit_all
+from farend_sim.hold_lab.fitted import fit_all
 from farend_sim.hold_lab.times_file import Tries
+from farend_sim.shares import SIGMAS
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,7 @@ def kaplan_meier(tries: Tries) -> Survival:
     share = np.asarray(np.cumprod(1 - ends / at_risk), dtype=np.float64)
     with np.errstate(divide="ignore", invalid="ignore"):
         greenwood = np.cumsum(ends / (at_risk * (at_risk - ends)))
-        off = 1.959964 * np.sqrt(greenwood) / np.log(share)
+        off = SIGMAS * np.sqrt(greenwood) / np.log(share)
         low, high = share ** np.exp(-off), share ** np.exp(off)
     return Survival(times, share, _known(low, 0.0), _known(high, 1.0))
 
@@ -94,26 +95,19 @@ def _drawn(tries: Tries, law: Law, rng: np.random.Generator) -> Array:
     """Durations; those of one job share their job's part, where the law has one."""
     if tries.job is None or not isinstance(law, Lognormal) or law.job_log_sd == 0:
         return law.sample(rng, tries.n)
-    names = sorted(set(tries.job))
-    of_job = law.job_log_sd * rng.standard_normal(len(names))
-    own = np.array([of_job[names.index(job)] for job in tries.job])
+    own = (law.job_log_sd * rng.standard_normal(tries.jobs))[tries.member]
     return law.median_s * np.exp(own + law.log_sd * rng.standard_normal(tries.n))
 
 
 def resampled(tries: Tries, rng: np.random.Generator) -> Tries | None:
     """As many of the timings, drawn with return; whole jobs where jobs are known."""
-    if tries.job is None:
-        at = rng.integers(0, tries.n, tries.n)
-        made = Tries(tries.seconds[at], tuple(tries.finished[i] for i in at))
-        return made if fits_can_be(made) else None
-    names = sorted(set(tries.job))
-    rows: list[int] = []
-    labels: list[str] = []
-    for new, name in enumerate(rng.choice(np.array(names), len(names))):
-        mine = [i for i, job in enumerate(tries.job) if job == name]
-        rows += mine
-        labels += [str(new)] * len(mine)
-    made = Tries(tries.seconds[rows], tuple(tries.finished[i] for i in rows), tuple(labels))
+    member = tries.member
+    whole = [np.flatnonzero(member == job) for job in rng.choice(tries.jobs, tries.jobs)]
+    at = np.concatenate(whole)
+    labels = None
+    if tries.job is not None:
+        labels = tuple(str(new) for new, mine in enumerate(whole) for _ in mine)
+    made = Tries(tries.seconds[at], tuple(tries.finished[i] for i in at), labels)
     return made if fits_can_be(made) else None
 
 
@@ -130,7 +124,7 @@ def worth(tries: Tries, law: Lognormal) -> float:
     n = float(tries.is_finished.sum())
     if tries.job is None or law.job_log_sd == 0:
         return n
-    mean = law.job_log_sd**2 / len(set(tries.job)) + law.log_sd**2 / n
+    mean = law.job_log_sd**2 / tries.jobs + law.log_sd**2 / n
     return max(2.0, min(n, law.total_log_sd**2 / mean))
 
 

@@ -35,6 +35,18 @@ class Tries:
         return np.array(self.finished, dtype=np.bool_)
 
     @property
+    def member(self) -> NDArray[np.int64]:
+        """The number of its job, for each try; without jobs each try is its own."""
+        if self.job is None:
+            return np.arange(self.n)
+        return np.unique(self.job, return_inverse=True)[1]
+
+    @property
+    def jobs(self) -> int:
+        """How many jobs there are."""
+        return self.n if self.job is None else len(set(self.job))
+
+    @property
     def n(self) -> int:
         return len(self.finished)
 

@@ -11,23 +11,11 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from farend_sim.scheme_lab.trial import OUTCOMES
+from farend_sim.shares import SIGMAS, wilson
 
 Row = dict[str, Any]
-SIGMAS = 1.959964
-"""Of a 95 % interval, by the normal law."""
 RATES = ("first", "done", "lost", "refused", "other")
 ALL = "all"
-
-
-def wilson(share: float, count: float) -> tuple[float, float]:
-    """Return Wilson's interval for a share of so many trials. Source: E. B. Wilson, 1927."""
-    if count <= 0:
-        return 0.0, 1.0
-    z2 = SIGMAS**2 / count
-    middle = (share + z2 / 2) / (1 + z2)
-    half = SIGMAS / (1 + z2) * math.sqrt(max(0.0, share * (1 - share) / count + z2 / count / 4))
-    # of none and of all the bound is the share itself, and rounding may not cross it
-    return max(0.0, min(share, middle - half)), min(1.0, max(share, middle + half))
 
 
 def report(rows: Sequence[Row], names: Sequence[str]) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
 from farend_sim.hold_lab.fit import fit_report
-from farend_sim.hold_lab.likelihood import fit_all, fit_lognormal
+from farend_sim.hold_lab.fitted import fit_all, fit_lognormal
 from farend_sim.hold_lab.spread import fit_spread
 from farend_sim.hold_lab.survival import distance, kaplan_meier, upper_quantile
 from farend_sim.hold_lab.times_file import Tries

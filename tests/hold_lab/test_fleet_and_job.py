@@ -8,13 +8,14 @@ import pytest
 from farend_sim.hold_lab.cost import Terms, expected_s
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.fleet import FleetReport, fleet_report
-from farend_sim.hold_lab.fleet_file import Fleet, FleetMeter, load_fleet, situation_of
-from farend_sim.hold_lab.hearing import FUNCTIONS
+from farend_sim.hold_lab.fleet_file import Fleet, FleetMeter, load_fleet
 from farend_sim.hold_lab.job import job_report
 from farend_sim.hold_lab.job_file import load_job
+from farend_sim.hold_lab.on_bench import command_of
 from farend_sim.hold_lab.scheme_times import command_s, span
 from farend_sim.hold_lab.several import expected_resumed_s, expected_several_s
-from farend_sim.hold_lab.trial import command_of
+from farend_sim.hold_lab.terms import FUNCTIONS
+from farend_sim.hold_lab.used import situation_of
 from line_model.meters.profile import Cycle
 
 OFFSET_S = 60.0

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
-from farend_sim.scheme_lab.tally import RATES, report, wilson
+from farend_sim.scheme_lab.tally import RATES, report
 from tui.commands import main
 
 SMALL = ["--plants", "8", "--commands", "3", "--seed", "5"]
@@ -77,17 +77,6 @@ def test_shares_sum_and_lie_in_their_intervals() -> None:
         answer["schemes"]["terse"]["all"]["keys_per_job"]
         < (answer["schemes"]["offset"]["all"]["keys_per_job"])
     )
-
-
-@pytest.mark.outside
-@pytest.mark.parametrize(("hits", "count"), [(0, 30), (1, 30), (15, 40), (300, 300), (7, 1000)])
-def test_wilson_is_that_of_a_library(hits: int, count: int) -> None:
-    """Beside scipy's own, to 1e-6."""
-    from scipy.stats import binomtest
-
-    peer = binomtest(hits, count).proportion_ci(method="wilson")
-
-    assert wilson(hits / count, count) == pytest.approx((peer.low, peer.high), abs=1e-6)
 
 
 def test_an_interval_counts_plants_too() -> None:

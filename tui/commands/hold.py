@@ -129,7 +129,8 @@ def fleet(fleet: str, as_json: bool, page: Path | None) -> None:
     """
     from farend_sim.hold_lab.fleet import fleet_report
     from farend_sim.hold_lab.fleet_answer import fleet_answer
-    from farend_sim.hold_lab.fleet_file import load_fleet, situation_of
+    from farend_sim.hold_lab.fleet_file import load_fleet
+    from farend_sim.hold_lab.used import situation_of
 
     loaded = load_fleet(fleet)
     report = fleet_report(loaded, situation_of(loaded.scenario, loaded.scheme))
@@ -141,10 +142,10 @@ def fleet(fleet: str, as_json: bool, page: Path | None) -> None:
 @_shown
 def job(job: str, as_json: bool, page: Path | None) -> None:
     """Find the holds for JOB, a file or a shipped name: readings with their functions."""
-    from farend_sim.hold_lab.fleet_file import situation_of
     from farend_sim.hold_lab.job import job_report
     from farend_sim.hold_lab.job_answer import job_answer
     from farend_sim.hold_lab.job_file import load_job
+    from farend_sim.hold_lab.used import situation_of
 
     loaded = load_job(job)
     report = job_report(loaded, situation_of(loaded.scenario, loaded.scheme))

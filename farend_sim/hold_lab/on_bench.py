@@ -15,7 +15,7 @@ from farend_sim.unit.table import State
 from line_model.meters.meter import Reading
 
 PAUSE_US = 1_500_000
-"""Between knock and command: time for the reply [us]. A choice, no source."""
+"""Before knock and command: time for a reply [us]. A choice, no source."""
 WAIT_US = 5_000_000
 """A command that has moved no contact by then was not heard [us]. Likewise."""
 
@@ -51,11 +51,7 @@ def held(situation: Situation, function: str, hold_s: float) -> Held:
     # whoever times readings has found the pair at its block
     clipped = replace(situation.scenario, block=None)
     bench = Bench(replace(situation, scenario=clipped, scheme=replace(scheme, command=holding)))
-    for keys in (scheme.knock + scheme.unit_number, dialled(scheme, function)):
-        bench.advance_to(bench.now_us + PAUSE_US)
-        bench.press(keys)
-        assert bench.keypad.ends_us is not None
-        bench.advance_to(bench.keypad.ends_us)
+    dial(bench, scheme, function)
     ends_us = _ends(bench, State(function))
     if ends_us is None:
         name = situation.path.stem
@@ -64,6 +60,15 @@ def held(situation: Situation, function: str, hold_s: float) -> Held:
             "expected one on which a hold can begin"
         )
     return Held(bench, ends_us - round(hold_s * 1e6), ends_us)
+
+
+def dial(bench: Bench, scheme: Scheme, does: str) -> None:
+    """Dial knock and command, each after a pause, until the last key has sounded."""
+    for keys in (scheme.knock + scheme.unit_number, dialled(scheme, does)):
+        bench.advance_to(bench.now_us + PAUSE_US)
+        bench.press(keys)
+        assert bench.keypad.ends_us is not None
+        bench.advance_to(bench.keypad.ends_us)
 
 
 def _ends(bench: Bench, state: State) -> int | None:

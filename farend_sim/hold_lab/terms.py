@@ -1,4 +1,4 @@
-"""Which functions leave the unit deaf: asked of the line, then proved by dialling a release.
+"""What a hold is up against on a plant: whether the unit hears in it, and what commands cost.
 
 The line says whether the receiver gets its tones at all. Where it does, a release is dialled on the
 bench at several moments of the hold: in its tone the unit hears only what fits into the gaps.
@@ -7,16 +7,17 @@ bench at several moments of the hold: in its tone the unit hears only what fits 
 from dataclasses import dataclass
 
 from farend_sim.bench.line_report import line_report
-from farend_sim.hold_lab.trial import Held, held
+from farend_sim.hold_lab.cost import Terms
+from farend_sim.hold_lab.on_bench import PAUSE_US, Held, dial, held
+from farend_sim.hold_lab.scheme_times import command_s, release_s
 from farend_sim.situation import Situation
-from farend_sim.unit.keying import dialled
+from farend_sim.unit.table import HOLDS
 
-FUNCTIONS = ("tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
+FUNCTIONS = tuple(state.value for state in HOLDS)
 """Every function of a unit that holds."""
 _MOMENTS = 6
 _APART_US = 137_000
 """Moments of a second, not in step with anything [us]. A choice, no source."""
-_PAUSE_US = 1_500_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,19 @@ class Hearing:
     why: str | None
     release_share: float
     """Of releases dialled on the bench, those that ended the hold."""
+
+
+def terms_of(
+    situation: Situation, heard: Hearing, own_command_s: float | None, patience: int
+) -> Terms:
+    """The terms in a function, with a command's cost in place of what the scheme comes to."""
+    return Terms(
+        command_s=own_command_s or command_s(situation, heard.function),
+        hears=heard.hears,
+        release_share=heard.release_share,
+        release_s=release_s(situation) if heard.hears else 0.0,
+        patience=patience,
+    )
 
 
 def hearing(situation: Situation, function: str) -> Hearing:
@@ -45,11 +59,8 @@ def hearing(situation: Situation, function: str) -> Hearing:
 
 def _released(at: Held, situation: Situation, function: str, moment: int) -> bool:
     """Dial knock and release at a moment of the hold; whether it is over then."""
-    bench, scheme = at.again(), situation.scheme
-    bench.advance_to(bench.now_us + _PAUSE_US + moment * _APART_US)
-    knock = scheme.knock + scheme.unit_number
-    for keys in (knock, dialled(scheme, "release")):
-        bench.press(keys)
-        assert bench.keypad.ends_us is not None
-        bench.advance_to(bench.keypad.ends_us + _PAUSE_US)
+    bench = at.again()
+    bench.advance_to(bench.now_us + moment * _APART_US)
+    dial(bench, situation.scheme, "release")
+    bench.advance_to(bench.now_us + PAUSE_US)
     return bench.snapshot().far.state.value != function

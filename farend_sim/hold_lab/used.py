@@ -1,0 +1,60 @@
+"""A meter in one use, as fleets and jobs name it, and the plant on which it is used."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Annotated, Literal
+
+from annotated_types import MinLen
+
+from farend_sim.errors import Problem
+from farend_sim.files import find_scheme, load_situation
+from farend_sim.hold_lab.durations import Lognormal
+from farend_sim.hold_lab.profiles import timed
+from farend_sim.situation import Situation
+from line_model.meters.leads import bad_good
+from line_model.plant import Above0, AtLeast0
+
+Function = Literal["tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair"]
+
+
+ACROSS = tuple(
+    f"{plus}-{minus}"
+    for plus in ("tip", "ring", "sheath", "tip+ring")
+    for minus in ("tip", "ring", "sheath", "tip+ring")
+    if not set(plus.split("+")) & set(minus.split("+"))
+) + tuple(bad_good(bad, good) for bad, good in (("tip", "ring"), ("ring", "tip")))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Used:
+    """One meter in one use: a file's or shipped name, or times of its own."""
+
+    name: Annotated[str, MinLen(1)]
+    function: Function = "strap"
+    across: Annotated[str, MinLen(1)] = "tip-ring"
+    median_s: Above0 | None = None
+    """Given, these are its times, and no meter's file is read."""
+    log_sd: Above0 | None = None
+    job_log_sd: AtLeast0 = 0.0
+
+
+def used_problems(used: Used, path: str) -> Iterator[Problem]:
+    """What must hold between the keys of one use."""
+    if (used.median_s is None) != (used.log_sd is None):
+        missing = "median_s" if used.median_s is None else "log_sd"
+        yield Problem(f"{path}.{missing}", "nothing", "both median_s and log_sd, or neither")
+    if used.across not in ACROSS:
+        yield Problem(f"{path}.across", repr(used.across), f"one of {', '.join(ACROSS)}")
+
+
+def situation_of(scenario: str, scheme: str) -> Situation:
+    """A plant with the scheme that was asked for: a name, or any file."""
+    situation = load_situation(scenario)
+    return replace(situation, scheme=find_scheme(scheme)) if scheme else situation
+
+
+def law_of(used: Used, situation: Situation) -> Lognormal:
+    """How long a reading takes in one use."""
+    if used.median_s is not None and used.log_sd is not None:
+        return Lognormal(used.median_s, used.log_sd, used.job_log_sd)
+    return timed(used.name, situation, used.function, used.across).law
