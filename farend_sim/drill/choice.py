@@ -120,7 +120,7 @@ def _read(
     of: Weighing, pairs: Pairs, columns: list[int], setting: Setting, covariance: Real
 ) -> tuple[Real, Real, Real]:
     shown, own_sd = of.forecast.readable(pairs, setting)
-    slope = of.slope(shown[..., 0], columns)
+    slope = of.steps.slope(shown[..., 0], columns)
     # a slope across the edge of what a display can show is no slope
     slope = np.where(np.abs(slope) < 1e6, slope, 0.0)
     along = np.einsum("nij,nj->ni", covariance, slope)

@@ -13,8 +13,9 @@ import numpy as np
 from farend_sim.drill.hypothesis import Suspect, leaking
 from farend_sim.drill.laws import Asked, Law
 from farend_sim.drill.looks import Setting
-from farend_sim.drill.sight import Sight
-from line_model.fan import EARTH, Circuit, joined, placed, without_last
+from farend_sim.drill.sides import LAST, NEAR, Sides
+from farend_sim.drill.sight import Sight, front_at
+from line_model.fan import FRONT, Circuit, joined, seen_from, spread
 from line_model.parts import Real
 
 PLACE, LN_OHM, VOLT, SECOND = range(4)
@@ -24,7 +25,7 @@ OPEN = 4
 Channel = tuple[str, float]
 """The unit's state, and the frequency that is looked at."""
 Pairs = Mapping[Channel, Circuit]
-"""Pairs seen from their near end (..., R, 3)."""
+"""Pairs seen from their near end (..., R)."""
 
 
 @dataclass(frozen=True)
@@ -38,48 +39,55 @@ class Forecast:
         """What must be known of a pair to tell a setting's reading."""
         return setting.state, self.meters[setting.meter].hz
 
-    def pairs(self, suspect: Suspect, theta: Real, nu: Real, channels: Iterable[Channel]) -> Pairs:
+    def sides(self, suspect: Suspect, theta: Real, nu: Real) -> Sides:
+        """What lies before and behind a suspect's places.
+
+        Args:
+            suspect: what stands there.
+            theta: place, logarithm of ohms, volts, second place (..., R, 4).
+            nu: the record's nuisances (..., K).
+        """
+        first_m = last_m = theta[..., 0, PLACE]
+        if suspect.apart:
+            second_m = theta[..., 0, SECOND]
+            first_m, last_m = np.minimum(first_m, second_m), np.maximum(first_m, second_m)
+        return Sides(self.sight, first_m, last_m, nu)
+
+    def pairs(
+        self, suspect: Suspect, theta: Real, sides: Sides, channels: Iterable[Channel]
+    ) -> Pairs:
         """The pair seen from its near end.
 
         Args:
             suspect: what stands on it.
-            theta: place, logarithm of ohms, volts, second place (..., R, 4).
-            nu: the record's nuisances (..., K).
+            theta: as for `sides`.
+            sides: what lies before and behind its places.
             channels: states and frequencies.
         """
         asked = tuple(dict.fromkeys(channels))
         found: dict[Channel, Circuit] = {}
         for hz in dict.fromkeys(hz for _, hz in asked):
             states = tuple(state for state, at_hz in asked if at_hz == hz)
-            seen = self._seen(suspect, theta, nu, states, hz)
+            seen = self._seen(suspect, theta, sides, states, hz)
             for i, state in enumerate(states):
-                found[state, hz] = Circuit(seen.siemens[i], seen.amp[i])
+                found[state, hz] = _in_state(seen, i)
         return found
 
     def _seen(
-        self, suspect: Suspect, theta: Real, nu: Real, states: tuple[str, ...], hz: float
+        self, suspect: Suspect, theta: Real, sides: Sides, states: tuple[str, ...], hz: float
     ) -> Circuit:
-        at_m, ohm, volt = theta[..., 0, PLACE], np.exp(theta[..., LN_OHM]), theta[..., VOLT]
+        """The same (R, states, ...): along its inner axes an array is worked out at one go."""
+        outer = np.moveaxis(theta, -2, 0)[:, None]
+        ohm, volt = np.exp(outer[..., LN_OHM]), np.ascontiguousarray(outer[..., VOLT])
+        far = sides.far(states, hz)
         if suspect.apart:
-            at_m, behind = self._apart(theta, nu, states, hz)
+            tip_first = np.asarray(theta[..., 0, PLACE] <= theta[..., 0, SECOND], float)
+            behind = _apart(sides.between(hz), far, 1 / ohm, np.exp(-volt), tip_first)
         else:
-            behind = suspect.onto(_along(self.sight.far(at_m, nu, states, hz)), ohm, volt)
-        near = _along(self.sight.near(at_m, nu, hz))
-        return without_last(_before(near, behind), 4)
-
-    def _apart(
-        self, theta: Real, nu: Real, states: tuple[str, ...], hz: float
-    ) -> tuple[Real, Circuit]:
-        """The nearer of two places, and the front there: a leg leaks at each of them."""
-        tip_m, ring_m = theta[..., 0, PLACE], theta[..., 0, SECOND]
-        first_m, last_m = np.minimum(tip_m, ring_m), np.maximum(tip_m, ring_m)
-        each = (np.exp(-theta[..., LN_OHM]), np.exp(-theta[..., VOLT]))
-        here = np.asarray(tip_m <= ring_m, float)[..., None]
-        behind = _along(self.sight.far(last_m, nu, states, hz))
-        behind = leaking(behind, each[0] * (1 - here), each[1] * here)
-        between = _along(self.sight.between(first_m, last_m, nu, hz))
-        behind = without_last(_before(between, behind), 3)
-        return first_m, leaking(behind, each[0] * here, each[1] * (1 - here))
+            behind = suspect.onto(far, ohm, volt)
+        seen = seen_from(joined(sides.near(hz), behind), NEAR)
+        shape = np.broadcast_shapes(ohm.shape, (len(states), *[1] * (ohm.ndim - 2)))
+        return spread(seen.renamed(dict(zip(NEAR, FRONT, strict=True))), FRONT, shape)
 
     def observed(self, pairs: Pairs, asked: Asked) -> Real:
         """What a meter's law observes (..., R)."""
@@ -91,11 +99,13 @@ class Forecast:
         return self.meters[setting.meter].readable(pairs[self.channel(setting)], setting)
 
 
-def _before(near: Circuit, behind: Circuit) -> Circuit:
-    """What leads to a place, joined to the front there: seven nodes."""
-    return joined(placed(near, tuple(range(7)), 7), placed(behind, (4, 5, 6, EARTH), 7))
+def _in_state(seen: Circuit, i: int) -> Circuit:
+    """Pairs in one of several states (..., R)."""
+    return seen.each(lambda value: np.moveaxis(value[:, i], 0, -1))
 
 
-def _along(circuit: Circuit) -> Circuit:
-    """A circuit with an axis for ohms and volts."""
-    return Circuit(circuit.siemens[..., None, :, :], circuit.amp[..., None, :])
+def _apart(between: Circuit, far: Circuit, tip: Real, ring: Real, tip_first: Real) -> Circuit:
+    """The front at the nearer of two places: a leg leaks at each of them."""
+    there = joined(far, leaking(tip * (1 - tip_first), ring * tip_first))
+    here = leaking(tip * tip_first, ring * (1 - tip_first))
+    return joined(between, there.renamed(front_at(LAST)), here)

@@ -12,24 +12,13 @@ from typing import Literal
 import numpy as np
 
 from farend_sim.bench.answer import NONE, Answer, conductors
-from line_model.fan import (
-    EARTH,
-    RING,
-    SHEATH,
-    TIP,
-    Circuit,
-    branch,
-    joined,
-    placed,
-    without_last,
-)
+from line_model.fan import RING, SHEATH, TIP, Circuit, branch, joined
 from line_model.troubles import Battery, Conductor, Leak, Reversal, Series, Trouble
 from line_model.two_port import Values
 
 Stands = Literal["nothing", "across", "in", "swap", "both", "apart"]
 """Nowhere; between two conductors; in the way of each of some; tip and ring exchanged; from both
 legs to the sheath, at one place; the same at two."""
-NODE: dict[str, int] = {"tip": TIP, "ring": RING, "sheath": SHEATH}
 SHORT_OHM = (0.02, 3.0)
 """Metal on metal: common practice, no source."""
 LEAK_OHM = (30.0, 3e7)
@@ -138,40 +127,22 @@ class Suspect:
     def onto(self, behind: Circuit, ohm: Values, volt: Values) -> Circuit:
         """A front with this standing before it, what is behind it included."""
         if self.stands == "across":
-            a, b = (NODE[leg] for leg in (*self.leg, "sheath")[:2])
-            return joined(behind, _source(ohm, volt, a, b))
+            a, b = (*self.leg, "sheath")[:2]
+            return joined(behind, branch(a, b, 1 / ohm, None if self.volt is None else volt))
         if self.twice:
-            return leaking(behind, 1 / ohm, np.exp(-volt))
+            return joined(behind, leaking(1 / ohm, np.exp(-volt)))
         if self.stands == "swap":
-            turned = [RING, TIP, SHEATH, EARTH]
-            return Circuit(behind.siemens[..., turned, :][..., turned], behind.amp[..., turned])
+            return behind.renamed({"tip": "ring", "ring": "tip"})
         for leg in self.leg if self.stands == "in" else ():
-            behind = _in_the_way(behind, NODE[leg], 0.0 * ohm if self.open else 1 / ohm)
+            behind = behind.renamed({leg: f"beyond {leg}"})
+            if not self.open:
+                behind = joined(behind, branch(leg, f"beyond {leg}", 1 / ohm))
         return behind
 
 
-def leaking(behind: Circuit, tip_siemens: Values, ring_siemens: Values) -> Circuit:
-    """A front with each leg leaking to the sheath there."""
-    tip, ring = (
-        branch(np.shape(siemens), 4, leg, SHEATH, siemens)
-        for leg, siemens in ((TIP, tip_siemens), (RING, ring_siemens))
-    )
-    return joined(behind, tip, ring)
-
-
-def _source(ohm: Values, volt: Values, a: int, b: int) -> Circuit:
-    shape = np.broadcast_shapes(ohm.shape, volt.shape)
-    source = branch(shape, 4, a, b, np.broadcast_to(1 / ohm, shape))
-    source.amp[..., a] += volt / ohm
-    source.amp[..., b] -= volt / ohm
-    return source
-
-
-def _in_the_way(behind: Circuit, node: int, siemens: Values) -> Circuit:
-    """A front whose conductor goes on through a resistance."""
-    before = tuple(4 if each == node else each for each in range(4))
-    arm = branch(np.shape(siemens), 5, node, 4, siemens)
-    return without_last(joined(placed(behind, before, 5), arm), 1)
+def leaking(tip_siemens: Values, ring_siemens: Values) -> Circuit:
+    """Each leg of a front leaking to the sheath there."""
+    return joined(branch(TIP, SHEATH, tip_siemens), branch(RING, SHEATH, ring_siemens))
 
 
 def suspects() -> tuple[Suspect, ...]:

@@ -1,12 +1,12 @@
-"""What stands to the near and to the far side of any places on a record, side by side.
+"""What stands along a record between any places on it, and at its far end, side by side.
 
-Law: the record is cut into runs at whatever stands on it; each run has a part before a place and a
-part behind it, one of which may be of no length. So one shape of circuit serves every place, and
-places, nuisances and states of the unit are nothing but axes. The far end is the bench's own
-wiring on a route of no length.
+Law: the record is cut into runs at whatever stands on it; between two places lies some part of
+each run, or none of it. So one shape of circuit serves every place, and places, nuisances and
+states of the unit are nothing but axes. The far end is the bench's own wiring on a route of no
+length.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TypeVar
@@ -22,15 +22,15 @@ from line_model.equipment import Equipment
 from line_model.errors import LineError
 from line_model.fan import (
     EARTH,
-    RING,
+    FRONT,
     SHEATH,
-    TIP,
     Circuit,
     branch,
     joined,
-    placed,
+    meshed,
+    seen_from,
+    stacked,
     stretch,
-    without_last,
 )
 from line_model.knees import at_rest
 from line_model.network import Mesh
@@ -40,12 +40,17 @@ from line_model.route import Route
 from line_model.section import _soaked
 from line_model.two_port import Values
 
-_FAR = ("tip", "ring", "sheath", "earth", GROUND)
-_GROUND = 4
-_FRONT = (4, 5, 6, 3)
-"""A place's front as the nodes of what is before it."""
 Fitted = TypeVar("Fitted", Tap, Earth)
-_KEPT, _FRESH, _OLD = (0, 1, 2), (4, 5, 6), (7, 8, 9)
+
+
+def nodes(where: str) -> tuple[str, ...]:
+    """The pair's conductors at some other place than the front."""
+    return tuple(f"{where} {each}" for each in FRONT)
+
+
+def front_at(place: Sequence[str]) -> dict[str, str]:
+    """New names for a front that is at some place."""
+    return dict(zip(FRONT, place, strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +67,7 @@ class Run:
 
 @dataclass(frozen=True)
 class Sight:
-    """One record with its unit: what any place on it has before and behind it."""
+    """One record with its unit: what lies between any places on it, and at its far end."""
 
     record: Plant
     electrical: Electrical
@@ -80,65 +85,53 @@ class Sight:
         """
         return tuple(_runs(self.record))
 
-    def near(self, at_m: Real, nu: Real, hz: float = 0.0) -> Circuit:
-        """From the near end to places: nodes near tip, ring, sheath, earth, then the place's three.
+    def way(
+        self, from_m: Real, to_m: Real, nu: Real, hz: float, ends: Sequence[Sequence[str]]
+    ) -> Circuit:
+        """What lies between places and others behind them, and from there to earth.
 
         Args:
-            at_m: places (...).
+            from_m: the nearer places (...).
+            to_m: the others (...).
             nu: nuisances (..., K).
             hz: the frequency that is looked at.
+            ends: the conductors' nodes at the nearer places, and at the others.
         """
-        shape = np.broadcast_shapes(at_m.shape, nu.shape[:-1])
-        ohm = self.record.near_earth_ohm * self.axes.earth(nu)
-        return self._between(branch(shape, 4, SHEATH, EARTH, 1 / ohm), 0.0 * at_m, at_m, nu, hz)
-
-    def between(self, from_m: Real, to_m: Real, nu: Real, hz: float = 0.0) -> Circuit:
-        """From places to others behind them: nodes as of `near`, the nearer place's front first."""
-        shape = np.broadcast_shapes(from_m.shape, nu.shape[:-1])
-        none = branch(shape, 4, SHEATH, EARTH, np.zeros(shape))
-        return self._between(none, from_m, to_m, nu, hz)
-
-    def _between(self, whole: Circuit, from_m: Real, to_m: Real, nu: Real, hz: float) -> Circuit:
-        # where it begins is its own front until a first stretch is laid
-        first = True
-        for run in self.runs:
+        fronts = [ends[0], *(nodes(f"run {k}") for k in range(1, len(self.runs))), ends[1]]
+        parts = []
+        for run, near, far in zip(self.runs, fronts, fronts[1:], strict=False):
             most_m = run.end_m - run.start_m
             before_m = np.clip(from_m - run.start_m, 0, most_m)
             length_m = np.clip(to_m - run.start_m, 0, most_m) - before_m
-            laid = self._laid(run, length_m, nu, hz)
-            if first:
-                whole = joined(placed(whole, (0, 1, 2, 3), 7), placed(laid, (*_KEPT, *_FRESH), 7))
-                first = False
-            else:
-                behind = placed(whole, (0, 1, 2, 3, *_OLD), 10)
-                whole = without_last(joined(behind, placed(laid, (*_OLD, *_FRESH), 10)), 3)
-            for tap, at in self._fitted(run, nu, hz):
-                here = np.asarray((from_m < run.end_m) & (to_m >= run.end_m), float)
-                whole = joined(whole, placed(_shown(tap, here), tuple(_FRONT[i] for i in at), 7))
-        return whole
+            parts.append(self._laid(run, length_m, nu, hz, (near, far)))
+            # what stands at its end, for those places alone between which that is
+            here = np.asarray((from_m < run.end_m) & (to_m >= run.end_m), float)
+            parts += [each.renamed(front_at(far)).times(here) for each in self._fitted(run, nu, hz)]
+        return seen_from(joined(*parts), (*ends[0], *ends[1], EARTH))
 
-    def far(self, at_m: Real, nu: Real, states: tuple[str, ...], hz: float = 0.0) -> Circuit:
-        """From places to the far end with the unit there: (states, ..., 4), the place's front."""
-        whole = self._end(nu, states, hz)
-        for run in reversed(self.runs):
-            for tap, at in self._fitted(run, nu, hz):
-                here = np.asarray(at_m < run.end_m, float)
-                whole = joined(whole, placed(_shown(tap, here), at, 4))
-            length_m = run.end_m - run.start_m
-            laid = self._laid(run, length_m - np.clip(at_m - run.start_m, 0, length_m), nu, hz)
-            behind = placed(whole, (*_FRESH, EARTH), 7)
-            laid = placed(laid, (0, 1, 2, *_FRESH), 7)
-            whole = without_last(joined(behind, laid), 3)
-        return whole
+    def near_end(self, nu: Real) -> Circuit:
+        """The near end's way into the earth."""
+        return _electrode(self.record.near_earth_ohm * self.axes.earth(nu), 0.0)
 
-    def _laid(self, run: Run, length_m: Real, nu: Real, hz: float) -> Circuit:
+    def far_end(self, nu: Real, states: tuple[str, ...], hz: float) -> Circuit:
+        """The far end, a front, with the unit in each state (states, ...)."""
+        unit = stacked([self._unit(state, hz) for state in states], nu.ndim)
+        lead_ohm = self.electrical.ground_lead_ohm * self.axes.ground_lead(nu)
+        earth_ohm = self.record.far_earth_ohm * self.axes.earth(nu)
+        earth = _electrode(earth_ohm, 0.0 if hz else self.record.far_earth_volt)
+        whole = joined(unit, branch(GROUND, SHEATH, 1 / lead_ohm), earth)
+        return seen_from(whole, (*FRONT, EARTH))
+
+    def _laid(
+        self, run: Run, length_m: Real, nu: Real, hz: float, ends: Sequence[Sequence[str]]
+    ) -> Circuit:
         tip, ring = self.axes.legs(nu)
         per, omega = run.per, 2j * np.pi * hz
         legs = (per.tip_ohm * tip[..., run.section], per.ring_ohm * ring[..., run.section])
         series = np.stack([*legs, per.sheath_ohm * self.axes.sheath(nu)], axis=-1)
         leaked = per.leg_sheath_siemens / self.axes.insulation(nu)
         if not hz:
-            return stretch(series, _shunt(leaked, leaked, 0.0 * leaked), length_m)
+            return stretch(series, _shunt(leaked, leaked, 0.0 * leaked), length_m, *ends)
         tip_part, ring_part, pair_part = self.axes.farads(nu)
         soaked = _soaked(per.slow_farad, np.array([2 * np.pi * hz]))[0]
         to_sheath = [
@@ -151,60 +144,37 @@ class Sight:
         across = omega * per.tip_ring_farad * pair_part
         shunt = _shunt(to_sheath[0], to_sheath[1], across)
         henry = np.array([per.leg_henry, per.leg_henry, 0.0])
-        return stretch(series + omega * henry, shunt, length_m)
+        return stretch(series + omega * henry, shunt, length_m, *ends)
 
-    def _fitted(self, run: Run, nu: Real, hz: float) -> Iterator[tuple[Circuit, tuple[int, ...]]]:
-        """What stands at a run's far end, and the nodes of a front that it is joined to."""
+    def _fitted(self, run: Run, nu: Real, hz: float) -> Iterator[Circuit]:
+        """What stands at a run's far end, on a front."""
         for per, length_m in run.taps:
             tap = replace(run, per=per, taps=())
-            laid = self._laid(tap, np.full(nu.shape[:-1], length_m), nu, hz)
-            yield without_last(laid, 3), (TIP, RING, SHEATH)
+            ends = FRONT, nodes("tap's")
+            laid = self._laid(tap, np.full(nu.shape[:-1], length_m), nu, hz, ends)
+            yield seen_from(laid, FRONT)
         for earth in run.earths:
-            volt = 0.0 if hz else earth.volt
-            yield _electrode(earth.ohm * self.axes.earth(nu), volt), (SHEATH, EARTH)
-
-    def _end(self, nu: Real, states: tuple[str, ...], hz: float) -> Circuit:
-        """The far end in each state: a front, (states, ..., 4)."""
-        shape = (len(states), *nu.shape[:-1])
-        each = [self._unit(state, hz) for state in states]
-        turns = (slice(None), *[None] * (nu.ndim - 1))
-        siemens, amp = (np.array([c[which] for c in each])[turns] for which in (0, 1))
-        lead_ohm = self.electrical.ground_lead_ohm * self.axes.ground_lead(nu)
-        lead = branch(shape, 5, _GROUND, SHEATH, 1 / lead_ohm)
-        unit = without_last(joined(lead, Circuit(siemens, amp)), 1)
-        earth_ohm = self.record.far_earth_ohm * self.axes.earth(nu)
-        volt = 0.0 if hz else self.record.far_earth_volt
-        return joined(unit, placed(_electrode(earth_ohm, volt), (SHEATH, EARTH), 4))
+            yield _electrode(earth.ohm * self.axes.earth(nu), 0.0 if hz else earth.volt)
 
     def _unit(self, state: str, hz: float) -> Circuit:
-        """The unit with its ground lead off: a front and its ground, five nodes."""
+        """The unit with its ground lead off: a front and its ground."""
         if (known := self._units.get((state, hz))) is None:
             unit = UnitOnPair(self.electrical, SETTLED[State(state)], ground=False)
-            parts = wiring(Route((), ("tip", "ring", "sheath"), ()), unit, NearEnd(), self.beyond)
-            seen = Mesh((hz,), at_rest(parts)).seen_from(_FAR)
-            at = tuple(_FAR.index(name) for name in seen.nodes)
-            siemens = seen.siemens[0] if hz else seen.siemens[0].real
-            known = placed(Circuit(siemens, seen.dc_amp[0].real), at, 5)
+            parts = wiring(Route((), FRONT, ()), unit, NearEnd(), self.beyond)
+            known = meshed(Mesh((hz,), at_rest(parts)).seen_from((*FRONT, EARTH, GROUND)))
             self._units[state, hz] = known
         return known
 
 
-def _shown(fitted: Circuit, here: Values) -> Circuit:
-    """What is fitted, for those places alone from which it is on this side."""
-    return Circuit(fitted.siemens * here[..., None, None], fitted.amp * here[..., None])
-
-
 def _electrode(ohm: Values, volt: float) -> Circuit:
-    """The way into the earth, which is so many volts there: the sheath, then true earth."""
-    circuit = branch(np.shape(ohm), 2, 0, 1, 1 / ohm)
-    circuit.amp[..., 0], circuit.amp[..., 1] = volt / ohm, -volt / ohm
-    return circuit
+    """The way into the earth, which is so many volts there."""
+    return branch(SHEATH, EARTH, 1 / ohm, np.array(volt) if volt else None)
 
 
 def _shunt(tip: Values, ring: Values, across: Values) -> Values:
     """Admittances between tip, ring and sheath (..., 3, 3)."""
     shunt = np.zeros((*np.shape(tip), 3, 3), np.result_type(tip, across))
-    for a, b, value in ((TIP, SHEATH, tip), (RING, SHEATH, ring), (TIP, RING, across)):
+    for a, b, value in ((0, 2, tip), (1, 2, ring), (0, 1, across)):
         shunt[..., a, b] = shunt[..., b, a] = value
     return shunt
 

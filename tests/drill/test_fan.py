@@ -1,6 +1,7 @@
 """Many pairs side by side: they are the named network's, and the expert's laws are the meters'."""
 
 from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
 
 import numpy as np
@@ -23,7 +24,7 @@ from farend_sim.unit.table import SETTLED
 from farend_sim.unit.table import State as UnitState
 from line_model.equipment import Equipment
 from line_model.errors import LineError
-from line_model.fan import volt_across_first_two, without_last
+from line_model.fan import FRONT, seen_from, volt_across
 from line_model.network import Mesh
 from line_model.plant import Earth, Loading, Plant, Section, Tap
 from line_model.route import route
@@ -112,27 +113,24 @@ def test_side_by_side_is_the_named_network(
     volt = -50.0 if suspect.volt is not None else 0.0
     theta = np.array([[at_m, ln_ohm, volt, second_m]])
     fan = forecast(replace(situation, meters={}))
-    pairs = fan.pairs(suspect, theta, np.zeros(fan.sight.axes.count), ((state, hz),))
+    sides = fan.sides(suspect, theta, np.zeros(fan.sight.axes.count))
+    pairs = fan.pairs(suspect, theta, sides, ((state, hz),))
 
     true = with_trouble(situation, suspect, (at_m, ohm, volt, second_m)).scenario
     way = route(true.plant, true.trouble, 0)
     unit = UnitOnPair(situation.unit.electrical, SETTLED[UnitState(state)])
     mesh = Mesh((hz,), wiring(way, unit, NearEnd(), true.beyond))
-    for a, b in ((0, 1), (0, 2), (1, 2)):
-        order = [a, b, 3 - a - b]
-        circuit = pairs[state, hz]
-        turned = type(circuit)(circuit.siemens[..., order, :][..., order], circuit.amp[..., order])
-        two = without_last(turned, 1)
-        seen = two.siemens[0, 0, 1]
-        names = ("tip", "ring", "sheath")
-        expected = mesh.ohm(names[a], names[b])[0]
+    for a, b in combinations(FRONT, 2):
+        two = seen_from(pairs[state, hz], (a, b))
+        seen = two.between(a, b)[0]
+        expected = mesh.ohm(a, b)[0]
         if expected is None:
             assert seen == 0
         else:
             assert expected == pytest.approx(complex(1 / seen), rel=1e-5)
         if hz == 0.0 and expected is not None:
-            stands = float(volt_across_first_two(two)[0])
-            assert mesh.volt(names[a], names[b]) == pytest.approx(stands, rel=1e-4, abs=1e-4)
+            stands = float(volt_across(two, a, b)[0])
+            assert mesh.volt(a, b) == pytest.approx(stands, rel=1e-4, abs=1e-4)
 
 
 @pytest.mark.parametrize(
@@ -162,8 +160,8 @@ def test_a_law_tells_what_the_meter_settles_to(
     if seen is None:
         assert meter in ("bridge", "capacitance")  # no balance, or too leaky
         return
-    nu = np.zeros(fan.sight.axes.count)
-    pairs = fan.pairs(suspect, theta, nu, (fan.channel(setting),))
+    sides = fan.sides(suspect, theta, np.zeros(fan.sight.axes.count))
+    pairs = fan.pairs(suspect, theta, sides, (fan.channel(setting),))
     observed = float(fan.observed(pairs, Asked(setting, seen.range))[0])
     off = max(0.0, abs(observed - seen.value) - seen.slack)
 

@@ -13,7 +13,7 @@ from farend_sim.bench.wiring import Lead, NearEnd, UnitOnPair, wiring
 from farend_sim.drill.looks import Look, Setting
 from farend_sim.unit.profile import Electrical
 from line_model.equipment import NOTHING
-from line_model.fan import Circuit, joined, placed, without_last
+from line_model.fan import FRONT, Circuit, joined, meshed, seen_from
 from line_model.meters.leads import MINUS, PLUS, THIRD
 from line_model.network import Mesh
 from line_model.parts import Part, Real
@@ -21,7 +21,6 @@ from line_model.route import Route
 
 UNIFORM = sqrt(3.0)
 """A limit over its standard deviation, where everything inside is as likely."""
-PAIR = ("tip", "ring", "sheath")
 TWO, THREE = (PLUS, MINUS), (PLUS, MINUS, THIRD)
 
 
@@ -59,7 +58,7 @@ class Law(Protocol):
         """How it may be clipped on."""
 
     def observed(self, pair: Circuit, asked: Asked) -> Real:
-        """Its quantity, across pairs seen from their near end (..., 3)."""
+        """Its quantity, across pairs seen from their near end (...)."""
 
     def seen(self, look: Look) -> Seen | None:
         """A look in that quantity; None if it tells nothing."""
@@ -72,18 +71,13 @@ class Law(Protocol):
 def leads(
     parts: tuple[Part, ...], ends: tuple[str, ...], lead: Lead, hz: float, unit: Electrical
 ) -> Circuit:
-    """Test leads and the near end's clip lead: the meter's ends, then tip, ring, sheath."""
+    """Test leads and the near end's clip lead: between the meter's ends and the pair."""
     nowhere = Route((), ("off.tip", "off.ring", "off.sheath"), ())
     none_there = UnitOnPair(unit, clipped=False)
     wired = wiring(nowhere, none_there, NearEnd(lead=lead, meter=parts), NOTHING)
-    here = (*ends, *PAIR)
-    mesh = Mesh((hz,), wired).seen_from(here)
-    at = tuple(here.index(name) for name in mesh.nodes)
-    siemens = mesh.siemens[0] if hz else mesh.siemens[0].real
-    return placed(Circuit(siemens, mesh.dc_amp[0].real), at, len(here))
+    return meshed(Mesh((hz,), wired).seen_from((*ends, *FRONT)))
 
 
-def at_ends(pair: Circuit, led: Circuit) -> Circuit:
-    """What the meter's ends meet of pairs (..., 3)."""
-    count = led.size - 3
-    return without_last(joined(placed(pair, tuple(range(count, led.size)), led.size), led), 3)
+def at_ends(pair: Circuit, led: Circuit, ends: tuple[str, ...]) -> Circuit:
+    """What the meter's ends meet of pairs."""
+    return seen_from(joined(pair, led), ends)

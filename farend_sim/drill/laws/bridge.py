@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.drill.laws.base import THREE, UNIFORM, Asked, Seen, at_ends, leads
+from farend_sim.drill.laws.base import THREE, TWO, UNIFORM, Asked, Seen, at_ends, leads
 from farend_sim.drill.looks import Look, Setting
 from farend_sim.unit.profile import Electrical
-from line_model.fan import Circuit, without_last
+from line_model.fan import Circuit, seen_from
 from line_model.meters.bridge import Bridge
+from line_model.meters.leads import MINUS, PLUS, THIRD
 from line_model.parts import Real
 from line_model.terminals import NEAR
 
@@ -65,11 +66,11 @@ class BridgeLaw:
     def _balance(self, pair: Circuit, setting: Setting) -> tuple[Real, Real]:
         profile = self.profile
         parts = profile.parts("off", setting.across, NEAR)[:3]
-        met = at_ends(pair, leads(parts, THREE, setting.lead, 0.0, self.unit))
-        to_bad, to_good = met.siemens[..., 0, 2], met.siemens[..., 1, 2]
+        met = at_ends(pair, leads(parts, THREE, setting.lead, 0.0, self.unit), THREE)
+        to_bad, to_good = met.between(PLUS, THIRD), met.between(MINUS, THIRD)
         both = to_bad + to_good
         share = np.divide(to_good, both, out=np.full(both.shape, 0.5), where=both > 0)
-        across = without_last(met, 1).siemens[..., 0, 1]
+        across = seen_from(met, TWO).between(*TWO)
         most = 1 / (10 * profile.full_scale_ohm)
         loop_ohm = 1 / np.maximum(across, most)
         lead_ohm = profile.lead_ohm if setting.zeroed else 0.0

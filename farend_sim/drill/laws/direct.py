@@ -81,8 +81,8 @@ class DirectLaw:
     def _met(self, pair: Circuit, setting: Setting) -> tuple[Real, Real]:
         """Siemens between the leads, and the amperes that drive the first one up."""
         parts = led(setting.across, NEAR, self.profile.lead_ohm)
-        seen = at_ends(pair, leads(parts, TWO, setting.lead, 0.0, self.unit))
-        return seen.siemens[..., 0, 1], (seen.amp[..., 0] - seen.amp[..., 1]) / 2
+        seen = at_ends(pair, leads(parts, TWO, setting.lead, 0.0, self.unit), TWO)
+        return seen.between(*TWO), (seen.into(TWO[0]) - seen.into(TWO[1])) / 2
 
     def _displayed(self, siemens: Real, amp: Real) -> tuple[Real, Real]:
         """Where it ranges to, and the volts there: up while it is over full scale."""

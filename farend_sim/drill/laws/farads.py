@@ -60,5 +60,5 @@ class FaradLaw:
 
     def _met(self, pair: Circuit, setting: Setting) -> Real:
         parts = led(setting.across, NEAR, self.profile.lead_ohm)
-        met = at_ends(pair, leads(parts, TWO, setting.lead, self.hz, self.unit))
-        return met.siemens[..., 0, 1]
+        met = at_ends(pair, leads(parts, TWO, setting.lead, self.hz, self.unit), TWO)
+        return met.between(*TWO)

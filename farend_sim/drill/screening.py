@@ -1,0 +1,87 @@
+"""Every tile of every suspect weighed roughly, as seen from its own centre.
+
+Law: what does not depend on readings is worked out once for a record: what lies on both sides of
+the tiles' places once for all suspects that share these, a suspect's pair once for each channel,
+what a meter observes of it once for each way it is asked. A tile's width is one more doubt.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from farend_sim.drill.forecast import LN_OHM, OPEN, PLACE, SECOND, VOLT, Channel, Forecast, Pairs
+from farend_sim.drill.gaussians import log_density, miss
+from farend_sim.drill.hypothesis import Suspect
+from farend_sim.drill.laws import Asked
+from farend_sim.drill.sides import Sides
+from farend_sim.drill.slopes import Steps
+from farend_sim.drill.tiles import tiles
+from farend_sim.drill.weights import Evidence
+from line_model.parts import Real
+
+_BENT = 0.3
+"""Over a tile the network bends: this share of what a straight line says across it is no evidence
+against it. Invented for the demo."""
+
+
+class Screening:
+    """All suspects' tiles on one record."""
+
+    def __init__(self, forecast: Forecast, suspects: Sequence[Suspect]) -> None:
+        self._forecast, self._suspects = forecast, tuple(suspects)
+        self._steps = Steps(forecast.sight.axes.count)
+        self._tiles = [tiles(each, forecast.sight.record.length_m) for each in self._suspects]
+        self._sides: dict[tuple[bytes, float], Sides] = {}
+        self._pairs: dict[tuple[int, Channel], Pairs] = {}
+        self._observed: dict[tuple[int, Asked], tuple[Real, Real]] = {}
+
+    def weighed(self, of: Evidence) -> list[Real]:
+        """Of every suspect's every tile (X, R), its evidence as seen from its centre."""
+        return [self._weighed(index, of) for index in range(len(self._suspects))]
+
+    def _weighed(self, index: int, of: Evidence) -> Real:
+        sd = self._tiles[index].sd
+        columns = [self._at_centres(index, one) for one in of.asked]
+        at = np.stack([value for value, _ in columns], axis=-1)
+        slope = np.stack([slope for _, slope in columns], axis=-2)
+        wide = slope[..., :OPEN] * sd
+        bent = _BENT * np.abs(wide).sum(axis=-1)
+        spread = np.concatenate([wide, slope[..., OPEN:]], axis=-1)
+        noise = np.hypot(of.sd, bent)
+        covariance = spread @ np.swapaxes(spread, -1, -2) + of.gain @ of.gain.T
+        covariance = covariance + noise[..., None] ** 2 * np.eye(noise.shape[-1])
+        return log_density(miss(of, at), covariance)[0]
+
+    def _at_centres(self, index: int, asked: Asked) -> tuple[Real, Real]:
+        """What is observed at every tile's centre (X, R), and its slopes (X, R, 4 + K)."""
+        if (known := self._observed.get((index, asked))) is None:
+            channel = self._forecast.channel(asked.setting)
+            values = self._forecast.observed(self._pairs_at(index, channel), asked)
+            slope = self._steps.slope(values, self._columns(index, channel[1]))
+            for column, times in self._forecast.sight.axes.rough(channel[1]).items():
+                slope[..., OPEN + column] *= times
+            known = self._observed[index, asked] = values[0], slope
+        return known
+
+    def _columns(self, index: int, hz: float) -> list[int]:
+        """What is moved at tiles' centres, of nuisances the few that stand for all.
+
+        It is alike for all suspects at the same places, so that they share both sides of these.
+        """
+        second = [SECOND] if self._suspects[index].apart else []
+        few = self._forecast.sight.axes.rough(hz)
+        return [PLACE, LN_OHM, VOLT, *second, *(OPEN + column for column in few)]
+
+    def _pairs_at(self, index: int, channel: Channel) -> Pairs:
+        """A suspect's pairs at tiles' centres and with each column moved (1 + C, X, R)."""
+        if (known := self._pairs.get((index, channel))) is None:
+            suspect, hz = self._suspects[index], channel[1]
+            nu = np.zeros((1, self._forecast.sight.axes.count))
+            mean = self._tiles[index].mean
+            theta, nu = self._steps.moved(mean, nu, self._columns(index, hz))
+            place = mean[:, 0, [PLACE, SECOND]].tobytes(), hz
+            if place not in self._sides:
+                self._sides[place] = self._forecast.sides(suspect, theta, nu)
+            known = self._forecast.pairs(suspect, theta, self._sides[place], (channel,))
+            self._pairs[index, channel] = known
+        return known
