@@ -23,7 +23,8 @@ DIRECT = Sourced(200.0, "pF/km", "leg to leg of another pair: invented for the d
 UNBALANCE_RMS = Sourced(45.3, "pF/km", "pair to pair, rms: ICEA S-84-608, from memory")
 UNBALANCE_MOST = Sourced(145.0, "pF/km", "pair to pair, at most: 7 CFR 1755.860(m)(2)")
 SHORTEST_KM = 0.05
-"""Below this the unbalance a metre grows no more, or a short piece's would pass what is there."""
+"""Below this the unbalance a metre grows no more, or a short piece's would pass what is there.
+A choice, no source."""
 Between = list[tuple[int, int, float]]
 """Two conductors by number, and farad a metre."""
 OWN = ""

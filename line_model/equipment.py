@@ -20,7 +20,7 @@ OFFICE_FARAD = Sourced(2.16e-6, "F", "office termination: from memory")
 DIAL_HZ = (350.0, 440.0)
 """Dial tone's two tones. Source: the precise tone plan, restated in an encyclopedia."""
 DIAL_DBM = Sourced(-13.0, "dBm", "dial tone, each tone into its own termination: the same")
-DIAL_AMP = Sourced(0.010, "A", "loop current at which an office sends dial tone: common practice")
+DIAL_AMP = Sourced(0.010, "A", "loop current that brings dial tone: common practice, no source")
 DIAL_AFTER_S = Sourced(0.4, "s", "from loop current to dial tone: invented for the demo")
 RING_HZ = Sourced(20.0, "Hz", "ringing: from memory")
 RING_VOLT = Sourced(90.0, "V", "ringing, rms, on the battery of ring: from memory")

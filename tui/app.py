@@ -41,6 +41,7 @@ from tui.sitting import Sitting
 
 NAME = "Pair bench"
 TICK_S = 1 / 25
+"""From picture to picture [s]. A choice, no source."""
 MAKING = (
     "A pair is drawn, and the expert works on it until one is found that can be solved and not "
     "guessed. It takes some seconds, and is kept among the new drills."

@@ -6,7 +6,8 @@ from dataclasses import replace
 from farend_sim.control.ear import Heard
 
 _GOES_ON_S = 4.0
-"""A sound heard again within this, in the same pattern, is the same sound [s]."""
+"""A sound heard again within this, in the same pattern, is the same sound [s].
+A choice, no source."""
 _LASTING = ("tone", "dial", "noise")
 _KEEP = 60
 

@@ -9,7 +9,8 @@ from collections.abc import Callable
 RATES = (1, 4, 20)
 """How many times as fast as a clock on the wall: live, faster, fastest."""
 _AT_MOST_S = 0.5
-"""A screen that was away for longer, stopped or asleep, has missed that time [s]."""
+"""A screen that was away for longer, stopped or asleep, has missed that time [s]. A choice,
+no source."""
 
 
 class Pace:

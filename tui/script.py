@@ -10,7 +10,7 @@ from farend_sim.scheme_lab.finding import Keyed
 from tui.sitting import Sitting
 
 LEAD_US = 1_000_000
-"""How long a person has to look before the first key [us]."""
+"""How long a person has to look before the first key [us]. A choice, no source."""
 _BY_HAND = {"button": "button", "switch": "off", "cut": "battery", "power": "battery"}
 """What a counterexample calls an act at the unit, and what the helper is asked for."""
 

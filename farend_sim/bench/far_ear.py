@@ -16,6 +16,7 @@ from farend_sim.scenario import Scenario
 from line_model.signal import SAMPLE_US
 
 LOOK_UP_US = 200_000
+"""A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ ABOUT: dict[Fault, str] = {
 DEAF_DB = 45.0
 """How much less a deaf one hears: invented for the demo."""
 _CLOCK: dict[Fault, int] = {"clock-fast": 150, "clock-slow": 67}
-"""Percent of the true time that its own timer counts."""
+"""Percent of the true time that its own timer counts: invented for the demo."""
 _STICK: Closed = frozenset({Contact.STRAP, Contact.TIP_GROUND, Contact.RING_GROUND})
 _HEAVY: Closed = _STICK | {Contact.OFF_PAIR}
 """Contacts whose coils ask the battery for more than a reply does."""

@@ -23,6 +23,7 @@ PINCH_OHM = 0.5
 LEAST_DBM = -75.0
 """Under this a probe sounds nothing. Invented for the demo."""
 _WORDS = ((-25.0, "full"), (-55.0, "thin"), (LEAST_DBM, "a trace"))
+"""What a probe sounds like, from which level on [dBm]. Invented for the demo."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ WORTH = 0.03
 _MOST = 14
 """Gaussians of one suspect that are asked."""
 _SHARE = 2e-3
+"""Gaussians of a smaller share of the posterior are not. A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

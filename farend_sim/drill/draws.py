@@ -17,7 +17,7 @@ from line_model.plant import Plant, Section, Stretch, Tap
 from line_model.troubles import Battery, Conductor, Leak, Leg, Reversal, Series, Trouble
 
 _EDGE = 0.06
-"""No trouble nearer to an end than this, of the route: there it would be seen. Invented."""
+"""No trouble nearer to an end than this, of the route: there it would be seen. Invented here."""
 _ROUND_M = 10.0
 Draw = np.random.Generator
 S = TypeVar("S", bound=Stretch)
@@ -85,6 +85,7 @@ def _said(laid: Plant, doubt: Doubt, draw: Draw) -> Plant:
 def _taps(level: Level, sections: tuple[Section, ...], draw: Draw) -> tuple[Tap, ...]:
     if 100 * draw.random() >= level.tap_percent:
         return ()
+    # neither end, and a customer's garden to a street long: invented here
     whole = sum(section.length_m for section in sections)
     at_m = round(evenly(draw, (0.15, 0.85)) * whole / _ROUND_M) * _ROUND_M
     length_m = round(evenly(draw, (60.0, 300.0)) / _ROUND_M) * _ROUND_M

@@ -19,6 +19,7 @@ from farend_sim.hold_lab.used import law_of
 from farend_sim.situation import Situation
 
 ROUND_S = (60, 30, 10, 5, 1)
+"""A round hold is a multiple of one of these, the roundest first [s]. A choice, no source."""
 ROUND_WITHIN = 0.02
 """What a round number may cost: a choice, no source."""
 

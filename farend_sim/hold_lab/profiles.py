@@ -23,7 +23,7 @@ from line_model.meters.profile import MeterProfile
 from line_model.plant import Above0, AtLeast0
 
 ROUNDS = 60
-"""Cycles that a display is given to settle."""
+"""Cycles that a display is given to settle. A choice, no source."""
 PLANT = "good-pair"
 PLANTS = {"bridge": "cut-off-balance"}
 """What a kind of meter is timed on, unless it is said: a bridge seeks only what is there."""

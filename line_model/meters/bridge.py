@@ -38,7 +38,8 @@ NO_LOOP = "no loop"
 NO_BALANCE = "no balance"
 _TO_SHEATH = ((PLUS, THIRD), (MINUS, THIRD))
 IDLE_OHM = 10e6
-"""From each leg to the sheath while it only looks for foreign voltage: common practice."""
+"""From each leg to the sheath while it only looks for foreign voltage [ohm]: common practice, no
+source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

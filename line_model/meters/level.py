@@ -28,8 +28,8 @@ from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor
 from line_model.plant import Above0, AtLeast0
 
-NEAR_HZ = 0.02
-"""So near the sender's frequency a tone is taken for the sender's [of it]: invented."""
+NEAR_SHARE = 0.02
+"""A tone that is off the sender's by less than this of it is taken for it. Invented for the demo."""
 UNDER = "under range"
 
 
@@ -101,6 +101,6 @@ class Level(MeterFile):
         if tones < total / 2:
             return ()
         hz = turns / tones
-        if abs(hz - self.sent_hz) > NEAR_HZ * self.sent_hz:
+        if abs(hz - self.sent_hz) > NEAR_SHARE * self.sent_hz:
             return (("hz", hz),)
         return ("hz", hz), ("loss_db", self.sent_dbm - value)

@@ -39,10 +39,10 @@ from line_model.weighting import c_message_db
 
 CENTRE = "meter.centre"
 PICOWATT = 1e-12
+"""0 dBrn [W]: Fed-Std-1037C."""
 GOOD_DBRNC = 20.0
 """Circuit noise up to this is acceptable whatever else: 7 CFR 1755.403(e)(6)(ii)."""
-GOOD_BALANCE_DB = 60.0
-LOUD_INFLUENCE_DBRNC = 85.0
+GOOD_BALANCE_DB, LOUD_INFLUENCE_DBRNC = 60.0, 85.0
 """More noise is acceptable with this balance under so much power influence: the same."""
 
 

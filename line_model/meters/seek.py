@@ -9,7 +9,7 @@ from typing import Literal
 
 Seeks = Literal["secant", "halving"]
 FIRST, SECOND = 0.1, 0.9
-"""Where both begin: far apart, to see how much the detector tells."""
+"""Where both begin: far apart, to see how much the detector tells. A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,8 @@ Across = Literal["pair", "leg"]
 _HAIR_M = 1e-9
 """So far past a place, a tap that stands there is before the open."""
 _RUN_ON = 1.25
-"""How far past the far end a place is looked for at a frequency, in lengths of the route."""
+"""How far past the far end a place is looked for at a frequency, in lengths of the route. A choice,
+no source."""
 _LOOKS = 400
 """In how many places a route at a frequency is tried: what it shows is no longer one to one."""
 

@@ -15,7 +15,7 @@ from line_model.worksheet.tolerance import Tolerance, both
 
 PAST = "water in the cable, a tap that the record lacks, a unit or ringer on the pair"
 FREQUENCY_MATTERS = 0.01
-"""From this share on, the frequency's part in a reading is told."""
+"""From this share on, the frequency's part in a reading is told. A choice, no source."""
 
 
 def locate(

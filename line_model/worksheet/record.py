@@ -15,7 +15,8 @@ from line_model.cable import per_metre
 from line_model.plant import Plant, Section, Stretch
 
 PAST_END = 1.1
-"""A loop a little longer than the route is still told: leads and contacts are in the reading."""
+"""A loop a little longer than the route is still told: leads and contacts are in the reading.
+A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

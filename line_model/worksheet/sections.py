@@ -18,9 +18,9 @@ from line_model.worksheet.record import joints_m
 LEAST_MEGOHM_KM = 805.0
 """Of a leg of new plant at 20 C: 7 CFR 1755.403(c)(4)(i)."""
 CLEARS_TIMES = 2.0
-"""A good look over so many times a bad one does not see what made it bad. No source."""
+"""A good look over so many times a bad one does not see what made it bad. A choice, no source."""
 SAME_M = 1.0
-"""A joint so near to an access point is that access point [m]."""
+"""A joint so near to an access point is that access point [m]. A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

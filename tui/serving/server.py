@@ -22,7 +22,7 @@ PAGES = Path(__file__).with_name("pages")
 FULL = "All places are taken; try again later."
 _YEAR_S = 365 * 24 * 3600
 QUIT_S = 5.0
-"""How long a process may take to end [s]."""
+"""How long a process may take to end [s]. A choice, no source."""
 
 
 class PersonsProcess(AppService):

@@ -27,6 +27,7 @@ SPOKEN: dict[str, Answer] = {
 CLASS_OHM = {"short": 1.0, "low": 100.0, "middle": 1e4, "high": 1e7, "open": math.inf}
 """A resistance may be said as its class: the middle of each, by decades."""
 MOST_OHM = 1e12
+"""More than any leak: it only catches slips. Invented here."""
 
 
 def read_answer(line: Line) -> Answer | None:
