@@ -29,7 +29,7 @@ from line_model.parts import Part, Resistor
 from line_model.plant import Above0, AtLeast0
 
 NEAR_SHARE = 0.02
-"""A tone that is off the sender's by less than this of it is taken for it. Invented for the demo."""
+"""A tone off the sender's by less than this of it is taken for it. Invented for the demo."""
 UNDER = "under range"
 
 
