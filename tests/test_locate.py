@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from tests.bench.play import rows
+from tests.bench.play import shipped
 from tui.commands import main
 from tui.commands.locate import METHODS
 
@@ -285,7 +285,7 @@ def test_help_of_locate_loads_nothing_heavy(words: list[str]) -> None:
 def test_sections_are_looked_at_by_name() -> None:
     """Looks really taken at named access points bring it to the joint that holds the trouble."""
     looks = []
-    for row in rows("opened-both-ways"):
+    for row in shipped("opened-both-ways"):
         if "looking" in row and "shown" in row:
             looks += ["--look", row["where"], row["looking"], row["shown"]]
 

@@ -13,27 +13,10 @@ from farend_sim.situation import Situation
 from farend_sim.unit.contacts import REST, Contact, legal
 from farend_sim.unit.events import PowerLost
 from farend_sim.unit.table import AT_REST, SETTLED, STATES, State
-from tests.bench.play import SCENARIOS, heard, readings, rows
+from tests.bench.play import CODES, SCENARIOS, dial, heard, readings, rows, shipped
 
 SITUATION = load_situation(SCENARIOS / "good-pair.toml")
 """For property tests, whose fixtures would be shared between examples anyway."""
-
-CODES = {
-    "tone": "63",
-    "strap": "18",
-    "tip-ground": "29",
-    "ring-ground": "30",
-    "both-ground": "41",
-    "open": "52",
-    "off-pair": "07",
-}
-
-
-def dial(bench: Bench, keys: str) -> None:
-    """Send keys and let the unit's answer pass."""
-    bench.press(keys)
-    assert bench.keypad.ends_us is not None
-    bench.advance_to(bench.keypad.ends_us + 2_000_000)
 
 
 def dial_in_gaps(bench: Bench, keys: str) -> None:
@@ -104,7 +87,7 @@ def test_ohms_meter_left_on_costs_level(good_pair: Situation) -> None:
 
 def test_reading_equals_the_line(good_pair: Situation) -> None:
     """A settled ohms reading is the exact network's, within the meter's accuracy and leads."""
-    played = readings(rows("good-pair"))
+    played = readings(shipped("good-pair"))
     strap = next(row for row in played if row["unit"] == "ohm" and not row["over"])
     expected = line_report(good_pair, "strap")["dc"]["tip-ring"]["ohm"]
     assert strap["value"] == pytest.approx(expected, rel=0.003)
@@ -113,7 +96,7 @@ def test_reading_equals_the_line(good_pair: Situation) -> None:
 
 def test_hold_that_runs_out_spoils_the_reading() -> None:
     """A contact that opens while the display is written leaves a reading that is nobody's."""
-    first, second = (row for row in readings(rows("spoiled-reading")) if row["unit"] == "ohm")
+    first, second = (row for row in readings(shipped("spoiled-reading")) if row["unit"] == "ohm")
     assert first["settled"] is False
     assert ".." in first["shown"]
     assert second["settled"] is True
@@ -127,12 +110,12 @@ def test_technician_is_shown_neither_settled_nor_far() -> None:
 
 def test_nothing_comes_back_over_a_hard_short() -> None:
     """Over half an ohm no reply is heard, whatever is sent."""
-    assert heard(rows("nothing-back")) == []
+    assert heard(shipped("nothing-back")) == []
 
 
 def test_unit_answers_over_an_open_leg() -> None:
     """Tones creep over one open leg: the knock is answered though the loop reads over."""
-    played = rows("creeping-tones")
+    played = shipped("creeping-tones")
     assert heard(played)
     assert readings(played)[1]["over"] is True
 
@@ -181,39 +164,6 @@ def test_off_pair_takes_the_units_share_off(good_pair: Situation) -> None:
     alone = line_report(good_pair, "off-pair")["dc"]["tip-ring"]["ohm"]
     leak = good_pair.unit.electrical.leak_ohm
     assert 1 / idle == pytest.approx(1 / alone + 1 / leak, rel=1e-6)
-
-
-def _story(bench: Bench, cuts_us: list[int]) -> list[object]:
-    """Knock, strap, read, let go; time comes in slices that end at the given moments."""
-    script = [
-        (0, lambda: bench.press("#*2718*")),
-        (2_500_000, lambda: bench.clip_meter("ohms", "tip-ring")),
-        (2_600_000, bench.start_reading),
-        (8_000_000, bench.unclip_meter),
-        (8_100_000, lambda: bench.press("#*2796*")),
-        (66_000_000, lambda: bench.press("#*2763*")),
-        (75_000_000, lambda: None),
-    ]
-    seen: list[object] = []
-    for at_us, act in script:
-        for cut_us in sorted(cut for cut in cuts_us if bench.now_us < cut < at_us):
-            bench.advance_to(cut_us)
-        bench.advance_to(at_us)
-        act()
-        seen.append(bench.snapshot())
-        seen += bench.ear.since(0, bench.now_us)
-    return seen
-
-
-@settings(max_examples=15, deadline=None)
-@given(cuts=st.lists(st.integers(0, 75_000_000), max_size=60))
-def test_slicing_time_changes_nothing(cuts: list[int]) -> None:
-    """However time is sliced, bench, reading, unit and sounds are the same."""
-    situation = SITUATION
-    whole = _story(Bench(situation), [])
-    tone_free = [one for one in whole if getattr(one, "what", "") != "tone"]
-    sliced = [one for one in _story(Bench(situation), cuts) if getattr(one, "what", "") != "tone"]
-    assert tone_free == sliced
 
 
 @pytest.mark.parametrize("cut_us", range(0, 3_000_000, 101_000))

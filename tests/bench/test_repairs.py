@@ -16,8 +16,7 @@ from line_model.plant import Plant, Section
 from line_model.troubles import KINDS, Induction, Leak
 from line_model.worksheet.record import loop_ohm
 from tests.bench.places import ACCESS, LEAK, READ_ALL, values
-from tests.bench.play import SCENARIOS, readings
-from tests.bench.play import rows as rows_of
+from tests.bench.play import SCENARIOS, readings, shipped
 from tests.bench.written import played
 
 
@@ -128,7 +127,7 @@ STORIES = {
 @pytest.mark.parametrize("name", STORIES)
 def test_stories_miss_and_hit_as_told(name: str) -> None:
     """Each scenario's repairs find what its note says, and its last loop is the whole cable's."""
-    played_rows = rows_of(name)
+    played_rows = shipped(name)
 
     found = [row["found"] for row in played_rows if "found" in row]
     last = readings(played_rows)[-1]

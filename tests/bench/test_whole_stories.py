@@ -1,15 +1,8 @@
 """What shipped stories are told for: their order, and what their readings show together."""
 
-from functools import cache
-
 import pytest
 
-from tests.bench.play import Row, readings, rows
-
-
-@cache
-def _played(name: str) -> list[Row]:
-    return rows(name)
+from tests.bench.play import Row, readings, shipped
 
 
 def _steps(played: list[Row]) -> list[str]:
@@ -24,7 +17,7 @@ def _of(played: list[Row], meter: str, across: str) -> list[float | None]:
 
 def test_a_whole_job_goes_in_its_order() -> None:
     """Lifted, volts and hum three ways, tone, ohms, strap, bridge, repair, all again, restored."""
-    steps = _steps(_played("whole-job"))
+    steps = _steps(shipped("whole-job"))
     order = (
         "lift",
         "meter volts tip-ring",
@@ -47,12 +40,12 @@ def test_a_whole_job_goes_in_its_order() -> None:
     assert sorted(places) == places
     assert steps[0].startswith("note ticket")
     assert steps[-1].startswith("note close")
-    assert "refused" not in {key for row in _played("whole-job") for key in row}
+    assert "refused" not in {key for row in shipped("whole-job") for key in row}
 
 
 def test_a_whole_job_has_readings_before_and_after() -> None:
     """Ring leaks two ways before and is clear after; the loop is the same; service is back."""
-    played = _played("whole-job")
+    played = shipped("whole-job")
     repaired = _steps(played).index("repair Well")
     before, after = played[:repaired], played[repaired:]
 
@@ -69,7 +62,7 @@ def test_a_whole_job_has_readings_before_and_after() -> None:
 
 def test_a_cell_reads_two_ways_and_the_bridge_does_not_mind() -> None:
     """Half a volt in the leak: 62 kilohm read more than nine times as much, and a third."""
-    played = _played("whole-job")
+    played = shipped("whole-job")
     one, other = (_of(played, "ohms", across)[0] for across in ("ring-sheath", "sheath-ring"))
 
     assert one is not None
@@ -82,7 +75,7 @@ def test_hum_deafens_where_nothing_is_strapped() -> None:
 
     Both ends open half of what is induced stands on each leg; one end grounded the whole.
     """
-    played = _played("hum-deafens")
+    played = shipped("hum-deafens")
     lost = [row for row in played if row["step"] == "keys #*2796*"]
 
     assert [row["far"]["state"] for row in lost] == ["tip-ground", "tip-ground"]
@@ -100,7 +93,7 @@ def test_hum_deafens_where_nothing_is_strapped() -> None:
 
 def test_a_leak_that_dries_moves_and_its_place_does_not() -> None:
     """Ohms climb from reading to reading; the bridge has one place; nanofarads are too many."""
-    played = _played("drying-out")
+    played = shipped("drying-out")
     climbing = [value or 0.0 for value in _of(played, "ohms", "tip-sheath")]
     bridges = [row for row in readings(played) if row["meter"] == "bridge"]
     (capacitance,) = (row for row in readings(played) if row["meter"] == "capacitance")
