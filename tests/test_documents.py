@@ -8,6 +8,9 @@ import pytest
 from farend_sim.unit.machine import diagram
 
 ROOT = Path(__file__).parent.parent
+FLOORS = ("", "line_model", "farend_sim", "tui", "scenarios", "tests")
+NAMED = re.compile(r"`([\w.*/-]+(?:/|\.(?:py|toml|md|c|tcss|steps)))`")
+"""A file or a folder between backticks."""
 
 
 def test_state_diagram_is_current() -> None:
@@ -36,3 +39,17 @@ def test_every_link_leads_somewhere(text: Path) -> None:
     links = re.findall(r"\]\(([^)#:]+)\)", text.read_text("utf-8"))
 
     assert [link for link in links if not (text.parent / link).exists()] == []
+
+
+def test_every_file_that_is_named_is_there() -> None:
+    """What DEVELOPERS.md names is there: under a floor, or beside a file that was just named."""
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    missing = []
+    for paragraph in re.split(r"\n(?=\||- |\d\. |\n)", text):
+        places = [ROOT / floor for floor in FLOORS]
+        for name in NAMED.findall(paragraph):
+            found = [path for place in places for path in place.glob(name.rstrip("/"))]
+            missing += [name] * (not found and "NAME" not in name)
+            places += [place for path in found for place in (path, path.parent)]
+
+    assert missing == []
