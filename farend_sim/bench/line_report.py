@@ -29,10 +29,7 @@ def line_report(
     situation: Situation, state: str = "idle", at_hz: tuple[float, ...] | None = None
 ) -> dict[str, Any]:
     """Return readings, gains and the receiver's verdict for one state, ready for JSON."""
-    scenario = situation.scenario
-    way = route(scenario.plant, scenario.trouble, scenario.seed)
-    unit = UnitOnPair(situation.unit.electrical, SETTLED[State(state)])
-    case = _Case(way, unit, scenario.beyond)
+    case = _case(situation, state)
     hz = at_hz or KEYPAD_HZ
     gains = _gains(case, hz)
     return {
@@ -41,8 +38,13 @@ def line_report(
         "ac": _alternating(case, hz, gains),
         "receiver": _receiver(situation, case),
         "unit": _unit(situation),
-        "beyond": scenario.beyond.figures(),
+        "beyond": situation.scenario.beyond.figures(),
     }
+
+
+def receiver_report(situation: Situation, state: str = "idle") -> dict[str, Any]:
+    """The receiver's part of it alone: levels, and whether it hears a key."""
+    return _receiver(situation, _case(situation, state))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,13 @@ class _Case:
     @property
     def off_pair(self) -> bool:
         return Contact.OFF_PAIR in self.unit.closed
+
+
+def _case(situation: Situation, state: str) -> _Case:
+    scenario = situation.scenario
+    way = route(scenario.plant, scenario.trouble, scenario.seed)
+    unit = UnitOnPair(situation.unit.electrical, SETTLED[State(state)])
+    return _Case(way, unit, scenario.beyond)
 
 
 def _direct(case: _Case) -> dict[str, dict[str, float | None]]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from farend_sim.bench.bench import instrument_error
-from farend_sim.bench.line_report import line_report
+from farend_sim.bench.line_report import receiver_report
 from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.drill.looks import Look, Setting, look_shown
 from farend_sim.situation import Situation
@@ -93,7 +93,7 @@ class SettledPair:
     def hears(self) -> bool:
         """Whether the unit hears a knock with the meter off: whether it can be told anything."""
         if self._hears is None:
-            self._hears = bool(line_report(self._situation)["receiver"]["hears"])
+            self._hears = bool(receiver_report(self._situation)["hears"])
         return self._hears
 
     def look(self, setting: Setting) -> Look:

@@ -14,11 +14,11 @@ from farend_sim.unit.table import STATES, State
 
 def deaf_states(situation: Situation) -> Mapping[State, str]:
     """Each state of the unit that is deaf once its contacts have settled, and why."""
-    from farend_sim.bench.line_report import line_report
+    from farend_sim.bench.line_report import receiver_report
 
     deaf: dict[State, str] = {}
     for name in STATES:
-        receiver = line_report(situation, name)["receiver"]
+        receiver = receiver_report(situation, name)
         if not receiver["hears"]:
             deaf[State(name)] = str(receiver["why"])
     if State.OPEN in deaf:
