@@ -21,7 +21,7 @@ from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Receiver
 from farend_sim.situation import Situation
-from farend_sim.unit.codes import compile as compiled
+from farend_sim.unit.codes import compiled
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit

@@ -10,12 +10,12 @@ from farend_sim.bench.hearing import AtReceiver
 from farend_sim.bench.live_pair import LivePair
 from farend_sim.control.keypad import Keypad
 from farend_sim.situation import Situation
-from farend_sim.unit.codes import compile as compiled
+from farend_sim.unit.codes import compiled
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.events import DigitHeard
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.keying import keys_for
-from farend_sim.unit.table import SETTLED, Input, State
+from farend_sim.unit.table import SETTLED, State
 from line_model.signal import SAMPLE_US, Samples
 
 LEAD_US = 500_000
@@ -58,8 +58,7 @@ def tone_of(situation: Situation) -> Sound | None:
     """Return the tone state's own sound: a unit is sent there by the scheme's own command."""
     scheme = compiled(situation.scheme)
     unit = Unit(scheme, situation.unit.timing, situation.unit.electrical.tone_hz)
-    command = next(one for one in scheme.commands if one.input is Input.TONE)
-    for key in scheme.knock + keys_for(scheme, command):
+    for key in scheme.knock + keys_for(scheme, scheme.of("tone")):
         unit.handle(DigitHeard(key), SAMPLE_US)
     while unit.hold_deadline_us is None and unit.deadline_us is not None:
         unit.wake(unit.deadline_us)

@@ -11,7 +11,7 @@ from farend_sim.drill.looks import TWO_ENDS, Setting
 from farend_sim.drill.opinion_text import answer_words
 from farend_sim.drill.solve import Solution
 from farend_sim.situation import Situation
-from farend_sim.unit.codes import damm
+from farend_sim.unit.keying import dialled
 from farend_sim.unit.scheme import Scheme
 
 LISTEN_S = 2.0
@@ -55,7 +55,9 @@ def _steps(solution: Solution, drill: Drill) -> Iterator[str]:
             yield "log"
         yield "meter off"
         if state != "idle":
-            yield f"listen {hold_s(situation.scheme, state) + GUARD_S:g}"
+            hold_s = situation.scheme.command_for(state).hold_s
+            assert hold_s is not None
+            yield f"listen {hold_s + GUARD_S:g}"
     for answer in solution.opinion.best.answers():
         yield f"answer {answer_words(answer, drill.lesson.asks)}"
     if behind:
@@ -87,15 +89,6 @@ def _by_state(settings: list[Setting]) -> Iterator[tuple[str, list[Setting]]]:
 
 
 def _dialled(scheme: Scheme, state: str) -> Iterator[str]:
-    command = next(each for each in scheme.command if each.does == state)
-    check = str(damm(scheme.check_table, command.code)) if scheme.check == "command" else ""
-    knock = scheme.knock + scheme.unit_number
-    for keys in (knock, scheme.start + command.code + check + scheme.end):
+    for keys in (scheme.knock + scheme.unit_number, dialled(scheme, state)):
         yield f"keys {keys}"
         yield f"listen {LISTEN_S:g}"
-
-
-def hold_s(scheme: Scheme, state: str) -> float:
-    """How long a scheme holds a state when nothing else is said."""
-    command = next(each for each in scheme.command if each.does == state)
-    return command.hold_s or 60.0

@@ -61,7 +61,7 @@ class Report:
 
 def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
     """Check a scheme without faults, on the plant and the unit of a situation."""
-    compiled = codes.compile(scheme)
+    compiled = codes.compiled(scheme)
     deaf = deaf_states(on)
     model = Model(compiled, scheme.keys, unit, deaf)
     explored = explore(model, by_hand=False)

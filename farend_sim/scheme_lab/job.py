@@ -70,7 +70,7 @@ class Done:
 
 def meant(scheme: CompiledScheme, wish: Wish) -> Meant:
     """Return a wish in the keys of a scheme."""
-    command = next(one for one in scheme.commands if one.input.value == f"command-{wish.does}")
+    command = scheme.of(wish.does)
     seconds = _seconds(command, wish.argument) if command.argument_digits else None
     names = [n for n in scheme.replies if n == command.reply or n.startswith(f"{command.reply}-")]
     return Meant(

@@ -54,9 +54,9 @@ def stray_knocks(scheme: Scheme) -> Iterator[tuple[Finding, Way]]:
 
 def double_answers(scheme: Scheme) -> Iterator[tuple[str, Way]]:
     """Find keys at which the unit and a neighbour both attend."""
-    ours = Model(codes.compile(scheme), scheme.keys)
+    ours = Model(codes.compiled(scheme), scheme.keys)
     for number in scheme.neighbours:
-        other = codes.compile(replace(scheme, unit_number=number))
+        other = codes.compiled(replace(scheme, unit_number=number))
         pad = "".join(sorted(set(scheme.knock + scheme.unit_number + number)))
         if (way := _both_attend(ours, Model(other, scheme.keys), pad)) is not None:
             yield number, way

@@ -9,8 +9,7 @@ from typing import Any
 
 from farend_sim.control.receiver import Heard, Refused, read
 from farend_sim.scheme_lab.watched import Took, Watched
-from farend_sim.unit.codes import Scheme
-from farend_sim.unit.codes import compile as compiled
+from farend_sim.unit.codes import Scheme, compiled
 from farend_sim.unit.events import DigitHeard
 from farend_sim.unit_file import UnitFile
 from line_model.signal import SAMPLE_HZ, SAMPLE_US, Samples

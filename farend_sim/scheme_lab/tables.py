@@ -28,7 +28,7 @@ HEAD = (
 
 def csv_table(scheme: Scheme) -> str:
     """One line for each command in each state that can attend: what it does there."""
-    model = Model(codes.compile(scheme), scheme.keys)
+    model = Model(codes.compiled(scheme), scheme.keys)
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\n")
     write.writerow(HEAD)
@@ -65,7 +65,7 @@ def _number(seconds: float | None) -> str:
 
 def mermaid(scheme: Scheme) -> str:
     """The states that this scheme can bring the unit into, and the keys that do."""
-    model = Model(codes.compile(scheme), scheme.keys)
+    model = Model(codes.compiled(scheme), scheme.keys)
     keys = {f"command-{each.does}": keys_of(scheme, each) for each in scheme.command}
     edges = set()
     for at, step in explore(model).steps():

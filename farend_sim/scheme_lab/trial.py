@@ -13,8 +13,7 @@ from farend_sim.scheme_lab.job import Done, Hand, carry_out, meant
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.population import Population
 from farend_sim.scheme_lab.replay import KEY_US
-from farend_sim.unit.codes import CompiledScheme, Scheme
-from farend_sim.unit.codes import compile as compiled
+from farend_sim.unit.codes import CompiledScheme, Scheme, compiled
 from farend_sim.unit.events import ButtonPressed, DigitHeard, Event, PowerBack, PowerLost
 from farend_sim.unit.keying import keys_for
 from farend_sim.unit_file import UnitFile
@@ -96,8 +95,8 @@ def set_up(rig: Reachable, code: CompiledScheme, begun: Begun | None, start_us: 
     rig.at_unit(PowerLost())
     rig.at_unit(PowerBack())
     if begun is not None:
-        command = next(one for one in code.commands if one.input.value == f"command-{begun.does}")
-        for at, key in enumerate(code.knock + keys_for(code, command, None)):
+        keys = code.knock + keys_for(code, code.of(begun.does))
+        for at, key in enumerate(keys):
             rig.advance_to(asked_us + at * KEY_US)
             rig.at_unit(DigitHeard(key))
         if begun.ended_us is not None:

@@ -23,7 +23,7 @@ AFTER_US = 5_000_000
 
 def vectors(scheme: Scheme, file: UnitFile) -> Iterator[dict[str, Any]]:
     """Every vector, shortest first."""
-    compiled = codes.compile(scheme)
+    compiled = codes.compiled(scheme)
     for about, way in _ways(Model(compiled, scheme.keys)):
         keyed, _ = replay(compiled, file, way)
         happened = [(round(1e6 * each.t_s), each.what) for each in keyed]

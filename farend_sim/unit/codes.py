@@ -1,6 +1,6 @@
 """A scheme compiled into what the firmware keeps, and the front door to schemes.
 
-Law: compile() is for schemes without problems(); it translates and judges nothing.
+Law: compiled() is for schemes without problems(); it translates and judges nothing.
 """
 
 from collections.abc import Mapping
@@ -33,7 +33,7 @@ __all__ = [
     "Scheme",
     "StateName",
     "Tone",
-    "compile",
+    "compiled",
     "damm",
     "faults",
     "problems",
@@ -91,12 +91,16 @@ class CompiledScheme:
         """How many keys the longest command has."""
         return max(command.length for command in self.commands)
 
+    def of(self, does: str) -> CompiledCommand:
+        """Return the command that does something."""
+        return next(each for each in self.commands if each.input is Input(f"command-{does}"))
+
     def segments(self, reply: str, state: State) -> tuple[Segment, ...]:
         """Return a reply's sound; a reply that has a pattern for the state takes that one."""
         return self.replies.get(f"{reply}-{state.value}", self.replies[reply])
 
 
-def compile(scheme: Scheme) -> CompiledScheme:
+def compiled(scheme: Scheme) -> CompiledScheme:
     """Translate a scheme without problems."""
     return CompiledScheme(
         knock=scheme.knock + scheme.unit_number,
@@ -110,7 +114,7 @@ def compile(scheme: Scheme) -> CompiledScheme:
         refusals_to_lock=scheme.lockout.refusals,
         lock_us=to_us(scheme.lockout.lock_s),
         check_table=scheme.check_table,
-        commands=tuple(_compile_command(scheme, command) for command in scheme.command),
+        commands=tuple(_compiled_command(scheme, command) for command in scheme.command),
         replies={
             reply.name: tuple(Segment(tone.hz, tone.duration_ms * 1000) for tone in reply.tone)
             for reply in scheme.reply
@@ -118,7 +122,7 @@ def compile(scheme: Scheme) -> CompiledScheme:
     )
 
 
-def _compile_command(scheme: Scheme, command: Command) -> CompiledCommand:
+def _compiled_command(scheme: Scheme, command: Command) -> CompiledCommand:
     prefix = scheme.start + command.code
     checked_from = {
         "none": None,

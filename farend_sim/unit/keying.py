@@ -1,6 +1,6 @@
 """The keys of a command, as somebody with the card in hand would dial them."""
 
-from farend_sim.unit.codes import CompiledCommand, CompiledScheme, Scheme, compile, damm
+from farend_sim.unit.codes import CompiledCommand, CompiledScheme, Scheme, compiled, damm
 
 
 def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | None = None) -> str:
@@ -18,7 +18,5 @@ def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | No
 
 def dialled(scheme: Scheme, does: str) -> str:
     """Return the keys of what a scheme does, of one that needs no argument or with noughts."""
-    compiled = compile(scheme)
-    name = f"command-{does}"
-    command = next(each for each in compiled.commands if each.input.value == name)
-    return keys_for(compiled, command)
+    code = compiled(scheme)
+    return keys_for(code, code.of(does))

@@ -176,3 +176,7 @@ class Scheme:
     """The numbers of other units of this scheme on the same pair, for the check."""
     never: tuple[Never, ...] = ()
     source: dict[str, str] = field(default_factory=dict, hash=False, compare=False)
+
+    def command_for(self, does: str) -> Command:
+        """Return the command that does something; a scheme without faults has one for each."""
+        return next(each for each in self.command if each.does == does)

@@ -22,7 +22,7 @@ KEYS = "0123456789*#"
 
 def with_commands(count: int) -> CompiledScheme:
     """A scheme with so many commands: `offset`'s, again and again with longer codes."""
-    compiled = codes.compile(scheme("offset"))
+    compiled = codes.compiled(scheme("offset"))
     commands = list(compiled.commands)
     while len(commands) < count:
         like = compiled.commands[len(commands) % 8]

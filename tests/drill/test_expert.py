@@ -10,9 +10,11 @@ from farend_sim.drill.expert import Expert, expert
 from farend_sim.drill.looks import Look, Setting
 from farend_sim.drill.settled import SettledPair
 from farend_sim.drill.solve import Asks, Solution, next_best, solve
+from farend_sim.drill.solve_steps import steps_text
 from farend_sim.files import load_meter, load_situation
 from farend_sim.situation import Situation
 from line_model.troubles import Battery, Leak, Reversal, Series, Trouble
+from tests.drill.working import authored, worked
 
 AT_M = 1325.0
 SHORT = Leak(kind="leak", between=("tip", "ring"), at_m=AT_M, ohm=0.5)
@@ -185,6 +187,22 @@ def test_two_wet_legs_at_two_places_are_not_taken_for_one_joint() -> None:
     assert best.place_m.low < AT_M < best.place_m.high
     assert best.second_m.low < 2200.0 < best.second_m.high
     assert [one.ohm for one in best.answers()] == pytest.approx([40e3, 200e3], rel=0.02)
+
+
+def test_its_steps_confirm_what_a_scheme_wants_confirmed() -> None:
+    """On the bench each of its readings is taken in the state that it was taken in."""
+    situation = pair(JOINT)
+    command = tuple(
+        replace(each, confirmed=not each.argument_digits) for each in situation.scheme.command
+    )
+    twice = replace(situation, scheme=replace(situation.scheme, command=command))
+    solution = solved(twice, None)
+    drill = replace(authored("tannery-19"), situation=twice)
+    attempt = worked(drill, steps_text(solution, drill).splitlines())
+
+    read = [done.before.far.state.value for done in attempt.done if done.step.text == "read"]
+    assert [look.setting.state for look in solution.looks] == read
+    assert "strap" in read
 
 
 def test_the_next_reading_is_one_that_tells() -> None:

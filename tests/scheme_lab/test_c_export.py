@@ -39,7 +39,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
 
 def build(of: Scheme, folder: Path) -> Path:
     """Compile a scheme's C with the player; undefined behaviour stops it."""
-    source = c_source(of.title, codes.compile(of), PROFILE.timing, PROFILE.electrical.tone_hz)
+    source = c_source(of.title, codes.compiled(of), PROFILE.timing, PROFILE.electrical.tone_hz)
     (folder / "exported.c").write_text(source, encoding="ascii")
     player = Path(__file__).with_name("player.c")
     program = folder / "player"
@@ -65,7 +65,7 @@ def in_c(program: Path, stories: list[Story], rests_us: list[int]) -> list[str]:
 
 def in_python(of: Scheme, stories: list[Story], rest_us: int) -> list[str]:
     """The same in the unit."""
-    compiled = codes.compile(of)
+    compiled = codes.compiled(of)
     lines: list[str] = []
     for story in stories:
         unit = Unit(compiled, PROFILE.timing, PROFILE.electrical.tone_hz)
@@ -192,7 +192,7 @@ def _name_of(state: State) -> str:
 def test_c_is_plain_and_asks_for_no_memory() -> None:
     """No allocation, no library but string.h, nothing that is not ASCII."""
     of = VARIANTS["offset"]
-    source = c_source(of.title, codes.compile(of), PROFILE.timing, PROFILE.electrical.tone_hz)
+    source = c_source(of.title, codes.compiled(of), PROFILE.timing, PROFILE.electrical.tone_hz)
 
     assert not [word for word in ("malloc", "calloc", "realloc", "free(") if word in source]
     assert source.count("#include") == 3

@@ -130,7 +130,7 @@ def test_what_broke_an_invariant_is_shown_at_its_pace() -> None:
     """A strap over in the shortest hold there is, then a leg: the times of the keys say when."""
     never = Never(does="tip-ground", within_s=9.0, after="strap")
     scheme, on = find_scheme("offset"), load_situation("good-pair")
-    code = codes.compile(scheme)
+    code = codes.compiled(scheme)
     model = Model(code, scheme.keys, deaf=deaf_states(on))
     explored = explore(model, by_hand=False)
 
@@ -159,7 +159,7 @@ def test_a_state_without_a_timer_is_found() -> None:
     stuck = {(State.STRAP, Input.OVER): (State.STRAP, Action.IGNORE)}
     table = replace(SHIPPED, table={**SHIPPED.table, **stuck})
     scheme = find_scheme("offset")
-    model = Model(codes.compile(scheme), scheme.keys, table)
+    model = Model(codes.compiled(scheme), scheme.keys, table)
 
     found = list(judge.homeless(model, explore(model, by_hand=False)))
 
@@ -178,7 +178,7 @@ def test_contacts_that_may_not_meet_are_found(state: State, closed: set[Contact]
     """A table that closes a contact too many is shown by the keys that close it."""
     unit = replace(SHIPPED, settled={**SHIPPED.settled, state: frozenset(closed)})
     scheme = find_scheme("offset")
-    explored = explore(Model(codes.compile(scheme), scheme.keys, unit), by_hand=False)
+    explored = explore(Model(codes.compiled(scheme), scheme.keys, unit), by_hand=False)
 
     found = [finding.kind for finding, _ in judge.contacts(explored, unit)]
 
@@ -189,7 +189,7 @@ def test_contacts_that_may_not_meet_are_found(state: State, closed: set[Contact]
 def test_the_shipped_table_has_neither() -> None:
     """With acts by hand as well, from everywhere."""
     scheme = find_scheme("offset")
-    model = Model(codes.compile(scheme), scheme.keys)
+    model = Model(codes.compiled(scheme), scheme.keys)
     explored = explore(model)
 
     assert list(judge.homeless(model, explored)) == list(judge.contacts(explored, SHIPPED)) == []

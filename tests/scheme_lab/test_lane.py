@@ -16,7 +16,7 @@ from farend_sim.scheme_lab.job import Done, carry_out, meant
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
 from farend_sim.scheme_lab.watched import FUNCTIONS, Took
-from farend_sim.unit.codes import compile as compiled
+from farend_sim.unit.codes import compiled
 from farend_sim.unit.firmware import Unit
 
 HERE = Path()

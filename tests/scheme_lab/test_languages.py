@@ -30,7 +30,7 @@ def every_word(of: CompiledScheme) -> set[str]:
 
 def language(of: Scheme) -> DFA:
     """What our automaton takes in attention, up to the first command, as the library's DFA."""
-    automaton = Automaton(codes.compile(of))
+    automaton = Automaton(codes.compiled(of))
     start = automaton.opened(Place())
     ahead, states, moves = [start], {start}, {}
     while ahead:
@@ -58,7 +58,7 @@ def language(of: Scheme) -> DFA:
 def test_what_is_taken_is_what_is_spelt(name: str) -> None:
     """The automaton takes each command's words and no other, by the library's equivalence."""
     of = scheme(name)
-    spelt = every_word(codes.compile(of))
+    spelt = every_word(codes.compiled(of))
 
     ours = language(of)
     listed = DFA.from_finite_language(language=spelt, input_symbols=set(of.keys))
@@ -75,7 +75,7 @@ def test_clashes_are_the_librarys(code: str, end: str) -> None:
     commands = list(offset.command)
     commands[1] = replace(commands[1], code=code)
     of = replace(offset, command=tuple(commands), end=end)
-    compiled = codes.compile(of)
+    compiled = codes.compiled(of)
     told = bool(list(HAZARDS["clash"](of)))
 
     keyed = [whole_and_begun(each, of.keys) for each in compiled.commands]

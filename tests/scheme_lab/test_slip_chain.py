@@ -19,7 +19,7 @@ from farend_sim.scheme_lab.population import Fingers, PlantClass
 from farend_sim.scheme_lab.slips import beside, outcomes
 from farend_sim.scheme_lab.trial import OUTCOMES, Trial, plant_row
 from farend_sim.scheme_lab.watched import COMMANDS
-from farend_sim.unit.codes import compile as compiled
+from farend_sim.unit.codes import compiled
 from farend_sim.unit.decoder import Decoder
 from farend_sim.unit.table import AT_REST, TABLE, Input, State
 

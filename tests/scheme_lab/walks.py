@@ -72,7 +72,7 @@ def scheme(name: str) -> Scheme:
 
 
 def model(of: Scheme) -> Model:
-    return Model(codes.compile(of), of.keys)
+    return Model(codes.compiled(of), of.keys)
 
 
 def variants() -> dict[str, Scheme]:

@@ -20,7 +20,7 @@ def scheme() -> Scheme:
 
 @pytest.fixture(scope="session")
 def compiled(scheme: Scheme) -> CompiledScheme:
-    return codes.compile(scheme)
+    return codes.compiled(scheme)
 
 
 @pytest.fixture(scope="session")

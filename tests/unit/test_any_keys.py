@@ -23,7 +23,7 @@ from tests.unit.conftest import SCENARIOS
 from tests.unit.story import Timed, happen, listen, live
 
 S = 1_000_000
-SCHEME = codes.compile(files.load_scheme("offset", SCENARIOS))
+SCHEME = codes.compiled(files.load_scheme("offset", SCENARIOS))
 PROFILE = files.load_unit("reference", SCENARIOS)
 LONGEST_US = max(command.longest_us or 0 for command in SCHEME.commands)
 

@@ -96,7 +96,7 @@ def test_an_unfinished_knock_is_forgotten_silently(compiled: CompiledScheme):
 )
 def test_a_framed_scheme_is_data(scheme: Scheme, keys: str, expected: list[Heard]):
     """Start key, function, check, end key: a start key inside a frame refuses, never restarts."""
-    framed = codes.compile(replace(scheme, knock="*", start="#", restart=False, check="command"))
+    framed = codes.compiled(replace(scheme, knock="*", start="#", restart=False, check="command"))
     assert damm(scheme.check_table, "18") == 2  # the check digit of the strap in these keys
 
     assert expected == listen(framed, keys, State.IDLE)[0]
@@ -104,7 +104,7 @@ def test_a_framed_scheme_is_data(scheme: Scheme, keys: str, expected: list[Heard
 
 def test_a_scheme_without_end_key_is_data(scheme: Scheme):
     """A command acts at its last key, and what begins no command is refused there and then."""
-    terse = codes.compile(replace(scheme, end=""))
+    terse = codes.compiled(replace(scheme, end=""))
 
     assert listen(terse, "#*2718", State.IDLE)[0] == KNOCK + STRAP
     assert listen(terse, "#*2719", State.IDLE)[0] == KNOCK + REFUSE
@@ -114,7 +114,7 @@ def test_a_scheme_without_end_key_is_data(scheme: Scheme):
 
 def test_a_lockout_is_deaf_for_its_time(scheme: Scheme):
     """So many refusals in a row, and the unit hears nothing, not even its knock, for a while."""
-    locking = codes.compile(replace(scheme, lockout=Lockout(refusals=2, lock_s=60.0)))
+    locking = codes.compiled(replace(scheme, lockout=Lockout(refusals=2, lock_s=60.0)))
     decoder = Decoder(locking)
 
     def heard(keys: str, now_us: int) -> list[Input]:
@@ -131,7 +131,7 @@ def test_a_lockout_is_deaf_for_its_time(scheme: Scheme):
 def test_a_confirmed_command_is_keyed_twice(scheme: Scheme):
     """The first time is silent; the same again acts; another one in between is refused."""
     command = tuple(replace(each, confirmed=each.does == "strap") for each in scheme.command)
-    confirmed = codes.compile(replace(scheme, command=command))
+    confirmed = codes.compiled(replace(scheme, command=command))
 
     assert listen(confirmed, "#*2718*", State.IDLE)[0] == KNOCK + LAPSE
     assert listen(confirmed, "#*2718*18*", State.IDLE)[0] == KNOCK + STRAP
@@ -145,7 +145,7 @@ def test_too_long_a_gap_does_what_the_scheme_says(
     scheme: Scheme, leftover: str, expected: list[Heard]
 ):
     """A code torn in two: attention is over, or its end stands alone, or it is whole after all."""
-    decoder = Decoder(codes.compile(replace(scheme, leftover=leftover)))
+    decoder = Decoder(codes.compiled(replace(scheme, leftover=leftover)))
     decoder.open(0)
     assert decoder.hear("1", KEY_US, State.ATTENTIVE) is None
     late_us = KEY_US + 4_000_000

@@ -224,7 +224,7 @@ def test_half_a_knock_is_not_kept_over_the_button(unit: Unit):
 
 def test_a_hold_without_a_new_knock(scheme: Scheme, profile: UnitFile):
     """In a scheme that says so, the unit attends again when a hold is over."""
-    kind = codes.compile(replace(scheme, knock_after_hold=False))
+    kind = codes.compiled(replace(scheme, knock_after_hold=False))
     unit = Unit(kind, profile.timing, profile.electrical.tone_hz)
     made_us = hold(unit, State.STRAP)
     live(unit, made_us + 62 * S)

@@ -111,7 +111,7 @@ def test_no_slip_sets_another_hold(compiled: CompiledScheme, hundreds: int):
 
 def test_the_count_can_fail_without_an_end_key(scheme: Scheme):
     """A unit's last digit doubled welds to the code: strap becomes both legs to ground."""
-    welded = codes.compile(replace(scheme, unit_number="04", end=""))
+    welded = codes.compiled(replace(scheme, unit_number="04", end=""))
     heard, end = listen(welded, "#*04418", State.IDLE)
 
     assert [one.input for one in done(heard)] == [Input.BOTH_GROUND]
@@ -120,6 +120,6 @@ def test_the_count_can_fail_without_an_end_key(scheme: Scheme):
 
 def test_the_count_can_fail_without_a_check_digit(scheme: Scheme):
     """One wrong digit would set another hold."""
-    unchecked = codes.compile(replace(scheme, check="none"))
+    unchecked = codes.compiled(replace(scheme, check="none"))
 
     assert unsafe(unchecked, "85120*", State.ATTENTIVE, attentive=True) != []

@@ -39,7 +39,7 @@ def _written(scheme: "Scheme", form: str, unit: "UnitFile") -> str:
         from farend_sim.scheme_lab.c_source import c_source
         from farend_sim.unit import codes
 
-        return c_source(scheme.title, codes.compile(scheme), unit.timing, unit.electrical.tone_hz)
+        return c_source(scheme.title, codes.compiled(scheme), unit.timing, unit.electrical.tone_hz)
     if form == "vectors":
         import json
 
