@@ -84,7 +84,7 @@ def test_a_recording_is_what_the_bench_hears() -> None:
     bench, seen = Bench(situation), []
     bench.advance_to(LEAD_US)
     bench.press("#*27", None)
-    take = bench.receiver.take
+    take = bench.far_ear.receiver.take
 
     def watched(samples, first):  # type: ignore[no-untyped-def]
         found = take(samples, first)
@@ -92,7 +92,7 @@ def test_a_recording_is_what_the_bench_hears() -> None:
             seen.append((found.digit, found.index))
         return found
 
-    bench.receiver.take = watched  # type: ignore[method-assign]
+    bench.far_ear.receiver.take = watched  # type: ignore[method-assign]
     bench.advance_to(LEAD_US + 1_000_000)
 
     digits, _ = listen(record(situation, "idle", "#*27"), situation.unit)

@@ -163,7 +163,7 @@ class AtBench:
         self._app.push_screen(Chooser(question, answers), answered)
 
     def _ask_meter(self) -> None:
-        self.ask("Which meter?", meters(self.sitting.bench.meters), self._clip)
+        self.ask("Which meter?", meters(self.sitting.bench.at_hand.meters), self._clip)
 
     def _clip(self, name: str) -> None:
         """Clip it as the last one was, if it can be; else the usual way."""

@@ -10,6 +10,7 @@ from typing import Any
 
 from farend_sim.bench.along import Along, along
 from farend_sim.bench.faults import FAULTS
+from farend_sim.bench.levels import ReceiverLevel, ear_dbm
 from farend_sim.bench.places_m import places_m
 from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
 from farend_sim.bench.transcript import Row
@@ -40,6 +41,7 @@ class Sitting:
         self.situation = situation
         self.hand = hand or FreeHand(situation)
         self.bench = self.hand.bench
+        self._level = ReceiverLevel()
         self.rows: list[Row] = []
         """What came of every step, a technician's rows."""
         self.helper = Helper()
@@ -93,7 +95,7 @@ class Sitting:
     def _trace(self) -> None:
         if key := self.bench.snapshot().key:
             self.sounded = self.bench.now_us, key
-        self._loudest_dbm.append(self.bench.ear_dbm())
+        self._loudest_dbm.append(ear_dbm(self.bench))
         if self.bench.now_us % TRACE_US == 0:
             self.trace.append(max(self._loudest_dbm))
             self._loudest_dbm = []
@@ -226,11 +228,11 @@ class Sitting:
 
     def far(self) -> tuple[Far, ReceiverLevels]:
         """The far end's inside: for the trainer alone."""
-        return self.bench.snapshot().far, self.bench.at_receiver()
+        return self.bench.snapshot().far, self._level.now(self.bench)
 
     def along(self) -> tuple[Along, ...]:
         """What stands along the route."""
-        return along(self.bench.pair.route, self.bench.spell, self.bench.now_us)
+        return along(self.bench.pair.route, self.bench.pair.spell, self.bench.now_us)
 
     @property
     def away(self) -> frozenset[int]:

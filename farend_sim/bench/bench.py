@@ -6,20 +6,18 @@ Rule 2: between two events nothing changes, so one spell holds; any change of th
 Rule 3: screen, steps, drills and tests drive it with the verbs below, and with nothing else.
 """
 
-import hashlib
-
 from farend_sim.bench import seen
-from farend_sim.bench.far_ear import FarEar, Playing
+from farend_sim.bench.at_hand import AtHand
+from farend_sim.bench.far_ear import FarEar
 from farend_sim.bench.faults import Fault, WornUnit
 from farend_sim.bench.live_pair import LivePair
 from farend_sim.bench.near_ear import NearEar
-from farend_sim.bench.snapshot import ReceiverLevels, Snapshot
+from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.standing import OnBench
 from farend_sim.bench.whereabouts import Whereabouts
 from farend_sim.bench.wiring import Lead
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
-from farend_sim.control.receiver import Receiver
 from farend_sim.situation import Situation
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
@@ -27,8 +25,6 @@ from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
 from line_model.joints import Leg
 from line_model.meters.meter import Meter, Reading
-from line_model.plant import Plant
-from line_model.spell import Spell
 from line_model.troubles import Trouble
 
 
@@ -36,66 +32,37 @@ class Bench:
     """One situation under a person's hands, at a moment of its own time."""
 
     def __init__(self, situation: Situation) -> None:
-        scenario = situation.scenario
+        scenario, of = situation.scenario, situation.unit
         self.situation, self.now_us = situation, 0
-        self.pair = LivePair(scenario, situation.unit.electrical)
-        self.unit = WornUnit(
-            Unit(
-                compiled(situation.scheme), situation.unit.timing, situation.unit.electrical.tone_hz
-            )
-        )
-        self.far_ear = FarEar(scenario, situation.unit.receiver)
+        self.pair = LivePair(scenario, of.electrical)
+        self.unit = WornUnit(Unit(compiled(situation.scheme), of.timing, of.electrical.tone_hz))
         self.keypad = Keypad()
-        self.meters = {
-            name: Meter(name, profile, instrument_error(scenario.seed, name))
-            for name, profile in situation.meters.items()
-        }
-        self.meter: Meter | None = None
-        self.error_percent = 0.0
-        """The frequency error of the keypad that sends."""
-        self._measured_us = 0
-        self.read_us: int | None = None
-        self._levels: seen.KnownLevels = {}
-        self.ear = NearEar(situation.unit.electrical, scenario.noise.level_dbm)
+        self.far_ear = FarEar(situation, self.pair, self.keypad, self.unit)
+        self.ear = NearEar(of.electrical, scenario.noise.level_dbm)
+        self.at_hand = AtHand(situation, OnBench(self.pair, self.ear))
         for fault in scenario.unit_faults:
             self.set_fault(fault, True)
 
     @property
-    def recorded(self) -> Plant | None:
-        """The plant record from where the technician stands, the way the leads look.
-
-        None over a joint that is joined: what is seen there is both ways at once.
-        """
-        return self.pair.where.view
-
-    @property
-    def receiver(self) -> Receiver:
-        """The unit's receiver."""
-        return self.far_ear.receiver
-
-    @property
-    def spell(self) -> Spell:
-        """The frozen solution that holds now."""
-        return self.pair.spell
+    def meter(self) -> Meter | None:
+        """The meter that is clipped on."""
+        return self.at_hand.meter
 
     # -- verbs: the near end -------------------------------------------------------------------
 
     def press(self, keys: str, settings: KeypadSettings | None = None) -> None:
         """Send keys; they sound one after another from now on."""
-        settings = settings or self.situation.scenario.keypad
-        self.error_percent = settings.frequency_error_percent
-        self.keypad.press(keys, self.now_us, settings)
+        self.keypad.press(keys, self.now_us, settings or self.situation.scenario.keypad)
         self._rewire()
 
     def clip_meter(self, name: str, across: str) -> None:
         """Clip a meter across two terminals, another one first taken off."""
-        self.meter = self.meters[name]
-        self.meter.clip(across)
+        self.at_hand.clip(name, across)
         self._rewire()
 
     def unclip_meter(self) -> None:
         """Take the meter off."""
-        self.meter = None
+        self.at_hand.unclip()
         self._rewire()
 
     def clip_lead(self, lead: Lead) -> None:
@@ -140,14 +107,12 @@ class Bench:
         self.pair.tie(tied)
         self._rewire()
 
-    # -- verbs: at the block -----------------------------------------------------------------------
+    # -- verbs: at the block, along the route ----------------------------------------------------
 
     def clip(self, name: str) -> None:
         """Clip keypad, ear and meter to a pair at the block, by its name."""
         self.pair.clip(name)
         self._moved()
-
-    # -- verbs: along the route -----------------------------------------------------------------
 
     def stand(self, where: Whereabouts) -> None:
         """Stand there, with the joints so; a meter moved to other nodes has no reading yet."""
@@ -160,19 +125,17 @@ class Bench:
 
     def _moved(self) -> None:
         """The leads are elsewhere: a meter has no reading yet."""
-        if self.meter:
-            self.meter.clip(self.meter.across)
-            self.meter.reading = None
+        self.at_hand.moved()
         self._sounds_from_here()
 
     def _sounds_from_here(self) -> None:
         """Leads or clips are elsewhere: what sounds goes on, as loud as it is now."""
         self._rewire()
-        self.ear.moved(self.spell, self.pair.unit_pair, self.pair.here.pair)
+        self.ear.moved(self.pair.spell, self.pair.unit_pair, self.pair.here.pair)
 
     def mend(self, troubles: tuple[Trouble, ...]) -> None:
         """Lay the plant with what troubles are left, all of it settled."""
-        self._measure()
+        self.at_hand.measure(self.now_us)
         self._let_stand()
         self.pair.lay(troubles, self.now_us)
         self._sounds_from_here()
@@ -215,33 +178,20 @@ class Bench:
 
     def snapshot(self) -> Snapshot:
         """Everything a view may show, frozen."""
-        return seen.snapshot(self)
-
-    def ear_dbm(self) -> float:
-        """The level at the ear at this moment: the own keys, and what comes back."""
-        return seen.ear_dbm(self)
-
-    def at_receiver(self) -> ReceiverLevels:
-        """What is left of the keypad at the unit's receiver."""
-        return seen.at_receiver_now(self, self._levels)
+        return seen.snapshot(self.now_us, self.at_hand, self.keypad, self.unit, self.pair)
 
     def _next_us(self, attended: bool) -> int | None:
-        meter_us = self.meter.deadline_us if self.meter else None
+        meter_us = self.at_hand.deadline_us
         looked_at = attended or self.far_ear.listens or meter_us is not None
-        wants = (
-            self.pair.deadline_us if looked_at else None,
-            self.keypad.deadline_us,
-            self.unit.deadline_us,
-            meter_us,
-        )
+        line_us = self.pair.deadline_us if looked_at else None
+        wants = line_us, self.keypad.deadline_us, self.unit.deadline_us, meter_us
         return min((at for at in wants if at is not None), default=None)
 
     def _go(self, at_us: int) -> None:
         """Go to a moment, or to where a digit is heard before it; do what is due there."""
         heard = None
         if at_us > self.now_us:
-            playing = Playing(self.pair, self.keypad, self.error_percent, self.unit)
-            heard, at_us = self.far_ear.hear(playing, self.now_us, at_us)
+            heard, at_us = self.far_ear.hear(self.now_us, at_us)
             self.now_us = at_us
         if self.pair.deadline_us is not None and self.pair.deadline_us <= at_us:
             self._begin_spell()
@@ -252,29 +202,9 @@ class Bench:
             self._apply(self.unit.handle(DigitHeard(heard), at_us))
         while self.unit.deadline_us is not None and self.unit.deadline_us <= at_us:
             self._apply(self.unit.wake(at_us))
-        self._wake_meter(at_us)
-
-    def _wake_meter(self, at_us: int) -> None:
-        meter = self.meter
-        if meter and meter.deadline_us is not None and meter.deadline_us <= at_us:
-            self._measure()
-            meter.wake(at_us, self._standing)
-            self.read_us = at_us
+        if self.at_hand.deadline_us is not None and self.at_hand.deadline_us <= at_us:
+            self.at_hand.wake(at_us)
             self._rewire(by_meter=True)
-
-    def _measure(self) -> None:
-        """Hand the meter what has stood across it since it was last handed anything.
-
-        Only at a spell's or a stage's end, so that slicing time cannot change a sum.
-        """
-        span_us = self._measured_us, self.now_us
-        if self.meter and self.meter.attends and span_us[1] > span_us[0]:
-            self.meter.take(self._standing, *span_us)
-        self._measured_us = self.now_us
-
-    @property
-    def _standing(self) -> OnBench:
-        return OnBench(self.pair, self.ear.sound, self.situation.scenario.noise.level_dbm)
 
     # -- coupling ------------------------------------------------------------------------------
 
@@ -287,10 +217,10 @@ class Bench:
                 self.ear.click(self.now_us, before, self.pair.volt_here(self.now_us))
         for effect in effects:
             if isinstance(effect, Sound | Silence):
-                self._measure()  # what has sounded up to now
+                self.at_hand.measure(self.now_us)  # what has sounded up to now
             if isinstance(effect, Sound):
                 self.ear.begin(
-                    effect, self.now_us, self.spell, self.pair.unit_pair, self.pair.here.pair
+                    effect, self.now_us, self.pair.spell, self.pair.unit_pair, self.pair.here.pair
                 )
             elif isinstance(effect, Silence):
                 self.ear.end(self.now_us)
@@ -300,25 +230,19 @@ class Bench:
         self.pair.set(
             closed=self.unit.closed,
             keypad=self.keypad.sending,
-            meter=self.meter.parts(self.pair.here) if self.meter else (),
+            meter=self.at_hand.parts(self.pair.here),
         )
         if self.pair.changed:
             self._begin_spell(by_meter)
 
     def _begin_spell(self, by_meter: bool = False) -> None:
-        self._measure()
-        if self.meter and not by_meter:
-            self.meter.switched()
+        self.at_hand.measure(self.now_us)
+        if not by_meter:
+            self.at_hand.switched()
         self._let_stand()
         self.pair.begin_spell(self.now_us)
 
     def _let_stand(self) -> None:
         """Let the ear hear what has stood on the near end in this spell."""
         steady = self.pair.steady(self.pair.here.pair, self.now_us)
-        self.ear.stands(steady, self.spell.start_us, self.now_us)
-
-
-def instrument_error(seed: int, name: str) -> float:
-    """This instrument's own gain error, -1 to 1 of its stated accuracy, fixed by the seed."""
-    digest = hashlib.sha256(f"{seed}/instrument/{name}".encode()).digest()
-    return (int.from_bytes(digest[:4], "big") / 0xFFFFFFFF) * 2 - 1
+        self.ear.stands(steady, self.pair.spell.start_us, self.now_us)

@@ -25,7 +25,7 @@ class NearEar:
     """Collects what is heard; a reply counts where it ends, a lasting tone wherever it sounds."""
 
     def __init__(self, electrical: Electrical, noise_dbm: float) -> None:
-        self._electrical, self._noise_dbm = electrical, noise_dbm
+        self._electrical, self.noise_dbm = electrical, noise_dbm
         self._now: _Sounding | None = None
         self._ended: list[Heard] = []
         self._steady: dict[str, Heard] = {}
@@ -54,7 +54,7 @@ class NearEar:
 
     def click(self, now_us: int, before_volt: float, after_volt: float) -> None:
         """A contact moved: a step across the pair is heard as a click."""
-        heard = of_click(volt_to_dbm(abs(after_volt - before_volt)), self._noise_dbm, now_us)
+        heard = of_click(volt_to_dbm(abs(after_volt - before_volt)), self.noise_dbm, now_us)
         if heard is not None:
             self._ended.append(heard)
 
@@ -74,10 +74,10 @@ class NearEar:
     def _of_steady(self, what: str, tones: list[Steady], from_us: int) -> Heard | None:
         levels = {one.hz: volt_to_dbm(abs(one.phasor_volt)) for one in tones}
         if what in ("dial", "sender"):
-            tone = of_dial_tone(levels, self._noise_dbm, from_us)
+            tone = of_dial_tone(levels, self.noise_dbm, from_us)
             return replace(tone, what="tone") if tone and what == "sender" else tone
         if what == "talk":
-            return of_talk(levels, self._noise_dbm, from_us)
+            return of_talk(levels, self.noise_dbm, from_us)
         # an ear is as deaf to low hum as the weighting says
         loud = power_sum_dbm([level + c_message_db(hz) for hz, level in levels.items()])
         heard = of_noise(loud, hum=True, start_us=from_us)
@@ -93,7 +93,7 @@ class NearEar:
         if self._now is not None and self._now.sound.repeat:
             self._note(self._now, start_us, now_us)
         lasted = now_us > start_us
-        rush = of_noise(self._noise_dbm, hum=False, start_us=start_us) if lasted else None
+        rush = of_noise(self.noise_dbm, hum=False, start_us=start_us) if lasted else None
         heard = [*self._ended, *self._steady.values(), *([rush] if rush else [])]
         self._ended, self._steady, self._since_us = [], {}, now_us
         return sorted(heard, key=lambda one: one.start_s)
@@ -105,6 +105,6 @@ class NearEar:
         return self._now.level_dbm.get(self._now.sound.hz_at(now_us))
 
     def _note(self, sounding: _Sounding, start_us: int, end_us: int) -> None:
-        heard = of_sound(sounding.sound, sounding.level_dbm, self._noise_dbm, start_us, end_us)
+        heard = of_sound(sounding.sound, sounding.level_dbm, self.noise_dbm, start_us, end_us)
         if heard is not None:
             self._ended.append(heard)

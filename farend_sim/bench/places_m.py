@@ -31,7 +31,7 @@ _LOOPS = ("tip-ring", "ring-tip")
 def places_m(reading: Reading, bench: Bench) -> dict[str, Any]:
     """The keys that a reading's row gets beside its value; None where the record says nothing."""
     assert bench.meter is not None
-    profile, record = bench.meter.profile, bench.recorded
+    profile, record = bench.meter.profile, bench.pair.where.view
     if reading.value is None:
         return {}
     if "=" in reading.across:

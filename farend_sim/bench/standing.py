@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from farend_sim.bench.hearing import Steady, sound_hz, sounder_gain
 from farend_sim.bench.live_pair import LivePair
+from farend_sim.bench.near_ear import NearEar
 from farend_sim.control.replies import stretches
-from farend_sim.unit.effects import Sound
 from line_model.signal import dbm_to_volt, gain_at
 from line_model.spell import Spell
 
@@ -16,11 +16,10 @@ A choice, no source."""
 
 @dataclass(frozen=True, slots=True)
 class OnBench:
-    """A live pair with the unit's sound and the scenario's noise."""
+    """A live pair with the unit's sound and the line's noise, as the ear has them."""
 
     pair: LivePair
-    sound: Sound | None
-    noise_dbm: float
+    ear: NearEar
 
     @property
     def _spell(self) -> Spell:
@@ -42,11 +41,11 @@ class OnBench:
         here, hz = self.pair.here.pair, (NOISE_HZ,)
         own = abs(self._spell.transfer_ohm(here, here, hz)[NOISE_HZ])
         there = abs(self._spell.transfer_ohm(here, (a, b), hz)[NOISE_HZ])
-        return dbm_to_volt(self.noise_dbm) * there / own if own else 0.0
+        return dbm_to_volt(self.ear.noise_dbm) * there / own if own else 0.0
 
     def _of_unit(self, a: str, b: str, from_us: int, to_us: int) -> tuple[Steady, ...]:
         """The unit's own sound, each frequency for the share of the time in which it sounds."""
-        sound, pair = self.sound, self.pair
+        sound, pair = self.ear.sound, self.pair
         if sound is None or not pair.unit_on or to_us <= from_us:
             return ()
         lasts_us: dict[float, int] = {}

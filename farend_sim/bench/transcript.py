@@ -65,8 +65,8 @@ def as_technician(row: Row) -> Row:
 
 def _far(bench: Bench) -> Row:
     far = bench.snapshot().far
-    not_heard = [one.why for one in bench.receiver.refusals]
-    bench.receiver.refusals.clear()
+    not_heard = [one.why for one in bench.far_ear.receiver.refusals]
+    bench.far_ear.receiver.refusals.clear()
     return {
         "state": far.state.value,
         "closed": sorted(contact.value for contact in far.closed),

@@ -84,6 +84,8 @@ class Keypad:
         self._now_us = 0
         self.ends_us: int | None = None
         """End of the string being sent, the pause behind its last key included."""
+        self.error_percent = 0.0
+        """The frequency error of the keypad that was pressed last."""
 
     def press(self, keys: str, now_us: int, settings: KeypadSettings) -> None:
         """Queue keys; they follow those still waiting, with a full pause between."""
@@ -91,6 +93,7 @@ class Keypad:
         if unknown:
             raise ValueError(f"no such keys: {' '.join(unknown)}")
         self.wake(now_us)
+        self.error_percent = settings.frequency_error_percent
         for burst, ends_us in _string(keys, self.ends_us or now_us, settings):
             self.ends_us = ends_us
             if burst is not None:

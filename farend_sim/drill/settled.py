@@ -7,7 +7,6 @@ keys, holds and time, comes to the same numbers.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from farend_sim.bench.bench import instrument_error
 from farend_sim.bench.line_report import receiver_report
 from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.drill.looks import Look, Setting, look_shown
@@ -15,6 +14,7 @@ from farend_sim.situation import Situation
 from farend_sim.unit.table import SETTLED
 from farend_sim.unit.table import State as UnitState
 from line_model.knees import at_rest
+from line_model.meters.instrument import instrument_error
 from line_model.meters.cycle import Own
 from line_model.meters.standing import Steady
 from line_model.meters.still import came_at_rest

@@ -50,7 +50,6 @@ class Lane:
         self._noise_dbm, self._seed = noise_dbm, seed
         self._receiver, self._keypad = Receiver(unit.receiver), Keypad()
         self._ear = NearEar(unit.electrical, noise_dbm)
-        self._error_percent = 0.0
         self._still = pair.at(self.watched.unit.closed, False)
         self._office = pair.office()
         self._ahead: _Ahead | None = None
@@ -60,7 +59,6 @@ class Lane:
 
     def press(self, key: str, settings: KeypadSettings) -> None:
         """Send one more key, behind those that wait."""
-        self._error_percent = settings.frequency_error_percent
         self._keypad.press(key, self.now_us, settings)
         self._ahead = None
         self._rewire()
@@ -150,8 +148,8 @@ class Lane:
             limits=file.receiver,
             steady=self._pair.steady(self._still, self._office, now_us),
         )
-        span_us = now_us, stop_us
-        samples, first = at_receiver.of_keys(span_us, keys[:_KEYS], self._error_percent, unit.sound)
+        span_us, error = (now_us, stop_us), self._keypad.error_percent
+        samples, first = at_receiver.of_keys(span_us, keys[:_KEYS], error, unit.sound)
         self._receiver.forgo(first)
         heard = self._receiver.expect(samples, first)
         made = _Ahead(stop_us, self._still, unit.sound, self._dials)

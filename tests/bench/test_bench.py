@@ -79,7 +79,7 @@ def test_ohms_meter_left_on_costs_level(good_pair: Situation) -> None:
         if meter_on:
             bench.clip_meter("ohms", "tip-ring")
         bench.press("1")
-        ohm = bench.spell.transfer_ohm(("tip", "ring"), bench.pair.unit_pair, (697.0,))
+        ohm = bench.pair.spell.transfer_ohm(("tip", "ring"), bench.pair.unit_pair, (697.0,))
         levels.append(abs(ohm[697.0]))
     # 600 ohm against 600 parallel 1 kilohm: 4 dB before the line's own share
     assert 1.2 < levels[0] / levels[1] < 1.6

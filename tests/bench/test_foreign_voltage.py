@@ -137,7 +137,7 @@ def test_a_path_at_its_knee_does_not_chatter(tmp_path: Path) -> None:
     starts_us = set()
     for until_us in range(1_000, 5_000_000, 1_000):
         bench.advance_to(until_us)
-        starts_us.add(bench.spell.start_us)
+        starts_us.add(bench.pair.spell.start_us)
     assert bench.unit.state is State.OPEN
     assert len(starts_us) < 60
 

@@ -49,7 +49,7 @@ def told(name: str, cuts_us: list[int]) -> list[object]:
         for cut_us in sorted(cut for cut in cuts_us if bench.now_us < cut < at_us):
             bench.advance_to(cut_us)
         bench.advance_to(at_us)
-        seen += [bench.snapshot(), *bench.hears(since_us), *bench.receiver.refusals]
+        seen += [bench.snapshot(), *bench.hears(since_us), *bench.far_ear.receiver.refusals]
         since_us = at_us
         act(bench)
     return seen

@@ -23,12 +23,12 @@ LOOP_OHM = 430.0
 
 def service(bench: Bench) -> tuple[bool, bool, bool]:
     """Whether there is battery at the near end, loop current through a loop, and dial tone."""
-    battery_volt = bench.spell.settled("tip", "ring") or 0.0
+    battery_volt = bench.pair.spell.settled("tip", "ring") or 0.0
     bench.clip_lead("loop")
     start_us = bench.now_us
     bench.hears(start_us)
     bench.advance_to(start_us + 1_000_000)
-    loop_volt = bench.spell.volt("tip", "ring", bench.now_us) or 0.0
+    loop_volt = bench.pair.spell.volt("tip", "ring", bench.now_us) or 0.0
     dials = [one for one in bench.hears(start_us) if one.what == "dial"]
     bench.clip_lead("clear")
     return battery_volt > 40, loop_volt / LOOP_OHM > 0.02, bool(dials)

@@ -64,7 +64,7 @@ def reads_in_time(at: Held, person_s: float) -> bool:
     """One try: hands that take so long, then the meter; whether it was done and settled in time."""
     bench = at.again()
     bench.clip_meter("ohms", "tip-ring")
-    meter = bench.meters["ohms"]
+    meter = bench.at_hand.meters["ohms"]
     press_us = max(
         at.closed_us + round((person_s - meter.profile.cycle.hands_s) * 1e6), bench.now_us
     )

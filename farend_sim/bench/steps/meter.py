@@ -53,9 +53,9 @@ class MeterOn(Step):
         return cls(line=line.line, text=line.text, meter=meter, across=across)
 
     def act(self, bench: Bench) -> Row:
-        if self.meter not in bench.meters:
+        if self.meter not in bench.at_hand.meters:
             return refused(f"no meter named {self.meter!r} is at hand")
-        profile = bench.meters[self.meter].profile
+        profile = bench.at_hand.meters[self.meter].profile
         why = profile.refuses(self.across) or _out_of_reach(bench, self.across)
         if why is not None:
             return refused(why)
