@@ -4,7 +4,6 @@ import json
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -14,9 +13,6 @@ import pytest
 from farend_sim.campaign import (
     ClusterError,
     Where,
-    WorkersDifferError,
-    check_workers,
-    code_mark,
     run,
 )
 from farend_sim.errors import BadFileError
@@ -39,17 +35,6 @@ def failing(number: int) -> dict[str, Any]:
     return drawn(number)
 
 
-@pytest.fixture
-def cluster() -> Iterator[Any]:
-    """A cluster in this very process: the scheduler's code without its sockets."""
-    distributed = pytest.importorskip("distributed")
-    with distributed.LocalCluster(
-        n_workers=2, threads_per_worker=1, processes=False, protocol="inproc",
-        dashboard_address=None,
-    ) as made:  # fmt: skip
-        yield made
-
-
 def test_one_core_and_several_give_the_same_rows() -> None:
     """In the order of the tasks, to the last bit."""
     rows = run(drawn, range(24))
@@ -65,24 +50,8 @@ def test_several_cores_are_other_processes() -> None:
     assert os.getpid() not in pids
 
 
-def test_a_cluster_gives_the_same_rows(cluster: Any) -> None:
-    """By its address alone."""
-    address = cluster.scheduler_address
-
-    assert run(drawn, range(24), Where(cluster=address)) == run(drawn, range(24))
-
-
-def test_workers_with_other_code_are_refused(cluster: Any) -> None:
-    """Workers whose code has another mark than this one get no task."""
-    distributed = pytest.importorskip("distributed")
-    with distributed.Client(cluster.scheduler_address, set_as_default=False) as client:
-        check_workers(client, code_mark())
-        with pytest.raises(WorkersDifferError, match="other code than here on inproc"):
-            check_workers(client, "0123456789abcdef")
-
-
 def test_no_cluster_is_told_plainly() -> None:
-    """Nothing listens there; it takes seconds, not half a minute."""
+    """Where nothing listens, it is said in words."""
     pytest.importorskip("distributed")
     with pytest.raises(ClusterError, match="no cluster answers"):
         run(drawn, range(2), Where(cluster="tcp://127.0.0.1:9"))

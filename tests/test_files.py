@@ -1,7 +1,9 @@
 """Files become objects, whole or not at all, and all faults are told at once."""
 
 import shutil
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -43,28 +45,12 @@ def test_all_but_the_plant_has_a_default(scenario: Path) -> None:
     assert situation.scenario.noise.level_dbm == -70.0
 
 
-@pytest.mark.parametrize("name", shipped.names("scenarios"))
-def test_what_ships_is_sound(name: str) -> None:
-    """Every shipped scenario loads by its bare name, with everything it names."""
-    assert load_situation(name).scenario.title
-
-
-@pytest.mark.parametrize("name", shipped.names("schemes"))
-def test_shipped_schemes_are_sound(name: str, tmp_path: Path) -> None:
-    """Every shipped scheme loads from wherever a scenario lies."""
-    assert load_scheme(name, tmp_path).title
-
-
-@pytest.mark.parametrize("name", shipped.names("units"))
-def test_shipped_units_are_sound(name: str, tmp_path: Path) -> None:
-    """Every shipped unit loads."""
-    assert load_unit(name, tmp_path).title
-
-
-@pytest.mark.parametrize("name", shipped.names("meters"))
-def test_shipped_meters_are_sound(name: str, tmp_path: Path) -> None:
-    """Every shipped meter loads."""
-    assert load_meter(name, tmp_path).title
+@pytest.mark.parametrize(
+    ("kind", "load"), [("schemes", load_scheme), ("units", load_unit), ("meters", load_meter)]
+)
+def test_what_ships_is_sound(kind: str, load: Callable[[str, Path], Any], tmp_path: Path) -> None:
+    """Every shipped scheme, unit and meter loads by its bare name from wherever a scenario lies."""
+    assert all(load(name, tmp_path).title for name in shipped.names(kind))
 
 
 def test_one_scenario_is_first() -> None:

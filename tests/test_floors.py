@@ -28,36 +28,30 @@ def loaded_by(code: str) -> set[str]:
     return set(done.stdout.splitlines()[-1].split())
 
 
-@pytest.mark.parametrize("package", ["line_model", "farend_sim"])
-def test_no_screen_below_the_top_floor(package: str) -> None:
-    """Nothing of a screen is loaded with all that has none."""
+@pytest.mark.parametrize(
+    ("package", "never"),
+    [
+        ("line_model", SCREEN | {"tui", "farend_sim"}),
+        ("farend_sim", SCREEN | {"tui"}),
+        ("farend_sim/unit", HEAVY - {"transitions"} | SCREEN | {"tui", "line_model"}),
+    ],
+)
+def test_each_floor_stands_alone(package: str, never: set[str]) -> None:
+    """The line knows nothing of the unit, the unit neither line nor samples, and none a screen."""
     code = "\n".join(f"import {name}" for name in modules_of(package))
 
-    assert not loaded_by(code) & (SCREEN | {"tui"})
+    assert loaded_by(code) & never == set()
 
 
-def test_the_line_knows_nothing_of_the_unit() -> None:
-    """The lowest floor loads without the one above."""
-    code = "\n".join(f"import {name}" for name in modules_of("line_model"))
-
-    assert "farend_sim" not in loaded_by(code)
-
-
-def test_the_unit_is_pure() -> None:
-    """The unit loads without line, samples or validator."""
-    code = "\n".join(f"import {name}" for name in modules_of("farend_sim/unit"))
-
-    assert not loaded_by(code) & (HEAVY - {"transitions"} | {"line_model"} | SCREEN)
-
-
-@pytest.mark.parametrize(
-    "words", [["--help"], ["run", "--help"], ["line", "--help"], ["bench", "--help"]]
-)
-def test_help_loads_nothing_heavy(words: list[str]) -> None:
-    """Help answers at once because nothing heavy is imported for it."""
-    code = f"from tui.commands import main\nmain({words!r}, standalone_mode=False)"
+def test_help_loads_nothing_heavy() -> None:
+    """Help answers at once because nothing heavy is imported for it, a command's own neither."""
+    asked = ("", "run", "line", "bench", "locate", "locate bridge", "drill", "scheme", "hold")
+    helps = [[*words.split(), "--help"] for words in asked]
+    code = (
+        f"from tui.commands import main\nfor words in {helps}:\n main(words, standalone_mode=False)"
+    )
 
     loaded = loaded_by(code)
 
     assert "click" in loaded
-    assert not loaded & HEAVY
+    assert loaded & HEAVY == set()

@@ -1,8 +1,6 @@
 """`farend-sim locate`: what each method prints, and with which exit code."""
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +11,6 @@ from tests.bench.play import shipped
 from tui.commands import main
 from tui.commands.locate import METHODS
 
-ROOT = Path(__file__).parent.parent
 BAD = Path(__file__).parent / "data" / "bad"
 RECORD = """
 format = 1
@@ -266,20 +263,6 @@ def test_help_lists_every_method() -> None:
         assert (page.exit_code, "RECORD" in page.stdout) == (0, True)
     page = CliRunner().invoke(main, ["locate", "loop", "--help"])
     assert "7 CFR 1755.403(d)(6)" in " ".join(page.stdout.split())
-
-
-@pytest.mark.parametrize("words", [["locate", "--help"], ["locate", "bridge", "--help"]])
-def test_help_of_locate_loads_nothing_heavy(words: list[str]) -> None:
-    """Help answers at once."""
-    code = (
-        f"from tui.commands import main\nmain({words!r}, standalone_mode=False)\n"
-        "import sys; print(sorted({'numpy', 'scipy', 'pydantic', 'textual'} & set(sys.modules)))"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True
-    )
-
-    assert done.stdout.splitlines()[-1] == "[]"
 
 
 def test_sections_are_looked_at_by_name() -> None:

@@ -11,7 +11,7 @@ from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.files import load_situation
 from farend_sim.unit.contacts import REST, Contact
 from farend_sim.unit.table import State
-from tests.bench.play import CODES, SCENARIOS
+from tests.bench.play import CODES, SCENARIOS, rows
 
 
 def bench_with(*faults: Fault) -> Bench:
