@@ -96,7 +96,7 @@ def fleet_case(name: str) -> HoldCase:
     situation = situation_of(fleet.scenario, fleet.scheme)
     report = fleet_report(fleet, situation)
     using = tuple(each for each in report.members if not each.dials)
-    own = next(each for each in situation.scheme.command if each.does == using[0].function)
+    own = situation.scheme.command_for(using[0].function)
     return HoldCase(
         fleet.title,
         report.cheapest.hold_s,

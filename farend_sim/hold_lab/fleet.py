@@ -12,7 +12,6 @@ import numpy as np
 from farend_sim.hold_lab.cost import Price, Terms, cheapest, least, price
 from farend_sim.hold_lab.durations import Array, Law
 from farend_sim.hold_lab.fleet_file import Fleet
-from farend_sim.hold_lab.on_bench import command_of
 from farend_sim.hold_lab.scheme_times import dial_s
 from farend_sim.hold_lab.terms import hearing, terms_of
 from farend_sim.hold_lab.used import law_of
@@ -111,7 +110,7 @@ def fleet_report(fleet: Fleet, situation: Situation) -> FleetReport:
     """Find the defaults of a fleet and their prices."""
     everyone = members(fleet, situation)
     using = tuple(each for each in everyone if not each.dials)
-    command = command_of(situation.scheme, using[0].function)
+    command = situation.scheme.command_for(using[0].function)
     low_s = command.shortest_s or 1.0
     high_s = command.longest_s or 900.0
     cheap_s, cheap = least(lambda at: mean_cost(using, at), low_s, high_s)

@@ -100,8 +100,6 @@ def _plan(held: OneHold) -> Planned:
 
 def _best(cost: Callable[[float], float], span: Span) -> tuple[float, float]:
     """The best of the holds that the scheme can express."""
-    if not span.dialled:
-        return span.default_s, cost(span.default_s)
     rough = np.unique(np.round(np.geomspace(span.shortest_s, span.longest_s, 60)))
     costs = [cost(float(at)) for at in rough]
     best = int(np.argmin(costs))

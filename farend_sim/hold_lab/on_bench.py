@@ -10,7 +10,7 @@ from farend_sim.bench.bench import Bench
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
 from farend_sim.unit.keying import dialled
-from farend_sim.unit.scheme import Command, Scheme
+from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import State
 from line_model.meters.meter import Reading
 
@@ -31,11 +31,6 @@ class Held:
     def again(self) -> Bench:
         """A bench of one's own at that moment."""
         return copy.deepcopy(self.bench)
-
-
-def command_of(scheme: Scheme, does: str) -> Command:
-    """A scheme's command for a function."""
-    return next(each for each in scheme.command if each.does == does)
 
 
 def held(situation: Situation, function: str, hold_s: float) -> Held:

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from math import ceil, floor
 
-from farend_sim.hold_lab.on_bench import command_of
 from farend_sim.situation import Situation
 from farend_sim.unit.keying import dialled
 from farend_sim.unit.scheme import Scheme
@@ -23,13 +22,9 @@ class Span:
     shortest_s: float
     longest_s: float
     default_s: float
-    dialled: bool
-    """Whether any but the default can be asked for."""
 
     def near(self, hold_s: float) -> tuple[float, ...]:
         """The one or two nearest holds that can be asked for."""
-        if not self.dialled:
-            return (self.default_s,)
         inside = min(max(hold_s, self.shortest_s), self.longest_s)
         return tuple(sorted({self._within(floor(inside)), self._within(ceil(inside))}))
 
@@ -39,15 +34,13 @@ class Span:
 
 def span(scheme: Scheme, function: str) -> Span:
     """What a scheme can express for a function."""
-    command = command_of(scheme, function)
+    command = scheme.command_for(function)
     assert command.hold_s is not None
-    setting = next((each for each in scheme.command if each.does == "set-hold"), None)
-    if setting is None:
-        return Span(command.hold_s, command.hold_s, command.hold_s, False)
+    setting = scheme.command_for("set-hold")
     shortest = max(command.shortest_s or 1.0, setting.shortest_s or 1.0)
     most = 10.0**setting.argument_digits - 1
     longest = min(command.longest_s or most, setting.longest_s or most, most)
-    return Span(shortest, longest, command.hold_s, True)
+    return Span(shortest, longest, command.hold_s)
 
 
 def command_s(situation: Situation, function: str) -> float:
@@ -62,9 +55,7 @@ def release_s(situation: Situation) -> float:
 
 def dial_s(situation: Situation) -> float:
     """What setting the hold adds to a command: in the same attention where it may [s]."""
-    command = next((c for c in situation.scheme.command if c.does == "set-hold"), None)
-    if command is None:
-        return float("inf")
+    command = situation.scheme.command_for("set-hold")
     again = 0.0 if command.keeps_attention else _knock_s(situation)
     return again + _said_s(situation, "set-hold")
 
@@ -78,10 +69,10 @@ def _knock_s(situation: Situation) -> float:
 
 def _said_s(situation: Situation, does: str) -> float:
     scheme, timing = situation.scheme, situation.unit.timing
-    reply = timing.reply_delay_s + _reply_s(scheme, command_of(scheme, does).reply)
+    reply = timing.reply_delay_s + _reply_s(scheme, scheme.command_for(does).reply)
     return len(dialled(scheme, does)) * KEY_S + reply + REACT_S
 
 
 def _reply_s(scheme: Scheme, name: str) -> float:
-    reply = next((each for each in scheme.reply if each.name == name), None)
-    return sum(tone.duration_ms for tone in reply.tone) / 1e3 if reply else 0.0
+    reply = next(each for each in scheme.reply if each.name == name)
+    return sum(tone.duration_ms for tone in reply.tone) / 1e3

@@ -11,7 +11,6 @@ from farend_sim.hold_lab.fleet import FleetReport, fleet_report
 from farend_sim.hold_lab.fleet_file import Fleet, FleetMeter, load_fleet
 from farend_sim.hold_lab.job import job_report
 from farend_sim.hold_lab.job_file import load_job
-from farend_sim.hold_lab.on_bench import command_of
 from farend_sim.hold_lab.scheme_times import command_s, span
 from farend_sim.hold_lab.several import expected_resumed_s, expected_several_s
 from farend_sim.hold_lab.terms import FUNCTIONS
@@ -33,7 +32,7 @@ def test_the_shipped_default_is_the_labs_own_answer(shipped: FleetReport) -> Non
     The criterion is the fleet's: the roundest hold within 2 % of the cheapest.
     """
     scheme = situation_of("good-pair", "offset").scheme
-    defaults = {command_of(scheme, function).hold_s for function in FUNCTIONS}
+    defaults = {scheme.command_for(function).hold_s for function in FUNCTIONS}
 
     assert {shipped.rounded.hold_s} == defaults
     assert shipped.rounded.expected_s <= 1.02 * shipped.cheapest.expected_s

@@ -10,7 +10,7 @@ from scipy.stats import binomtest
 from farend_sim.files import load_meter, load_situation
 from farend_sim.hold_lab.cost import Terms, expected_s
 from farend_sim.hold_lab.durations import Lognormal
-from farend_sim.hold_lab.on_bench import Held, command_of, held
+from farend_sim.hold_lab.on_bench import Held, held
 from farend_sim.hold_lab.profiles import timed, usual_plant
 from farend_sim.hold_lab.scheme_times import KEY_S, command_s
 from farend_sim.hold_lab.spoiled import believed, integrating, played, wrong
@@ -39,7 +39,7 @@ def good_pair() -> Situation:
 
 def test_a_command_that_is_confirmed_is_keyed_twice(good_pair: Situation) -> None:
     """On the bench its hold begins, and it costs as much more as its keys take a finger."""
-    strap = replace(command_of(good_pair.scheme, "strap"), confirmed=True)
+    strap = replace(good_pair.scheme.command_for("strap"), confirmed=True)
     others = tuple(each for each in good_pair.scheme.command if each.does != "strap")
     twice = replace(good_pair, scheme=replace(good_pair.scheme, command=(strap, *others)))
 
