@@ -58,14 +58,14 @@ def attempt_at(name: str, trainee: str | None = None) -> "Attempt":
     Raises:
         BadFileError: the drill or the attempt has faults, or it is open elsewhere.
     """
-    from farend_sim.drill.attempt import Attempt
+    from farend_sim.drill import kept
     from farend_sim.drill.files import find_drill
 
     drill, folder = find_drill(name), attempts_folder(trainee)
     if (before := unfinished(drill.name, folder)) is not None:
-        return Attempt.resume(before)
+        return kept.resume(before)
     begun = datetime.now(UTC).isoformat(timespec="seconds")
-    return Attempt.start(
+    return kept.start(
         drill, next_path(drill.name, folder), about={"begun": begun, "trainee": trainee}
     )
 

@@ -8,7 +8,6 @@ A drill on a screen and one of typed lines differ in one thing: a typed step las
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 from farend_sim.bench import steps as s
@@ -19,9 +18,7 @@ from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.transcript import Row, as_technician, begin_one, play_one, reading_row
 from farend_sim.drill.done import Done, standing
 from farend_sim.drill.drill import Drill
-from farend_sim.drill.files import drill_of
-from farend_sim.drill.journal import Entry, Journal, read_journal
-from farend_sim.drill.seal import BrokenSealError, deciphered, enciphered
+from farend_sim.drill.journal import Entry, Journal
 from farend_sim.errors import BadFileError
 from farend_sim.scenario import Scenario
 
@@ -29,11 +26,11 @@ from farend_sim.scenario import Scenario
 class Attempt:
     """A person's work at one drill."""
 
-    def __init__(self, drill: Drill, journal: Journal | None = None) -> None:
-        """Begin at time 0; without a journal nothing is kept."""
+    def __init__(self, drill: Drill, about: Mapping[str, Any] | None = None) -> None:
+        """Begin at time 0; what is done is in no file until `keep` says in which."""
         self.drill = drill
         self.bench = Bench(drill.situation)
-        self.about: Mapping[str, Any] = {}
+        self.about: Mapping[str, Any] = about or {}
         """What the journal's head says: who, and when it was begun."""
         self.done: list[Done] = []
         self.entries: list[Entry] = []
@@ -42,58 +39,17 @@ class Attempt:
         self._hinted_at: int | None = None
         """How much had been done when the last hint was asked for."""
         self.handed_in = False
-        self._journal = journal
+        self._journal: Journal | None = None
         self._reading: tuple[s.Step, Snapshot] | None = None
 
-    # -- begin, and go on ----------------------------------------------------------------------
-
-    @classmethod
-    def start(
-        cls,
-        drill: Drill,
-        path: Path | None = None,
-        *,
-        seed: int | None = None,
-        about: Mapping[str, Any] | None = None,
-    ) -> "Attempt":
-        """Begin an attempt and its journal; another seed than the drill's is other instruments.
-
-        Raises:
-            BadFileError: there is an attempt at that path already, or none can be written.
-        """
-        drill = drill if seed is None else reseeded(drill, seed)
-        head = {
-            "journal": 1,
-            "drill": drill.name,
-            "seed": drill.situation.scenario.seed,
-            **(about or {}),
-            "sealed": enciphered(drill.sealed),
-        }
-        attempt = cls(drill, None if path is None else Journal.create(path, head))
-        attempt.about = head
-        return attempt
-
-    @classmethod
-    def resume(cls, path: Path) -> "Attempt":
-        """Go on with an attempt.
-
-        Raises:
-            BadFileError: the path is no attempt's journal, or another process has it open.
-        """
-        journal, entries = Journal.reopen(path)
-        attempt = replayed(entries, str(path))
-        attempt._journal = journal
-        return attempt
-
-    @classmethod
-    def read(cls, path: Path) -> "Attempt":
-        """An attempt as its journal tells it; nothing more can be kept."""
-        return replayed(read_journal(path), str(path))
+    def keep(self, journal: Journal) -> None:
+        """Write down in a journal what is done from now on."""
+        self._journal = journal
 
     def close(self) -> None:
         """Let go of the journal, and keep how late it is."""
         if self._journal is not None:
-            self._write({})
+            self._enter({})
             self._journal.close()
             self._journal = None
 
@@ -105,21 +61,17 @@ class Attempt:
         Raises:
             BadFileError: the text is no step.
         """
-        step = self._parsed(text)
-        self._write({"step": text})
-        return self._do(step)
+        return self._enter({"step": text})
 
     def begin(self, text: str) -> Row:
         """Do a step while time goes on: keys sound and a reading is made as `advance` says."""
-        step = self._parsed(text)
-        self._write({"step": text, "live": True})
-        return self._begin(step)
+        return self._enter({"step": text, "live": True})
 
     def advance(self, by_us: int) -> list[Row]:
         """Let time pass; returns the reading that was finished meanwhile."""
         rows = self._advance_to(self.bench.now_us + by_us)
         if rows:
-            self._write({})  # what was seen on a display stays seen
+            self._enter({})  # what was seen on a display stays seen
         return rows
 
     def ask_hint(self) -> int:
@@ -128,16 +80,13 @@ class Attempt:
         Who asks again with nothing done meanwhile is told the same again, for nothing.
         """
         if self._hinted_at != len(self.done):
-            self._write({"asked": "hint"})
-            self.hints += 1
-            self._hinted_at = len(self.done)
+            self._enter({"asked": "hint"})
         return self.hints
 
     def hand_in(self) -> None:
         """Say that the work is done: nothing more is taken."""
         if not self.handed_in:
-            self._write({"handed_in": True})
-            self.handed_in = True
+            self._enter({"handed_in": True})
 
     # -- what is known of it -------------------------------------------------------------------
 
@@ -158,27 +107,50 @@ class Attempt:
         compared = 0
         for entry in self.entries:
             if not entry.get("handed_in"):
-                other._again(entry)
+                other.again(entry)
             both = min(len(self.done), len(other.done))
             yield from zip(self.done[compared:both], other.done[compared:both], strict=True)
             compared = max(compared, both)
 
     # ------------------------------------------------------------------------------------------
 
-    def _parsed(self, text: str) -> s.Step:
-        if self.handed_in:
-            raise BadFileError("found a step, expected none: the attempt is handed in")
-        line = len(self.done) + 1
-        (step,) = parse(text, "step", self.drill.meters)
-        if isinstance(step, s.UnitFault):
-            raise BadFileError("step: found a fault put into the unit, which is not for a trainee")
-        return replace(step, line=line)
-
-    def _write(self, entry: Entry) -> None:
+    def _enter(self, entry: Entry) -> Row:
+        """Write down what is done now, and do it; what is no step is not written down."""
         entry = {"at_us": self.bench.now_us, **entry}
+        step = self._step_of(entry)
         if self._journal is not None:
             self._journal.add(entry)
+        return self._act(entry, step)
+
+    def again(self, entry: Entry) -> None:
+        """Do again what an entry of a journal says, at its time.
+
+        Raises:
+            BadFileError: it is no step.
+        """
+        if entry["at_us"] > self.bench.now_us:
+            self._advance_to(entry["at_us"])
+        self._act(entry, self._step_of(entry))
+
+    def _step_of(self, entry: Entry) -> s.Step | None:
+        if "step" not in entry:
+            return None
+        if self.handed_in:
+            raise BadFileError("found a step, expected none: the attempt is handed in")
+        (step,) = parse(entry["step"], "step", self.drill.meters)
+        if isinstance(step, s.UnitFault):
+            raise BadFileError("step: found a fault put into the unit, which is not for a trainee")
+        return replace(step, line=len(self.done) + 1)
+
+    def _act(self, entry: Entry, step: s.Step | None) -> Row:
         self.entries.append(entry)
+        if entry.get("asked") == "hint":
+            self.hints += 1
+            self._hinted_at = len(self.done)
+        self.handed_in = self.handed_in or bool(entry.get("handed_in"))
+        if step is None:
+            return {}
+        return self._begin(step) if entry.get("live") else self._do(step)
 
     def _do(self, step: s.Step) -> Row:
         before = self.bench.snapshot()
@@ -195,7 +167,9 @@ class Attempt:
         return self._came(step, row, before)
 
     def _came(self, step: s.Step, row: Row, before: Snapshot) -> Row:
-        self.done.append(Done(step=step, row=row, before=before, after=self.bench.snapshot()))
+        after = self.bench.snapshot()
+        done = Done(at=len(self.done), step=step, row=row, before=before, after=after)
+        self.done.append(done)
         return as_technician(row)
 
     def _advance_to(self, until_us: int) -> list[Row]:
@@ -221,43 +195,3 @@ class Attempt:
         if self.bench.snapshot().reading is None:
             return []
         return [self._came(step, reading_row(self.bench, step, before.now_us), before)]
-
-    def _again(self, entry: Entry) -> None:
-        """Do again what an entry says."""
-        self.entries.append(entry)
-        if entry["at_us"] > self.bench.now_us:
-            self._advance_to(entry["at_us"])
-        if "step" in entry:
-            step = self._parsed(entry["step"])
-            self._begin(step) if entry.get("live") else self._do(step)
-        if entry.get("asked") == "hint":
-            self.hints += 1
-            self._hinted_at = len(self.done)
-        self.handed_in = self.handed_in or bool(entry.get("handed_in"))
-
-
-def reseeded(drill: Drill, seed: int) -> Drill:
-    """A drill with other instruments: the same trouble, another seed."""
-    scenario = replace(drill.situation.scenario, seed=seed)
-    return replace(drill, situation=replace(drill.situation, scenario=scenario))
-
-
-def replayed(entries: list[Entry], filename: str) -> Attempt:
-    """The attempt that a journal's entries tell of.
-
-    Raises:
-        BadFileError: they do not tell of one.
-    """
-    head, *rest = entries
-    try:
-        drill = reseeded(drill_of(deciphered(head["sealed"]), head["drill"]), head["seed"])
-    except (BrokenSealError, KeyError, TypeError):
-        raise BadFileError(f"{filename}:1: found a broken head, expected a sealed drill") from None
-    attempt = Attempt(drill)
-    attempt.about = head
-    for number, entry in enumerate(rest, start=2):
-        try:
-            attempt._again(entry)
-        except (BadFileError, KeyError, TypeError) as error:
-            raise BadFileError(f"{filename}:{number}: found {error}, expected a step") from None
-    return attempt

@@ -29,7 +29,7 @@ def class_answer(book: ClassBook) -> Answer:
 
 def errors(verdicts: Sequence[Row]) -> list[Row]:
     """What went wrong in the class, and how often."""
-    count = Counter(slip["text"] for row in verdicts for slip in row["told"]["slips"])
+    count = Counter(one["text"] for row in verdicts for one in row["told"]["mistakes"])
     most = sorted(count.items(), key=lambda one: (-one[1], one[0]))
     return [{"error": text, "times": times} for text, times in most]
 

@@ -221,8 +221,7 @@ class ClassBook:
 
 
 def _readings(number: int, story: Story) -> Iterator[tuple[Any, ...]]:
-    for at, done in enumerate(story.done):
-        if done in story.readings:
-            row = done.row
-            told = (row["t_s"], row["meter"], row.get("across"), row["shown"], at in story.logged)
-            yield (number, at, *told)
+    for done in story.readings:
+        row, logged = done.row, done in story.logged
+        told = (row["t_s"], row["meter"], row.get("across"), row["shown"], logged)
+        yield (number, done.at, *told)

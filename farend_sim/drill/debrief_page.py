@@ -41,8 +41,7 @@ def _body(lesson: Debrief, feet: bool) -> Iterator[str]:
     yield "</tr></table><h2>The line as it was</h2>"
     yield line_svg(lesson, feet)
     yield f"<pre>{escape(record_text(lesson.drill, feet))}</pre>"
-    slips = [f"{'' if x.t_s is None else f'{x.t_s:.0f} s: '}{x.text}" for x in verdict.slips]
-    yield from _list("Errors to learn from", slips)
+    yield from _list("Errors to learn from", (one.said for one in verdict.mistakes))
     yield "<h2>What was done</h2>"
     yield timeline_svg(lesson)
     yield from _moments(lesson.moments)

@@ -9,14 +9,31 @@ from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.transcript import Row
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Done:
     """One thing done: the step, its row with all that the far end knows, and the bench around."""
 
+    at: int
+    """Its place among what was done."""
     step: s.Step
     row: Row
     before: Snapshot
     after: Snapshot
+
+    @property
+    def refused(self) -> bool:
+        """Whether it could not be done."""
+        return "refused" in self.row
+
+    @property
+    def is_reading(self) -> bool:
+        """Whether it is a reading that was made, at rest or not."""
+        return isinstance(self.step, s.Read) and "shown" in self.row
+
+    @property
+    def settled(self) -> bool:
+        """Whether it is a reading that came to rest."""
+        return isinstance(self.step, s.Read) and self.row.get("settled") is True
 
 
 def standing(done: Iterable[Done]) -> tuple[Answer, ...]:

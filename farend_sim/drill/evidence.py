@@ -6,12 +6,11 @@ trouble, with it on the other leg, further on, of other ohms; where no reading d
 the meters' accuracy, what was answered was not known.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import partial
 from typing import Any
 
-from farend_sim.bench import steps as s
 from farend_sim.bench.answer import same_resistance
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.done import Done
@@ -149,20 +148,10 @@ def _differs(attempt: Attempt, world: Scenario) -> bool:
     return next(_telling(attempt, world), None) is not None
 
 
-def is_reading(done: Done) -> bool:
-    """Whether it is a reading that came to rest."""
-    return isinstance(done.step, s.Read) and done.row.get("settled") is True
-
-
-def readings_of(done: Iterable[Done]) -> list[Done]:
-    """The readings that were made, at rest or not."""
-    return [each for each in done if isinstance(each.step, s.Read) and "shown" in each.row]
-
-
 def _tells(here: Done, there: Done, meters: Mapping[str, MeterProfile]) -> bool:
     """Whether two readings differ by more than two meters of the kind may."""
     a, b = here.after.reading, there.after.reading
-    if not is_reading(here) or a is None or b is None or "shown" not in there.row:
+    if not here.settled or a is None or b is None or "shown" not in there.row:
         return False
     if not (b.settled or _found_something(a, meters[a.meter])):
         return False

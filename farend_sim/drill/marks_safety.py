@@ -49,7 +49,7 @@ def stopped(story: Story) -> Judged | None:
 
 def bonded(story: Story) -> Judged | None:
     opened = [one for one in story.done if isinstance(one.step, s.OpenJoint)]
-    if not any("refused" not in one.row for one in opened):
+    if all(one.refused for one in opened):
         return None
     unbonded = any("caution" in one.row for one in opened)
     no = "a sheath was opened before it was bonded across"
@@ -78,7 +78,7 @@ def pinched(story: Story) -> Judged | None:
     done = any(
         isinstance(one.step, s.Pinch) and one.step.post == story.scenario.block.pair
         for one in story.done[: story.first_driven]
-        if "refused" not in one.row
+        if not one.refused
     )
     return yes_or_no(done, "proved by a pinch", "not proved by a pinch")
 

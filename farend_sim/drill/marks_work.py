@@ -2,7 +2,7 @@
 
 from farend_sim.bench import steps as s
 from farend_sim.drill.judged import Judged, yes_or_no
-from farend_sim.drill.slips import reversed_somewhere
+from farend_sim.drill.mistakes import reversed_somewhere
 from farend_sim.drill.story import RESTING, Story
 
 
@@ -10,24 +10,19 @@ def settled(story: Story) -> Judged | None:
     """Of those that drive the pair: a voltmeter tells of what there is, also while it fades."""
     if not story.driving:
         return None
-    logged = [one for at, one in enumerate(story.done) if at in story.logged]
-    kept = [one for one in logged if one in story.driving] or story.driving
+    kept = [one for one in story.driving if one in story.logged] or story.driving
     spoiled = sum(not one.row.get("settled") for one in kept)
     told = f"{spoiled} of {len(kept)} readings that were kept had not come to rest"
     return yes_or_no(not spoiled, "all readings that were kept had come to rest", told)
 
 
 def zeroed(story: Story) -> Judged | None:
-    ohms = [story.done.index(one) for one in story.driving if story.kind(one) == "ohms"]
+    ohms = [one for one in story.driving if story.kind(one) == "ohms"]
     if not ohms:
         return None
-    zeroed = [
-        at
-        for at, one in enumerate(story.done)
-        if isinstance(one.step, s.Zero) and "refused" not in one.row
-    ]
-    finite = [at for at in ohms if story.done[at].row.get("value") is not None]
-    early = bool(zeroed) and all(min(zeroed) < at for at in finite[:1])
+    zeros = [one for one in story.done if isinstance(one.step, s.Zero) and not one.refused]
+    finite = [one for one in ohms if one.row.get("value") is not None]
+    early = bool(zeros) and (not finite or zeros[0].at < finite[0].at)
     return yes_or_no(early, "leads taken off first", "the test leads are in the readings")
 
 
@@ -65,7 +60,7 @@ def proved(story: Story) -> Judged | None:
     if not story.repairs:
         return Judged(0.0, "nothing was made good")
     left = story.attempt.bench.pair.troubles
-    after = [one for one in story.readings if story.done.index(one) > story.repairs[-1]]
+    after = [one for one in story.readings if one.at > story.repairs[-1].at]
     tested = any(one.row.get("settled") and story.kind(one) == "ohms" for one in after)
     if left:
         return Judged(0.5, "made good in part: something is still wrong")
@@ -94,9 +89,9 @@ def cleared(story: Story) -> Judged | None:
 
 
 def written(story: Story) -> Judged | None:
-    made = {story.done.index(one) for one in story.readings}
-    telling = {at for match in story.matched for at in match.evidence.readings} & made
-    readings = telling or made
+    told_by = {at for match in story.matched for at in match.evidence.readings}
+    telling = {one for one in story.readings if one.at in told_by}
+    readings = telling or set(story.readings)
     if not readings:
         return Judged(0.0, "nothing was written down")
     share = min(1.0, len(readings & story.logged) / min(len(readings), 3))

@@ -60,7 +60,7 @@ class SecondOpinion:
 
     def _looks(self) -> Iterator[Look]:
         laws, zeroed = self._expert.forecast.meters, set[str]()
-        last = self._story.repairs[0] if self._story.repairs else len(self._story.done)
+        last = self._story.repairs[0].at if self._story.repairs else len(self._story.done)
         for done in self._story.done[:last]:
             if done.step.text == "zero" and done.before.meter is not None:
                 zeroed.add(done.before.meter)

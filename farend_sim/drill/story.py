@@ -15,7 +15,6 @@ from farend_sim.drill.evidence import (
     evidence,
     evidence_of_none,
     evidence_of_unit,
-    readings_of,
 )
 from farend_sim.drill.truth import in_order
 from farend_sim.unit.table import State
@@ -50,7 +49,7 @@ class Story:
         self.done: list[Done] = attempt.done
         self.drill: Drill = attempt.drill
         self.scenario = attempt.drill.situation.scenario
-        self.readings = readings_of(self.done)
+        self.readings = [each for each in self.done if each.is_reading]
 
     # -- meters --------------------------------------------------------------------------------
 
@@ -75,15 +74,15 @@ class Story:
     @property
     def first_driven(self) -> int:
         """When the pair was first driven by a meter: its place among what was done."""
-        return self.done.index(self.driving[0]) if self.driving else len(self.done)
+        return self.driving[0].at if self.driving else len(self.done)
 
     def looked_for_volts(self, kind: str) -> set[tuple[str, ...]]:
         """Across which pairs of terminals such a meter was read before the pair was driven."""
         before = [
             each
-            for each in self.done[: self.first_driven]
-            if each in self.readings and self.kind(each) == kind and not self.behind_on(each)
-            if self.on_own_pair(each)
+            for each in self.readings
+            if each.at < self.first_driven and self.kind(each) == kind
+            if not self.behind_on(each) and self.on_own_pair(each)
         ]
         return {tuple(sorted(each.row["across"].split("-"))) for each in before}
 
@@ -95,11 +94,9 @@ class Story:
         """Whether the leads were on the ticket's pair when a thing was done."""
         if (block := self.scenario.block) is None:
             return True
-        clipped = [each for each in self.done if isinstance(each.step, s.Clip)]
-        before = [each for each in clipped if each.row["t_s"] <= done.row["start_s"]]
-        before = [each for each in before if "refused" not in each.row]
-        last = before[-1].step if before else None
-        return isinstance(last, s.Clip) and last.post == block.pair
+        before = (each for each in self.done[: done.at] if not each.refused)
+        posts = [each.step.post for each in before if isinstance(each.step, s.Clip)]
+        return bool(posts) and posts[-1] == block.pair
 
     @property
     def has_behind(self) -> bool:
@@ -119,25 +116,22 @@ class Story:
         return self.last.now_us / 1e6
 
     @cached_property
-    def logged(self) -> set[int]:
-        """The readings that were written into the logbook, by their place among what was done."""
-        written: set[int] = set()
+    def logged(self) -> set[Done]:
+        """The readings that were written into the logbook."""
+        written: set[Done] = set()
         last = None
-        for at, each in enumerate(self.done):
-            if isinstance(each.step, s.Read) and "shown" in each.row:
-                last = at
-            elif isinstance(each.step, s.Log) and "refused" not in each.row and last is not None:
+        for each in self.done:
+            if each.is_reading:
+                last = each
+            elif isinstance(each.step, s.Log) and not each.refused and last is not None:
                 written.add(last)
         return written
 
     @cached_property
-    def repairs(self) -> list[int]:
-        """Where among what was done something was found and made good."""
-        return [
-            at
-            for at, each in enumerate(self.done)
-            if isinstance(each.step, s.Repair) and "made good" in str(each.row.get("found"))
-        ]
+    def repairs(self) -> list[Done]:
+        """When something was found and made good."""
+        repairs = (each for each in self.done if isinstance(each.step, s.Repair))
+        return [each for each in repairs if "made good" in str(each.row.get("found"))]
 
     # -- the answer ----------------------------------------------------------------------------
 

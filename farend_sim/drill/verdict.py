@@ -11,8 +11,8 @@ from typing import Any
 from farend_sim.bench.answer import Answer
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.judged import Judged
+from farend_sim.drill.mistakes import Mistake, mistakes_of
 from farend_sim.drill.rubric import MARKS, WEIGHTS, Group, Mark
-from farend_sim.drill.slips import Slip, slips_of
 from farend_sim.drill.story import Story
 
 PASS_PERCENT = 85.0
@@ -49,7 +49,7 @@ class Verdict:
     not_asked: tuple[str, ...]
     """Groups and marks that this drill cannot ask; the others are scaled up."""
     failed_by: tuple[str, ...]
-    slips: tuple[Slip, ...]
+    mistakes: tuple[Mistake, ...]
     truth: tuple[Answer, ...]
     answers: tuple[Answer, ...]
     took_s: float
@@ -81,7 +81,7 @@ def judge(attempt: Attempt) -> Verdict:
             *(mark.name for mark, one in judged if one is None and mark.group in groups),
         ),
         failed_by=failed_by,
-        slips=slips_of(story),
+        mistakes=mistakes_of(story),
         truth=attempt.drill.truth,
         answers=attempt.answers,
         took_s=story.took_s,

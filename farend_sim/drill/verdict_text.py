@@ -36,12 +36,10 @@ def _lines(verdict: Verdict, feet: bool) -> Iterator[str]:
     yield from (f"  {said(one, feet)}" for one in verdict.answers)
     if not verdict.answers:
         yield "  nothing"
-    if verdict.slips:
+    if verdict.mistakes:
         yield ""
         yield "Errors to learn from:"
-    for slip in verdict.slips:
-        when = "" if slip.t_s is None else f"{slip.t_s:.0f} s: "
-        yield f"  {when}{slip.text}"
+    yield from (f"  {one.said}" for one in verdict.mistakes)
     if verdict.practise:
         yield ""
         yield "What to practise, the dearest first:"

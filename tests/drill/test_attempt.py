@@ -11,7 +11,8 @@ from time import sleep
 
 import pytest
 
-from farend_sim.drill.attempt import Attempt, replayed
+from farend_sim.drill import kept
+from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.journal import Journal, entries_of, read_journal
 from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
@@ -30,7 +31,7 @@ def test_an_attempt_goes_on_where_it_was(tmp_path: Path) -> None:
     for cut in (0, 7, len(steps()) - 1):
         path = tmp_path / f"{cut}.jsonl"
         worked(authored(DRILL), steps()[:cut], path).close()
-        again = Attempt.resume(path)
+        again = kept.resume(path)
         rows = [again.do(step) for step in steps()[cut:]]
         assert [one.row for one in whole.done] == [one.row for one in again.done]
         assert len(steps()) - cut == len(rows)
@@ -58,13 +59,13 @@ def test_a_torn_journal_goes_on(tmp_path: Path) -> None:
     worked(authored(DRILL), steps()[:6], path).close()
     lines = path.read_bytes().splitlines(keepends=True)
     path.write_bytes(b"".join(lines[:6]) + lines[6][:9])
-    attempt = Attempt.resume(path)
+    attempt = kept.resume(path)
     assert len(attempt.done) == 5
     for step in steps()[5:]:
         attempt.do(step)
     attempt.hand_in()
     attempt.close()
-    assert judge(Attempt.read(path)) == judge(worked(authored(DRILL), steps()))
+    assert judge(kept.read(path)) == judge(worked(authored(DRILL), steps()))
 
 
 def test_two_hundred_kills(tmp_path: Path) -> None:
@@ -102,7 +103,7 @@ def _keeps_all(attempt: Attempt, folder: Path, number: int) -> bool:
 
 def _work_for_ever(attempt: Attempt, path: Path, said: Path) -> None:
     line = os.open(said, os.O_WRONLY)
-    attempt._journal = Journal.create(path, {"journal": 1})
+    attempt.keep(Journal.create(path, {"journal": 1}))
     for number in count(1):
         attempt.do(f"note {number}")
         os.pwrite(line, f"{number:9d}".encode(), 0)
@@ -117,21 +118,21 @@ def test_only_one_at_a_time(tmp_path: Path) -> None:
     path = tmp_path / "one.jsonl"
     attempt = worked(authored(DRILL), steps()[:2], path)
     with pytest.raises(BadFileError, match="open elsewhere"):
-        Attempt.resume(path)
-    code = "import sys; from farend_sim.drill.attempt import Attempt; Attempt.resume(sys.argv[1])"
+        kept.resume(path)
+    code = "import sys; from farend_sim.drill import kept; kept.resume(sys.argv[1])"
     code = code.replace("sys.argv[1]", "__import__('pathlib').Path(sys.argv[1])")
     other = subprocess.run(
         [sys.executable, "-c", code, str(path)], capture_output=True, text=True, check=False
     )
     assert "open elsewhere" in other.stderr
     attempt.close()
-    Attempt.resume(path).close()
+    kept.resume(path).close()
 
 
 def test_time_that_goes_on(tmp_path: Path) -> None:
     """On a screen a reading is made while time passes; replayed, it is the same to the byte."""
     path = tmp_path / "live.jsonl"
-    attempt = Attempt.start(authored(DRILL), path)
+    attempt = kept.start(authored(DRILL), path)
     attempt.begin("lift")
     attempt.begin("meter volts tip-ring")
     rows = []
@@ -143,7 +144,7 @@ def test_time_that_goes_on(tmp_path: Path) -> None:
     attempt.advance(500_000)
     attempt.begin("log")
     attempt.close()
-    again = Attempt.read(path)
+    again = kept.read(path)
     assert [one.row for one in attempt.done] == [one.row for one in again.done]
     assert [row["step"] for row in rows] == ["read"]
     assert {"meter": "volts", "across": "tip-ring", "shown": rows[0]["shown"]} == again.done[
@@ -155,7 +156,7 @@ def test_time_that_goes_on(tmp_path: Path) -> None:
 def test_a_mistyped_line_changes_nothing(tmp_path: Path) -> None:
     """A line that is no step is told, is not kept, and leaves the bench as it was."""
     path = tmp_path / "typed.jsonl"
-    attempt = Attempt.start(authored(DRILL), path)
+    attempt = kept.start(authored(DRILL), path)
     before = path.read_bytes()
     for line in ("red", "meter vlts tip-ring", "answer kind=shrt", "fault deaf on"):
         with pytest.raises(BadFileError):
@@ -172,7 +173,7 @@ def test_nothing_after_it_is_handed_in(tmp_path: Path) -> None:
     with pytest.raises(BadFileError, match="handed in"):
         attempt.do("lift")
     attempt.close()
-    assert Attempt.read(path).handed_in
+    assert kept.read(path).handed_in
 
 
 def test_a_later_answer_takes_the_place_of_an_earlier() -> None:
@@ -198,4 +199,4 @@ def test_a_later_answer_takes_the_place_of_an_earlier() -> None:
 def test_what_is_no_journal_is_told(raw: bytes, words: str) -> None:
     """A file that is no journal, or was changed, is told with its line."""
     with pytest.raises(BadFileError, match=words):
-        replayed(entries_of(raw, "file"), "file")
+        kept.replayed(entries_of(raw, "file"), "file")

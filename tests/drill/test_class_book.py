@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from farend_sim.answers.page import page
+from farend_sim.drill import kept
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.class_answer import class_answer
 from farend_sim.drill.class_book import TABLES, ClassBook
@@ -22,13 +23,14 @@ TANNERY = "tannery-19"
 WRITER = """
 import sys
 from pathlib import Path
+from farend_sim.drill import kept
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.class_book import ClassBook
 from farend_sim.drill.files import find_drill
 file, drill, first, last = sys.argv[1:]
 found = find_drill(drill)
 for number in range(int(first), int(last)):
-    attempt = Attempt.start(found, about={"mark": f"m{number}", "begun": f"b{number}"})
+    attempt = kept.start(found, about={"mark": f"m{number}", "begun": f"b{number}"})
     for step in (f"note of {number}", "meter volts tip-ring", "read", "log"):
         attempt.do(step)
     with ClassBook.open(Path(file)) as book:
@@ -80,7 +82,7 @@ def test_a_journal_from_the_book_is_the_attempt(tmp_path: Path) -> None:
     """What the book keeps is whole: the attempt can be marked again from it."""
     file, path = tmp_path / "class.db", tmp_path / "journal.jsonl"
     drill = authored(TANNERY)
-    attempt = Attempt.start(drill, tmp_path / "own.jsonl", about={"mark": "m"})
+    attempt = kept.start(drill, tmp_path / "own.jsonl", about={"mark": "m"})
     for step in steps_of(drill):
         attempt.do(step)
     attempt.hand_in()
@@ -88,7 +90,7 @@ def test_a_journal_from_the_book_is_the_attempt(tmp_path: Path) -> None:
         number = book.enter("Ann", attempt)
         path.write_text(book.journal(number), encoding="utf-8")
     attempt.close()
-    assert judge(attempt) == judge(Attempt.read(path))
+    assert judge(attempt) == judge(kept.read(path))
 
 
 def test_progress_by_skill(tmp_path: Path) -> None:

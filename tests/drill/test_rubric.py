@@ -31,8 +31,8 @@ def given(verdict: Verdict, name: str) -> tuple[bool, bool]:
     return one.points == pytest.approx(one.most), one.fails
 
 
-def slips(verdict: Verdict) -> str:
-    return "; ".join(slip.text for slip in verdict.slips)
+def mistakes(verdict: Verdict) -> str:
+    return "; ".join(one.text for one in verdict.mistakes)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -132,7 +132,7 @@ def test_not_lifted_fails() -> None:
     steps = [step for step in steps_of(drill) if step not in ("lift", "restore")]
     verdict = marked(drill, steps)
     assert given(verdict, "lifted before test") == (False, True)
-    assert "ohms with the office not lifted" in slips(verdict)
+    assert "ohms with the office not lifted" in mistakes(verdict)
 
 
 def test_going_on_over_battery_fails() -> None:
@@ -140,7 +140,7 @@ def test_going_on_over_battery_fails() -> None:
     drill = authored("tannery-19")
     verdict = marked(drill, [*steps_of(drill), "meter ohms tip-ring", "read", "meter off"])
     assert given(verdict, "stopped and reported") == (False, True)
-    assert "carries foreign battery" in slips(verdict)
+    assert "carries foreign battery" in mistakes(verdict)
 
 
 def test_hasty_loses_marks() -> None:
@@ -150,7 +150,7 @@ def test_hasty_loses_marks() -> None:
     marks = ("leads zeroed", "readings written down", "line restored")
     assert [given(verdict, name) for name in marks] == [(False, False)] * 3
     assert "both polarities" not in [each.name for each in verdict.given]
-    assert "left with the office lifted" in slips(verdict)
+    assert "left with the office lifted" in mistakes(verdict)
     assert not verdict.passed
     assert verdict.failed_by == ()
 
@@ -160,7 +160,7 @@ def test_wrong_pair_fails() -> None:
     drill = authored("corn-hall-8")
     verdict = marked(drill, ["clip 8", *VOLTS, "meter ohms tip-ring", "read", "answer none"])
     assert given(verdict, "no other pair driven") == (False, True)
-    assert "on another pair than the ticket's" in slips(verdict)
+    assert "on another pair than the ticket's" in mistakes(verdict)
 
 
 @pytest.mark.parametrize(
@@ -178,7 +178,7 @@ def test_wrong_places_are_explained(at_m: str, words: str) -> None:
     steps = [step.replace("1323", at_m) for step in steps_of(drill)]
     verdict = marked(drill, steps)
     assert given(verdict, "right place") == (False, False)
-    assert words in slips(verdict)
+    assert words in mistakes(verdict)
 
 
 def test_a_place_says_how_far_it_may_be_off() -> None:
@@ -199,7 +199,7 @@ def test_a_spoiled_reading_that_was_believed() -> None:
     drill = authored("foundry-yard-2")
     strap = ["keys #*27", "listen 1.5", "keys 18*", "wait 57", "meter ohms tip-ring", "zero"]
     verdict = marked(drill, [*VOLTS, *strap, "read", "log", "meter off", "answer none"])
-    assert "the hold ran out under it, and was written down" in slips(verdict)
+    assert "the hold ran out under it, and was written down" in mistakes(verdict)
     assert given(verdict, "readings at rest") == (False, False)
 
 
@@ -207,8 +207,8 @@ def test_dialled_over_a_meter_and_left_strapped() -> None:
     """Keys sent over a clipped meter, and a strap that is left behind, are told."""
     steps = [*VOLTS, "keys #*27", "meter off", "keys #*27", "listen 1.5", "keys 18*", "listen 1.5"]
     verdict = marked(authored("foundry-yard-2"), steps)
-    assert "a meter still on the pair" in slips(verdict)
-    assert "strap still on the pair" in slips(verdict)
+    assert "a meter still on the pair" in mistakes(verdict)
+    assert "strap still on the pair" in mistakes(verdict)
     assert given(verdict, "unit at rest") == (False, False)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
+from farend_sim.drill import kept
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.files import find_drill
@@ -26,7 +27,7 @@ def steps_of(drill: Drill) -> list[str]:
 
 def worked(drill: Drill, steps: Iterable[str], path: Path | None = None) -> Attempt:
     """An attempt with these steps done."""
-    attempt = Attempt.start(drill, path)
+    attempt = kept.start(drill, path)
     for step in steps:
         attempt.do(step)
     return attempt

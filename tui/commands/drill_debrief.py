@@ -48,10 +48,10 @@ def debrief(journal: Path, page: Path | None, feet: bool) -> None:
 
 
 def _attempt(journal: Path) -> "Attempt":
-    from farend_sim.drill.attempt import Attempt
+    from farend_sim.drill import kept
     from farend_sim.errors import BadFileError
 
-    attempt = Attempt.read(journal)
+    attempt = kept.read(journal)
     if not attempt.handed_in:
         raise BadFileError(f"{journal}: found it under way, expected it handed in (`done`)")
     return attempt

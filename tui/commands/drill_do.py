@@ -88,11 +88,11 @@ def _attempt(drill: "Drill", path: Path, seed: int | None, trainee: str | None) 
     from datetime import UTC, datetime
     from uuid import uuid4
 
-    from farend_sim.drill.attempt import Attempt
+    from farend_sim.drill import kept
     from farend_sim.errors import BadFileError
 
     if path.exists():
-        attempt = Attempt.resume(path)
+        attempt = kept.resume(path)
         if attempt.drill.sealed != drill.sealed:
             attempt.close()
             raise BadFileError(f"{path}: found an attempt at another drill, expected {drill.name}")
@@ -101,7 +101,7 @@ def _attempt(drill: "Drill", path: Path, seed: int | None, trainee: str | None) 
         return attempt
     begun = datetime.now(UTC).isoformat(timespec="seconds")
     about = {"begun": begun, "trainee": trainee, "mark": uuid4().hex}
-    return Attempt.start(drill, path, seed=seed, about=about)
+    return kept.start(drill, path, seed=seed, about=about)
 
 
 def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool) -> None:

@@ -1,7 +1,7 @@
-"""The errors that a trainer marks: each looked for in an attempt, told with when it was made.
+"""The mistakes that a trainer marks: each looked for in an attempt, told with when it was made.
 
 They cost nothing by themselves: the rubric's marks do. They are for the lesson after it.
-To add one: a function that yields slips, and its row in `SLIPS`.
+To add one: a function that yields mistakes, and its row in `MISTAKES`.
 """
 
 from collections.abc import Callable, Iterator
@@ -17,24 +17,29 @@ from line_model.cable import copper_factor
 
 
 @dataclass(frozen=True, slots=True)
-class Slip:
-    """One error: when it was made, and what it was."""
+class Mistake:
+    """One mistake: when it was made, and what it was."""
 
     t_s: float | None
     text: str
 
+    @property
+    def said(self) -> str:
+        """The time, where there is one, and the mistake."""
+        return self.text if self.t_s is None else f"{self.t_s:.0f} s: {self.text}"
 
-def slips_of(story: Story) -> tuple[Slip, ...]:
-    """All errors of an attempt, each kind's first three, in the order of time."""
-    found = [slip for look in SLIPS for slip in list(look(story))[:3]]
+
+def mistakes_of(story: Story) -> tuple[Mistake, ...]:
+    """All mistakes of an attempt, each kind's first three, in the order of time."""
+    found = [one for look in MISTAKES for one in list(look(story))[:3]]
     return tuple(sorted(found, key=lambda one: (one.t_s is None, one.t_s or 0.0)))
 
 
-def _at(done: Done, text: str) -> Slip:
-    return Slip(done.row["start_s"], text)
+def _at(done: Done, text: str) -> Mistake:
+    return Mistake(done.row["start_s"], text)
 
 
-def _live(story: Story) -> Iterator[Slip]:
+def _live(story: Story) -> Iterator[Mistake]:
     for each in story.driving:
         if any(one.kind == "battery" for one in story.drill.truth):
             yield _at(each, f"{each.row['meter']} on a pair that carries foreign battery")
@@ -46,15 +51,15 @@ def _behind(story: Story) -> str:
     return story.scenario.behind.equipment
 
 
-def _dialled_over_a_meter(story: Story) -> Iterator[Slip]:
+def _dialled_over_a_meter(story: Story) -> Iterator[Mistake]:
     for each in story.done:
         if isinstance(each.step, s.Keys) and each.before.meter is not None:
             yield _at(each, "keys sent with a meter still on the pair: it weakens them")
 
 
-def _spoiled(story: Story) -> Iterator[Slip]:
-    for at, each in enumerate(story.done):
-        if each not in story.driving or each.row.get("settled"):
+def _spoiled(story: Story) -> Iterator[Mistake]:
+    for each in story.driving:
+        if each.settled:
             continue
         before, after = each.before.far.state, each.after.far.state
         if before is State.ATTENTIVE and after is not before:
@@ -63,11 +68,11 @@ def _spoiled(story: Story) -> Iterator[Slip]:
             why = "the hold ran out under it"
         else:
             why = "it had not come to rest"
-        believed = ", and was written down" if at in story.logged else ""
+        believed = ", and was written down" if each in story.logged else ""
         yield _at(each, f"a spoiled reading: {why}{believed}")
 
 
-def _places(story: Story) -> Iterator[Slip]:
+def _places(story: Story) -> Iterator[Mistake]:
     """Wrong places that one common error explains."""
     for match in story.matched:
         answer, truth = match.answer, match.truth
@@ -77,18 +82,18 @@ def _places(story: Story) -> Iterator[Slip]:
             continue
         for factor, text in _FACTORS:
             if abs(answer.at_m / factor - truth.at_m) <= story.within_m / 3:
-                yield Slip(None, text)
+                yield Mistake(None, text)
                 break
         else:
             yield from _cold(story, answer, truth.at_m)
 
 
-def _cold(story: Story, answer: Answer, truth_m: float) -> Iterator[Slip]:
+def _cold(story: Story, answer: Answer, truth_m: float) -> Iterator[Mistake]:
     celsius = story.scenario.plant.temperature_c
     wrong_m = truth_m * copper_factor(celsius)
     is_near = abs((answer.at_m or 0.0) - wrong_m) <= story.within_m / 3
     if abs(celsius - 20.0) >= 8 and is_near:
-        yield Slip(None, "the place fits copper at 20 C: the cable's temperature was left out")
+        yield Mistake(None, "the place fits copper at 20 C: the cable's temperature was left out")
 
 
 _FACTORS = (
@@ -99,9 +104,9 @@ _FACTORS = (
 )
 
 
-def _one_polarity(story: Story) -> Iterator[Slip]:
+def _one_polarity(story: Story) -> Iterator[Mistake]:
     if story.drill.leaks and story.driving and not reversed_somewhere(story):
-        yield Slip(None, "one polarity only: wet leakage is a cell too, and reads two ways")
+        yield Mistake(None, "one polarity only: wet leakage is a cell too, and reads two ways")
 
 
 def reversed_somewhere(story: Story) -> bool:
@@ -110,46 +115,46 @@ def reversed_somewhere(story: Story) -> bool:
     return any("-".join(reversed(one.split("-"))) in across for one in across)
 
 
-def _replied_so_good(story: Story) -> Iterator[Slip]:
+def _replied_so_good(story: Story) -> Iterator[Mistake]:
     said_none = any(one.kind == NONE for one in story.attempt.answers)
     if said_none and story.drill.truth[0].kind != NONE:
         replied = any(one.row.get("heard") for one in story.done)
         why = "a reply does not prove a pair" if replied else "its readings do not say so"
-        yield Slip(None, f"called good, and it is not: {why}")
+        yield Mistake(None, f"called good, and it is not: {why}")
 
 
-def _left(story: Story) -> Iterator[Slip]:
+def _left(story: Story) -> Iterator[Mistake]:
     far = story.last.far
     if far.deadline_us is not None:
-        yield Slip(story.took_s, f"left with the unit's {far.state.value} still on the pair")
+        yield Mistake(story.took_s, f"left with the unit's {far.state.value} still on the pair")
     if story.has_behind and story.last.lifted:
-        yield Slip(story.took_s, f"left with the {_behind(story)} lifted: no service")
+        yield Mistake(story.took_s, f"left with the {_behind(story)} lifted: no service")
     if story.last.lead != "clear":
-        yield Slip(story.took_s, "left with a clip lead on the pair")
+        yield Mistake(story.took_s, "left with a clip lead on the pair")
     if story.last.meter is not None:
-        yield Slip(story.took_s, "left with a meter on the pair")
+        yield Mistake(story.took_s, "left with a meter on the pair")
 
 
-def _opened_unbonded(story: Story) -> Iterator[Slip]:
+def _opened_unbonded(story: Story) -> Iterator[Mistake]:
     for each in story.done:
         if isinstance(each.step, s.OpenJoint) and "caution" in each.row:
             yield _at(each, f"a sheath opened: {each.row['caution']}")
 
 
-def _wrong_pair(story: Story) -> Iterator[Slip]:
+def _wrong_pair(story: Story) -> Iterator[Mistake]:
     for each in story.driving:
         if not story.on_own_pair(each):
             yield _at(each, f"{each.row['meter']} on another pair than the ticket's")
 
 
-def _loaded_by_the_unit(story: Story) -> Iterator[Slip]:
+def _loaded_by_the_unit(story: Story) -> Iterator[Mistake]:
     for each in story.driving:
         off = each.before.far.state in (State.OFF_PAIR, State.OPEN)
         if story.kind(each) in ("capacitance", "insulation") and not off:
             yield _at(each, f"{each.row['meter']} with the unit's own share on the pair")
 
 
-SLIPS: tuple[Callable[[Story], Iterator[Slip]], ...] = (
+MISTAKES: tuple[Callable[[Story], Iterator[Mistake]], ...] = (
     _live,
     _wrong_pair,
     _dialled_over_a_meter,
