@@ -2,16 +2,9 @@
 
 from textual.content import Content
 
+from farend_sim.cautions import CAUTIONS
 from tui.card import Card, CardRow
 from tui.keymap import GROUPS, Group
-
-CAUTIONS = """\
-Presume a pair live until it is measured; prove the meter on a known source before and after.
-Measure foreign voltage, AC and DC, on all three pairs of terminals before any ohms.
-Over a set limit: stop, back off, report. No testing in lightning.
-Ringing and line-powered pairs shock. Ground first on, last off.
-Never open, strap or ground a working, alarm, medical, emergency or marked circuit.
-Confirm that the unit has let go before leaving."""
 
 
 def bench_help(card: Card, brief: str) -> Content:
@@ -39,7 +32,7 @@ def keys_help(groups: tuple[Group, ...]) -> Content:
 
 def _cautions() -> tuple[Content, Content]:
     heading = "Cautions: what is practised here is done, for real, on conductors that can hurt"
-    return _heading(heading), Content(CAUTIONS)
+    return _heading(heading), Content("\n".join(CAUTIONS))
 
 
 def _heading(words: str) -> Content:

@@ -18,12 +18,17 @@ class Act:
     name: str
     key: str
     """As the terminal calls it."""
-    mark: str
-    """The key as it is written on the screen."""
     label: str
     """A word or two, for a button."""
     about: str
     """A line, for help."""
+    written: str = ""
+    """The key on the screen, where it is not written as the terminal calls it."""
+
+    @property
+    def mark(self) -> str:
+        """The key as it is written on the screen."""
+        return self.written or self.key
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,90 +39,94 @@ class Group:
     acts: tuple[Act, ...]
 
 
+_TIME = (
+    Act("pause", "space", "pause", "Let time stand, or go on"),
+    Act("faster", "plus", "faster", "Let time go faster: 4 times, 20 times", "+"),
+    Act("slower", "minus", "slower", "Let time go slower again", "-"),
+)
+_LENGTH = Act("length", "f", "m/ft", "Lengths in metres or in feet")
+_SCREEN = (
+    Act("palette", "ctrl+p", "all acts", "Type a word of what you want to do", "^p"),
+    Act("light", "d", "dark, light", "Dark letters on light, or light on dark"),
+)
+_AWAY = (
+    Act("help", "question_mark", "help", "These keys, and the cautions", "?"),
+    *_SCREEN,
+)
+_PAGES = (
+    Act("page_up", "pageup", "up", "Scroll up", "PgUp"),
+    Act("page_down", "pagedown", "down", "Scroll down", "PgDn"),
+)
+
 GROUPS = (
     Group(
         "Near end",
         (
-            Act("meter", "m", "m", "meter", "Choose a meter and clip it, or take it off"),
-            Act("across", "t", "t", "terminals", "Choose the two terminals that it is clipped to"),
-            Act("read", "r", "r", "read", "Press the meter's button: a measuring cycle begins"),
-            Act("zero", "z", "z", "zero", "Touch the leads together; they leave later readings"),
-            Act("lead", "l", "l", "clip lead", "Put a clip lead on the near end, or take it off"),
-            Act("lift", "b", "b", "lift", "Lift what is behind the near end, or put it back"),
-            Act("place", "p", "p", "place", "Go along the route; open, look, join, repair"),
-            Act("block", "k", "k", "block", "Go to the block: posts, tone probe, pinch"),
-            Act("step", "s", "s", "step", "Type any step, as in a steps file"),
+            Act("meter", "m", "meter", "Choose a meter and clip it, or take it off"),
+            Act("across", "t", "terminals", "Choose the two terminals that it is clipped to"),
+            Act("read", "r", "read", "Press the meter's button: a measuring cycle begins"),
+            Act("zero", "z", "zero", "Touch the leads together; they leave later readings"),
+            Act("lead", "l", "clip lead", "Put a clip lead on the near end, or take it off"),
+            Act("lift", "b", "lift", "Lift what is behind the near end, or put it back"),
+            Act("place", "p", "place", "Go along the route; open, look, join, repair"),
+            Act("block", "k", "block", "Go to the block: posts, tone probe, pinch"),
+            Act("step", "s", "step", "Type any step, as in a steps file"),
         ),
     ),
     Group(
         "Far end",
-        (Act("helper", "h", "h", "ask helper", "Ask the helper who stands at the far end"),),
+        (Act("helper", "h", "ask helper", "Ask the helper who stands at the far end"),),
     ),
     Group(
         "Logbook",
         (
-            Act("write", "w", "w", "write reading", "Write the reading into the logbook"),
-            Act("note", "n", "n", "note", "Write a note of your own"),
-            Act("worksheet", "x", "x", "worksheet", "From readings to a place on the record"),
-            Act("length", "f", "f", "m/ft", "Lengths in metres or in feet"),
+            Act("write", "w", "write reading", "Write the reading into the logbook"),
+            Act("note", "n", "note", "Write a note of your own"),
+            Act("worksheet", "x", "worksheet", "From readings to a place on the record"),
+            _LENGTH,
         ),
     ),
     Group(
         "Job",
         (
-            Act("ticket", "i", "i", "ticket", "The ticket and the plant record"),
-            Act("answer", "a", "a", "answer", "In a drill: say what is wrong with the pair"),
-            Act("hint", "e", "e", "hint", "In a drill: what to do next, for some marks"),
-            Act("hand_in", "v", "v", "hand in", "In a drill: the work is done; be marked"),
+            Act("ticket", "i", "ticket", "The ticket and the plant record"),
+            Act("answer", "a", "answer", "In a drill: say what is wrong with the pair"),
+            Act("hint", "e", "hint", "In a drill: what to do next, for some marks"),
+            Act("hand_in", "v", "hand in", "In a drill: the work is done; be marked"),
         ),
     ),
     Group(
         "Time",
-        (
-            Act("pause", "space", "space", "pause", "Let time stand, or go on"),
-            Act("faster", "plus", "+", "faster", "Let time go faster: 4 times, 20 times"),
-            Act("slower", "minus", "-", "slower", "Let time go slower again"),
-        ),
+        _TIME,
     ),
     Group(
         "Screen",
         (
-            Act("help", "question_mark", "?", "help", "Keys, and the card of the codes"),
-            Act("light", "d", "d", "dark, light", "Dark letters on light, or light on dark"),
-            Act("palette", "ctrl+p", "^p", "all acts", "Type a word of what you want to do"),
-            Act("leave", "q", "q", "leave", "Leave the bench; the logbook is kept"),
+            Act("help", "question_mark", "help", "Keys, and the card of the codes", "?"),
+            *_SCREEN,
+            Act("leave", "q", "leave", "Leave the bench; the logbook is kept"),
         ),
     ),
     Group(
         "For the trainer",
         (
-            Act("trainer", "f8", "F8", "trainer", "Show the far end's inside below the bench"),
-            Act("inside", "f9", "F9", "the whole pair", "The trainer's screen: line, unit, faults"),
+            Act("trainer", "f8", "trainer", "Show the far end's inside below the bench", "F8"),
+            Act("inside", "f9", "the whole pair", "The trainer's screen: line, unit, faults", "F9"),
         ),
     ),
 )
 """At the bench."""
 
-_PAGES = (
-    Act("page_up", "pageup", "PgUp", "up", "Scroll up"),
-    Act("page_down", "pagedown", "PgDn", "down", "Scroll down"),
-)
-_AWAY = (
-    Act("help", "question_mark", "?", "help", "These keys, and the cautions"),
-    Act("palette", "ctrl+p", "^p", "all acts", "Type a word of what you want to do"),
-    Act("light", "d", "d", "dark, light", "Dark letters on light, or light on dark"),
-)
-
 HOME = (
     Group(
         "Home",
         (
-            Act("enter", "enter", "Enter", "open", "Open what is marked"),
-            Act("rooms", "left", "left", "rooms", "Go to the rooms"),
-            Act("things", "right", "right", "list", "Go to what is in the room"),
-            Act("tour", "t", "t", "tour", "A tour of a minute"),
+            Act("enter", "enter", "open", "Open what is marked", "Enter"),
+            Act("rooms", "left", "rooms", "Go to the rooms"),
+            Act("things", "right", "list", "Go to what is in the room"),
+            Act("tour", "t", "tour", "A tour of a minute"),
             *_AWAY,
-            Act("leave", "q", "q", "leave", "Leave the program"),
+            Act("leave", "q", "leave", "Leave the program"),
         ),
     ),
 )
@@ -126,13 +135,11 @@ INSIDE = (
     Group(
         "The trainer's screen",
         (
-            Act("switch", "enter", "Enter", "in or out", "Put what is marked in, or take it out"),
-            Act("pause", "space", "space", "pause", "Let time stand, or go on"),
-            Act("faster", "plus", "+", "faster", "Let time go faster: 4 times, 20 times"),
-            Act("slower", "minus", "-", "slower", "Let time go slower again"),
-            Act("length", "f", "f", "m/ft", "Lengths in metres or in feet"),
+            Act("switch", "enter", "in or out", "Put what is marked in, or take it out", "Enter"),
+            *_TIME,
+            _LENGTH,
             *_AWAY,
-            Act("back", "escape,f9,q", "Esc", "bench", "Back to the bench"),
+            Act("back", "escape,f9,q", "bench", "Back to the bench", "Esc"),
         ),
     ),
 )
@@ -141,13 +148,13 @@ BLOCK = (
     Group(
         "Block",
         (
-            Act("clip", "enter,c", "c", "clip", "Clip the leads to the marked post"),
-            Act("probe", "p", "p", "probe", "Hold the probe between its legs"),
-            Act("probe_tip", "t", "t", "tip", "Hold the probe from its tip to the sheath"),
-            Act("probe_ring", "r", "r", "ring", "Hold the probe from its ring to the sheath"),
-            Act("pinch", "n", "n", "pinch", "Pinch its legs, and hear it both ways"),
+            Act("clip", "enter,c", "clip", "Clip the leads to the marked post", "c"),
+            Act("probe", "p", "probe", "Hold the probe between its legs"),
+            Act("probe_tip", "t", "tip", "Hold the probe from its tip to the sheath"),
+            Act("probe_ring", "r", "ring", "Hold the probe from its ring to the sheath"),
+            Act("pinch", "n", "pinch", "Pinch its legs, and hear it both ways"),
             *_AWAY,
-            Act("back", "escape,k,q", "Esc", "bench", "Back to the bench"),
+            Act("back", "escape,k,q", "bench", "Back to the bench", "Esc"),
         ),
     ),
 )
@@ -156,11 +163,11 @@ SCHEME_LAB = (
     Group(
         "Scheme lab",
         (
-            Act("check", "c", "c", "check", "Check the scheme against all that can be keyed"),
-            Act("play", "enter", "Enter", "play", "Play the marked finding's keys on the bench"),
+            Act("check", "c", "check", "Check the scheme against all that can be keyed"),
+            Act("play", "enter", "play", "Play the marked finding's keys on the bench", "Enter"),
             *_PAGES,
             *_AWAY,
-            Act("back", "escape,q", "Esc", "home", "Back to where you came from"),
+            Act("back", "escape,q", "home", "Back to where you came from", "Esc"),
         ),
     ),
 )
@@ -169,14 +176,14 @@ HOLD_LAB = (
     Group(
         "Hold lab",
         (
-            Act("shorter", "left", "left", "shorter", "A hold one second shorter"),
-            Act("longer", "right", "right", "longer", "A hold one second longer"),
-            Act("much_shorter", "down", "down", "10 s shorter", "A hold ten seconds shorter"),
-            Act("much_longer", "up", "up", "10 s longer", "A hold ten seconds longer"),
-            Act("best", "b", "b", "cheapest", "The hold that wastes least"),
+            Act("shorter", "left", "shorter", "A hold one second shorter"),
+            Act("longer", "right", "longer", "A hold one second longer"),
+            Act("much_shorter", "down", "10 s shorter", "A hold ten seconds shorter"),
+            Act("much_longer", "up", "10 s longer", "A hold ten seconds longer"),
+            Act("best", "b", "cheapest", "The hold that wastes least"),
             *_PAGES,
             *_AWAY,
-            Act("back", "escape,q", "Esc", "home", "Back to where you came from"),
+            Act("back", "escape,q", "home", "Back to where you came from", "Esc"),
         ),
     ),
 )
@@ -185,13 +192,13 @@ DEBRIEF = (
     Group(
         "Debrief",
         (
-            Act("earlier", "left", "left", "earlier", "The step before"),
-            Act("later", "right", "right", "later", "The step after"),
-            Act("first", "home", "Home", "first", "The first step"),
-            Act("last", "end", "End", "last", "The last step"),
+            Act("earlier", "left", "earlier", "The step before"),
+            Act("later", "right", "later", "The step after"),
+            Act("first", "home", "first", "The first step", "Home"),
+            Act("last", "end", "last", "The last step", "End"),
             *_PAGES,
             *_AWAY,
-            Act("back", "escape,q", "Esc", "back", "Back to where you came from"),
+            Act("back", "escape,q", "back", "Back to where you came from", "Esc"),
         ),
     ),
 )

@@ -12,10 +12,6 @@ from farend_sim.control.ear import Heard
 from tui.helper import Helper
 from tui.reading_words import figures, places, with_unit
 
-CAUTION = (
-    "Simulator: no reading here proves a real pair safe; "
-    "local codes and licensed practice come first."
-)
 _SENT_KEYS = 10
 _NEW_STRING_US = 1_200_000
 _MARK_US = 500_000
@@ -158,7 +154,7 @@ def entry(row: Mapping[str, Any], feet: bool) -> EntryView:
     if "note" in row:
         return EntryView(at, row["note"], "")
     shown = with_unit(row["shown"], row["unit"])
-    below = "; ".join(("as a " * ("loop_m" in row) + each) for each in places(row, feet))
+    below = "; ".join(places(row, feet))
     beside = "; ".join(figures(row))
     return EntryView(
         at, f"{row['meter']} {row['across']}: {shown}", "\n".join(filter(None, (beside, below)))

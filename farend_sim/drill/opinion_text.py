@@ -1,7 +1,7 @@
 """An opinion and the readings behind it, in words and as plain data."""
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from typing import Any
 
 from farend_sim.bench.answer import NONE, Answer, action_of
@@ -10,10 +10,10 @@ from farend_sim.drill.looks import Look
 from farend_sim.drill.mixture import Band
 from farend_sim.drill.opinion import Opinion, Ranked
 from farend_sim.drill.solve import Solution, Step
+from farend_sim.said import length, quantity
 
 LEAST_SHARE = 0.0005
 """What is less likely is not told."""
-_UNITS = {"ohms": "ohm", "bridge": "ohm", "volts": "volt", "capacitance": "nf"}
 
 
 def ranking(opinion: Opinion) -> list[dict[str, Any]]:
@@ -140,14 +140,16 @@ def ranking_lines(opinion: Opinion) -> Iterator[str]:
     told = [one for one in opinion.ranked if one.share >= LEAST_SHARE]
     wide = max((len(one.label) + 2 for one in told), default=0)
     for one in told:
-        place, ohm = _span(one.place_m, "m"), _span(one.ohm, "ohm")
+        place, ohm = _span(one.place_m, length), _span(one.ohm, _ohm)
         yield f"{100 * one.share:6.1f} %  {one.label:<{wide}}{place:<30}{ohm}".rstrip()
         if one.second_m is not None:
-            place, ohm = _span(one.second_m, "m"), _span(one.second_ohm, "ohm")
+            place, ohm = _span(one.second_m, length), _span(one.second_ohm, _ohm)
             yield f"{'':10}{'the second one':<{wide}}{place:<30}{ohm}".rstrip()
 
 
-def _span(band: Band | None, unit: str) -> str:
-    if band is None:
-        return ""
-    return f"{band.at:.4g} {unit} ({band.low:.4g} to {band.high:.4g})"
+def _ohm(value: float) -> str:
+    return quantity(value, "ohm")
+
+
+def _span(band: Band | None, say: Callable[[float], str]) -> str:
+    return f"{say(band.at)} ({say(band.low)} to {say(band.high)})" if band else ""

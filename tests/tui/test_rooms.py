@@ -9,6 +9,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
+from farend_sim.cautions import FIRST
 from farend_sim.drill.class_book import ClassBook
 from tests.tui.at_bench import SIZES, text_of
 from tui.app import PairBench
@@ -20,7 +21,6 @@ from tui.screens.bench_screen import BenchScreen
 from tui.screens.debrief_screen import DebriefScreen
 from tui.screens.home_screen import HomeScreen
 from tui.screens.tour_screen import PAGES, TourScreen
-from tui.view import CAUTION
 
 
 @pytest.fixture(autouse=True)
@@ -170,7 +170,7 @@ async def test_the_caution_is_everywhere() -> None:
         await pilot.press("f9")
         said.append(await seen(pilot))
 
-    assert [CAUTION in text for text in said] == [True] * 4
+    assert [FIRST in text for text in said] == [True] * 4
 
 
 async def test_the_tour_is_shown_once(data: Path) -> None:

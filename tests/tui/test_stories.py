@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from farend_sim.cautions import FIRST
 from tests.tui.at_bench import SIZES, read_loop, screen_of, sit_down, text_of
 from tui.panels.act_button import ActButton
 from tui.panels.keypad import Key
-from tui.view import CAUTION
 
 
 async def test_dial_strap_read_and_write(tmp_path: Path) -> None:
@@ -27,7 +27,7 @@ async def test_dial_strap_read_and_write(tmp_path: Path) -> None:
         seen = text_of(app)
 
     assert "ohms tip-ring: 468.0 ohm" in seen
-    assert "as a loop: 2461 m" in seen
+    assert "loop: 2461 m" in seen
     assert [json.loads(line) for line in sitting.logbook.path.read_text().splitlines()] == [
         {
             "scenario": "good-pair",
@@ -148,4 +148,4 @@ async def test_all_that_matters_fits(tmp_path: Path, size: str) -> None:
 
     wanted = ("Keypad", "Meter", "Heard on the pair", "Logbook", "Near end", "Helper", "ask helper")
     assert [word for word in wanted if word not in seen] == []
-    assert CAUTION in " ".join(seen.split())
+    assert FIRST in " ".join(seen.split())

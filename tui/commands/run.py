@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from farend_sim.cautions import FIRST
 from farend_sim.errors import BadFileError
 from tui.commands.answers import echo_json
-from tui.commands.transcript_text import CAUTION, lines_of
+from tui.commands.transcript_text import lines_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -57,7 +58,7 @@ def run(
     situation = load_situation(first() if scenario is None else scenario)
     steps = () if interactive else _steps(situation, steps_file)
     if not as_json:
-        click.echo(CAUTION, err=True)
+        click.echo(FIRST, err=True)
         click.echo(_heading(situation))
     for done in _typed(situation, show_unit) if interactive else play(situation, steps, show_unit):
         if isinstance(done, str | BadFileError):

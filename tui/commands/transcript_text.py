@@ -3,14 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from farend_sim.feet import FOOT_M
 from tui.commands import block_text
-from tui.reading_words import figures, with_unit
+from tui.reading_words import figures, places, with_unit
 
-CAUTION = (
-    "Simulator: no reading here proves a real pair safe; "
-    "local codes and licensed practice come first."
-)
 _MARGIN = " " * 13
 
 
@@ -32,9 +27,7 @@ def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
         yield _MARGIN + _sound(sound)
     if "shown" in done:
         yield _MARGIN + _reading(done)
-    for key, words in _PLACES.items():
-        if (length_m := done.get(key)) is not None:
-            yield f"{_MARGIN}{words}: {_length(length_m, feet)}"
+    yield from (_MARGIN + place for place in places(done, feet))
     if (logged := done.get("logged")) is not None:
         yield f"{_MARGIN}in the logbook: {logged['meter']} {logged['across']}: {logged['shown']}"
     if "answered" in done:
@@ -51,19 +44,6 @@ def answered_words(answered: dict[str, Any] | None, feet: bool) -> str:
     from farend_sim.drill.verdict_text import said
 
     return f"answered: {said(Answer(**answered), feet)}"
-
-
-_PLACES = {
-    "loop_m": "as a loop of this cable",
-    "open_m": "as an open of this cable",
-    "trouble_m": "to the trouble, by the record",
-    "to_strap_m": "from the trouble to the strap",
-}
-"""What a reading's places are, in words."""
-
-
-def _length(length_m: float, feet: bool) -> str:
-    return f"{length_m / FOOT_M:.0f} feet" if feet else f"{length_m:.0f} metres"
 
 
 def _sound(sound: dict[str, Any]) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 
-from tui.keymap import Act, Group
+from tui.keymap import Act
 from tui.panels.act_button import ActButton
 
 
@@ -19,8 +19,3 @@ class Hints(Horizontal):
     def compose(self) -> ComposeResult:
         for act in self._acts:
             yield ActButton(act, compact=True)
-
-
-def hints(groups: Iterable[Group]) -> Hints:
-    """All acts of a small table."""
-    return Hints(act for group in groups for act in group.acts)

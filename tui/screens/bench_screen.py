@@ -1,22 +1,18 @@
 """The bench's screen: where each panel stands. It is given views and passes on what was asked."""
 
-from typing import ClassVar
-
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
 from tui.card import Card
 from tui.frame import TraineeView
-from tui.keymap import ACTS, DRILL_HINTS, GROUPS, HINTS, KEYPAD, bindings
+from tui.keymap import ACTS, DRILL_HINTS, GROUPS, HINTS, KEYPAD
 from tui.panels.asked import KeyPressed
 from tui.panels.clock import Clock
 from tui.panels.code_card import CodeCard
 from tui.panels.heard import Heard
 from tui.panels.helper import HelperPanel
-from tui.panels.hints import Hints
 from tui.panels.keypad import Keypad
 from tui.panels.logbook import Logbook
 from tui.panels.meter_face import MeterFace
@@ -24,15 +20,11 @@ from tui.panels.near_end import NearEnd
 from tui.panels.said import Said
 from tui.panels.trainer import Trainer
 from tui.screens.room import Room
-from tui.view import CAUTION
 from tui.view_far import FarView
 
 
-class BenchScreen(Room):
+class BenchScreen(Room, groups=GROUPS):
     """Three columns under the brief, the caution below."""
-
-    groups = GROUPS
-    BINDINGS: ClassVar[list[BindingType]] = bindings(GROUPS)
 
     def __init__(self, name: str, title: str, brief: str, card: Card, *, drill: bool) -> None:
         super().__init__()
@@ -54,8 +46,7 @@ class BenchScreen(Room):
             yield Vertical(self._heard, self.logbook, id="right")
         yield self._trainer
         yield self._said
-        yield Static(CAUTION, id="caution", markup=False)
-        yield Hints(ACTS[name] for name in (DRILL_HINTS if self._drill else HINTS))
+        yield from self.foot(*(ACTS[name] for name in (DRILL_HINTS if self._drill else HINTS)))
 
     def on_key(self, event: events.Key) -> None:
         if event.character and event.character in KEYPAD:

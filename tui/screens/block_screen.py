@@ -1,28 +1,21 @@
 """The block: a list of posts; leads are clipped, the probe held, legs pinched at the marked one."""
 
-from typing import ClassVar
-
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
-from textual.widgets import OptionList, Static
+from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from tui.keymap import BLOCK, bindings
+from tui.keymap import BLOCK
 from tui.panels.asked import Asked
 from tui.panels.clock import Clock
-from tui.panels.hints import hints
 from tui.panels.said import Said
 from tui.screens.room import Room
-from tui.view import CAUTION, ClockView
+from tui.view import ClockView
 from tui.view_block import PostView
 
 
-class BlockScreen(Room):
+class BlockScreen(Room, groups=BLOCK):
     """Time goes on; each act takes its own."""
-
-    groups = BLOCK
-    BINDINGS: ClassVar[list[BindingType]] = bindings(BLOCK)
 
     def __init__(self, title: str) -> None:
         super().__init__()
@@ -35,8 +28,7 @@ class BlockScreen(Room):
         yield self._clock
         yield self._list
         yield self._said
-        yield Static(CAUTION, id="caution", markup=False)
-        yield hints(BLOCK)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         self._list.border_title = "Posts, what the probe gave, where the leads are"

@@ -1,30 +1,24 @@
 """The debrief: the verdict, and every step again with what the far end was meanwhile."""
 
 from collections.abc import Callable, Sequence
-from typing import Any, ClassVar
+from typing import Any
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
 from farend_sim.bench.transcript import Row
 from tui.commands.transcript_text import lines_of
-from tui.keymap import DEBRIEF, bindings
-from tui.panels.hints import hints
+from tui.keymap import DEBRIEF
 from tui.screens.lab import Lab
-from tui.view import CAUTION
 
 _BAR = 60
 _AROUND = 4
 
 
-class DebriefScreen(Lab[str]):
+class DebriefScreen(Lab[str], groups=DEBRIEF):
     """Steps of a finished attempt, scrubbed in time."""
-
-    groups = DEBRIEF
-    BINDINGS: ClassVar[list[BindingType]] = bindings(DEBRIEF)
 
     def __init__(
         self,
@@ -50,8 +44,7 @@ class DebriefScreen(Lab[str]):
         with Horizontal(id="debrief"):
             yield VerticalScroll(self._steps, classes="steps", can_focus=False)
             yield VerticalScroll(self._words, classes="verdict scrolls", can_focus=False)
-        yield Static(CAUTION, id="caution", markup=False)
-        yield hints(DEBRIEF)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         self._show()

@@ -1,30 +1,24 @@
 """The hold lab on the screen: a cost curve with a hold that the arrow keys move, tables below."""
 
 from collections.abc import Callable, Iterator
-from typing import Any, ClassVar
+from typing import Any
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from farend_sim.answers.text import plot_text, table_text
 from tui.hold_case import HoldCase, fleet_case, meter_case
-from tui.keymap import HOLD_LAB, bindings
-from tui.panels.hints import hints
+from tui.keymap import HOLD_LAB
 from tui.screens.lab import Lab
-from tui.view import CAUTION
 
 _TAKEN = 17
 """Lines that rows, legend, heading and feet take."""
 SHORTEST_S, LONGEST_S = 1.0, 3600.0
 
 
-class HoldLab(Lab[HoldCase]):
+class HoldLab(Lab[HoldCase], groups=HOLD_LAB):
     """One question: a meter, or a fleet."""
-
-    groups = HOLD_LAB
-    BINDINGS: ClassVar[list[BindingType]] = bindings(HOLD_LAB)
 
     def __init__(self, kind: str, name: str) -> None:
         super().__init__()
@@ -39,8 +33,7 @@ class HoldLab(Lab[HoldCase]):
         with VerticalScroll(id="lab", classes="scrolls", can_focus=False):
             yield self._now
             yield self._rest
-        yield Static(CAUTION, id="caution", markup=False)
-        yield hints(HOLD_LAB)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         ask = meter_case if self._kind == "meter" else fleet_case

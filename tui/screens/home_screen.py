@@ -2,29 +2,23 @@
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from tui.keymap import HOME, bindings
-from tui.panels.hints import hints
+from tui.keymap import HOME
 from tui.rooms import Item, RoomView, rooms
 from tui.screens.room import Room
-from tui.view import CAUTION
 
 
-class HomeScreen(Room):
+class HomeScreen(Room, groups=HOME):
     """Where everything else is found."""
-
-    groups = HOME
-    BINDINGS: ClassVar[list[BindingType]] = bindings(HOME)
 
     class Opened(Message):
         """Something was chosen."""
@@ -51,8 +45,7 @@ class HomeScreen(Room):
             with Vertical():
                 yield self._right
                 yield self._about
-        yield Static(CAUTION, id="caution", markup=False)
-        yield hints(HOME)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         self._left.border_title, self._right.border_title = "Rooms", self._rooms[0].title

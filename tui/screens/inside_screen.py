@@ -1,23 +1,18 @@
 """The trainer's screen: the line as it is, the unit's inside, what can be put in or taken out."""
 
-from typing import ClassVar
-
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.frame import InsideView
-from tui.keymap import INSIDE, bindings
+from tui.keymap import INSIDE
 from tui.panels.asked import Asked
 from tui.panels.clock import Clock
-from tui.panels.hints import hints
 from tui.panels.said import Said
 from tui.screens.room import Room
-from tui.view import CAUTION
 from tui.view_far import FarView
 from tui.view_switches import Switch
 
@@ -25,11 +20,8 @@ _EDGES = 6
 """Columns of border and padding around the drawing."""
 
 
-class InsideScreen(Room):
+class InsideScreen(Room, groups=INSIDE):
     """Drawn anew only where something has changed."""
-
-    groups = INSIDE
-    BINDINGS: ClassVar[list[BindingType]] = bindings(INSIDE)
 
     def __init__(self, title: str) -> None:
         super().__init__()
@@ -52,8 +44,7 @@ class InsideScreen(Room):
                     yield self._list
                     yield self._about
         yield self._said
-        yield Static(CAUTION, id="caution", markup=False)
-        yield hints(INSIDE)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         self._list.border_title = "In or out: Enter"

@@ -2,11 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any, ClassVar
+from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
@@ -15,22 +14,17 @@ from farend_sim.files import find_scheme, load_situation
 from farend_sim.scheme_lab.check import Report, check
 from farend_sim.scheme_lab.finding import Finding, keys_text
 from tui.card import card
-from tui.keymap import SCHEME_LAB, bindings
+from tui.keymap import SCHEME_LAB
 from tui.panels.asked import Asked, SchemePlayed
-from tui.panels.hints import hints
 from tui.screens.lab import Lab
-from tui.view import CAUTION
 
 PLANT = "good-pair"
 """The plant that says in which states the unit is deaf, and on which keys are played."""
 SIGNS = {"error": "!!", "warning": "! ", "note": "  "}
 
 
-class SchemeLab(Lab[Report]):
+class SchemeLab(Lab[Report], groups=SCHEME_LAB):
     """One scheme."""
-
-    groups = SCHEME_LAB
-    BINDINGS: ClassVar[list[BindingType]] = bindings(SCHEME_LAB)
 
     def __init__(self, name: str) -> None:
         super().__init__()
@@ -47,8 +41,7 @@ class SchemeLab(Lab[Report]):
             yield self._state
             yield self._list
             yield self._about
-        yield Static(CAUTION, id="caution", markup=False)
-        yield hints(SCHEME_LAB)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         self._list.border_title = "Findings: Enter plays the keys on the bench"
