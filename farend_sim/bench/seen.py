@@ -25,7 +25,6 @@ def snapshot(
             unit.closed,
             unit.hold_deadline_us,
             unit.attentive,
-            unit.deadline_us,
             unit.keyed,
         ),
         stage_ends_us=meter.deadline_us if meter else None,

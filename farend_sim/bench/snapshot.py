@@ -17,8 +17,6 @@ class Far:
     """When its hold ends; None out of a hold."""
     attentive: bool = False
     """Whether a command would be listened to."""
-    wakes_us: int | None = None
-    """When the unit next does something of itself."""
     keyed: str = ""
     """The keys of a knock or a command that its decoder keeps."""
 

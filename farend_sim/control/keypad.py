@@ -139,10 +139,6 @@ class Keypad:
         """Return the keys that have yet to sound."""
         return "".join(burst.key for burst in self._bursts if burst.start_us > at_us)
 
-    def off(self) -> None:
-        """Let go of the pair at once, whatever waits."""
-        self._bursts, self.ends_us = [], None
-
 
 def _string(keys: str, at_us: int, settings: KeypadSettings) -> Iterator[tuple[Burst | None, int]]:
     """Yield each key's burst (none for a comma) and the moment at which the next may begin."""

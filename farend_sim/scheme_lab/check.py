@@ -71,7 +71,7 @@ def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
         *_hazards(scheme, compiled),
         *knocks.stray_knocks(scheme),
         *reach.short_gaps(scheme, compiled),
-        *reach.big_pads(scheme, compiled),
+        *reach.big_pads(compiled),
         *judge.locks(scheme, explored),
         *judge.untaken(model, explored),
         *judge.homeless(model, explored),

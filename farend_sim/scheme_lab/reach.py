@@ -45,7 +45,7 @@ def short_gaps(scheme: Scheme, compiled: CompiledScheme) -> Iterator[tuple[Findi
         yield Finding("short-gap", what), way
 
 
-def big_pads(scheme: Scheme, compiled: CompiledScheme) -> Iterator[tuple[Finding, Way]]:
+def big_pads(compiled: CompiledScheme) -> Iterator[tuple[Finding, Way]]:
     """Tell that a telephone's twelve keys are not enough."""
     needed = [compiled.knock + word.keys for word in words(compiled, 3)]
     if letters := "".join(sorted({*"".join(needed)} & {*"ABCD"})):

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from farend_sim.bench.still import StillPair
+from farend_sim.scheme_lab.dialling import Done, Hand, carry_out, meant
 from farend_sim.scheme_lab.draw import Begun, Visit, begun, fractions, visit, wish
-from farend_sim.scheme_lab.job import Done, Hand, carry_out, meant
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.population import Population
 from farend_sim.scheme_lab.replay import KEY_US

@@ -35,13 +35,13 @@ def _ways(model: Model) -> Iterator[tuple[str, Way]]:
     explored = explore(model)
     seen: set[str] = set()
     for at, step in explored.steps():
-        about = _about(model, at, step)
+        about = _about(at, step)
         if about and about not in seen:
             seen.add(about)
             yield about, explored.way(at, step.symbol)
 
 
-def _about(model: Model, at: Moment, step: Done) -> str:
+def _about(at: Moment, step: Done) -> str:
     """A case in words; empty where the table is not asked."""
     if step.act is None:
         return ""

@@ -60,11 +60,6 @@ class Meter:
         self.reading = None
         self._go_on(now_us)
 
-    def stop(self) -> None:
-        """Give the cycle up."""
-        self._setting = self.profile.REST
-        self._rest()
-
     @property
     def stage(self) -> Stage:
         return self._do.stage if self._do else Stage.REST

@@ -69,15 +69,6 @@ def test_what_is_no_key_is_refused() -> None:
         Keypad().press("1x", 0, KeypadSettings())
 
 
-def test_off_lets_go_at_once() -> None:
-    """Nothing waits and nothing sounds after it."""
-    keypad = Keypad()
-    keypad.press("123", 0, KeypadSettings())
-    keypad.off()
-
-    assert (keypad.deadline_us, keypad.sending, keypad.tones(0)) == (None, False, ())
-
-
 def test_clean_samples_are_as_long_as_the_string() -> None:
     """Two keys and a comma last as long as they say, at the level they say."""
     samples = clean_samples("1,2", KeypadSettings(level_dbm=-6.0, twist_db=0.0))

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from farend_sim.files import load_population, load_scheme, load_unit
+from farend_sim.scheme_lab.dialling import Meant, meant
 from farend_sim.scheme_lab.draw import wish
-from farend_sim.scheme_lab.job import Meant, meant
 from farend_sim.scheme_lab.population import Fingers, PlantClass
 from farend_sim.scheme_lab.slips import beside, outcomes
 from farend_sim.scheme_lab.trial import OUTCOMES, Trial, plant_row

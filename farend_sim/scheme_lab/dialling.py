@@ -1,4 +1,4 @@
-"""One job: somebody dials a command until a reply says that it was taken, or patience ends.
+"""Dialling: somebody keys a command until a reply says that it was taken, or patience ends.
 
 Law: the person knows what comes back over the line and nothing else; the judge knows what the unit
 took and nothing else.
@@ -172,7 +172,7 @@ def _try(rig: Rig, hand: Hand, want: Meant) -> tuple[int, bool]:
 
 
 def _judged(took: list[Took], want: Meant, last_try: int) -> str:
-    commands = [one for one in took if one.does is not None]
+    commands = [one for one in took if one.input.does is not None]
     right = [one for one in commands if _is(one, want)]
     if len(right) < len(commands):
         return "other"
