@@ -7,12 +7,10 @@ at a frequency (`transfer_ohm`, steady phasors). Topologies are solved once and 
 from dataclasses import dataclass
 from functools import lru_cache
 
-import numpy as np
-
 from line_model.knees import in_time, moved_on, next_knee_s
 from line_model.meters.standing import Steady
-from line_model.network import Mesh
 from line_model.parts import Knee, Part, Real
+from line_model.still import Still
 from line_model.terminals import Pair
 from line_model.transient import Capacitors, Modes
 
@@ -23,33 +21,10 @@ class Topologies:
     """Solved topologies of one plant; the latest used are kept."""
 
     def __init__(self, reference: str, keep: int = 64) -> None:
-        self.modes = lru_cache(keep)(self._solve_modes)
+        self.modes = lru_cache(keep)(lambda parts: Modes(parts, reference))
         """The topology in time."""
-        self.transfer_ohm = lru_cache(4 * keep)(self._solve_transfer)
-        """Volts across one pair of nodes for each ampere into another, at some frequencies."""
-        self.hum_volt = lru_cache(4 * keep)(self._solve_hum)
-        """What alternates across a pair of nodes by itself: rms phasors by frequency."""
-        self._mesh = lru_cache(keep)(Mesh)
-        self._reference = reference
-
-    def _solve_modes(self, parts: Parts) -> Modes:
-        return Modes(parts, self._reference)
-
-    def _solve_transfer(
-        self, parts: Parts, into: Pair, across: Pair, hz: tuple[float, ...]
-    ) -> dict[float, complex]:
-        values = self._mesh(hz, parts).transfer_ohm(into, across)
-        return {f: value or 0j for f, value in zip(hz, values, strict=True)}
-
-    def _solve_hum(self, parts: Parts, across: Pair) -> dict[float, complex]:
-        sources = [source for part in parts for source in part.alternating()]
-        hz = tuple(dict.fromkeys(source.hz for source in sources))
-        if not hz:
-            return {}
-        at = np.array(hz)
-        currents = [(a, b, np.where(at == f, amp, 0j)) for f, a, b, amp in sources]
-        values = self._mesh(hz, parts).driven(currents, across)
-        return {f: value or 0j for f, value in zip(hz, values, strict=True)}
+        self.still = lru_cache(keep)(Still)
+        """The same at rest and at frequencies."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,25 +101,30 @@ class Spell:
         modes = self.solved.modes(self.parts)
         return modes.capacitors(modes.after(self.amplitude, self._since_s(at_us)))
 
+    @property
+    def still(self) -> Still:
+        """The topology without time: what a frequency goes through, what hums."""
+        return self.solved.still(self.parts)
+
     def transfer_ohm(self, into: Pair, across: Pair, hz: tuple[float, ...]) -> dict[float, complex]:
         """Voltage across one pair of nodes for each ampere into another [V/A], 0 if none."""
-        return self.solved.transfer_ohm(self.parts, into, across, hz)
+        return self.still.transfer_ohm(into, across, hz)
 
     def hum_volt(self, across: Pair) -> dict[float, complex]:
         """What alternates across a pair of nodes by itself [V rms], by frequency."""
-        return self.solved.hum_volt(self.parts, across)
+        return self.still.hum_volt(across)
 
     def alternating(self, a: str, b: str, from_us: int, to_us: int) -> tuple[Steady, ...]:
         """The sines that stand between two nodes by themselves."""
-        return tuple(Steady("hum", hz, volt) for hz, volt in self.hum_volt((a, b)).items())
+        return self.still.alternating(a, b, from_us, to_us)
 
     def noise_volt(self, a: str, b: str) -> float:
         """A circuit makes no noise of its own here; whoever has it brings it [V]."""
-        return 0.0
+        return self.still.noise_volt(a, b)
 
     def impedance(self, a: str, b: str, hz: float) -> complex | None:
         """What the circuit is between two nodes at a frequency [ohm]; None if infinite."""
-        return self.transfer_ohm((a, b), (a, b), (hz,))[hz] or None
+        return self.still.impedance(a, b, hz)
 
     def _since_s(self, at_us: int) -> float:
         return (at_us - self.start_us) * 1e-6

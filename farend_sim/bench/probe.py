@@ -9,12 +9,12 @@ from typing import Literal
 
 from farend_sim.bench.hearing import sound_hz, sounder_gain
 from farend_sim.bench.live_pair import LivePair
-from farend_sim.bench.still import Still
 from farend_sim.unit.effects import Sound
-from line_model.parts import Part, Resistor
+from line_model.knees import at_rest
+from line_model.parts import Resistor
 from line_model.signal import volt_to_dbm
-from line_model.spell import Topologies
-from line_model.terminals import NEAR, Terminals
+from line_model.still import Still
+from line_model.terminals import Terminals
 
 Across = Literal["tip-ring", "tip-sheath", "ring-sheath"]
 
@@ -53,15 +53,14 @@ def probed(pair: LivePair, sound: Sound | None, name: str, pinched: bool) -> dic
     parts, terminals = pair.with_neighbour(name)
     if pinched:
         parts = (*parts, Resistor(terminals.tip, terminals.ring, PINCH_OHM))
-    return {place: _held(pair, sound, parts, place, terminals) for place in places}
+    still = Still(at_rest(parts))
+    return {place: _held(pair, sound, still, place, terminals) for place in places}
 
 
-def _held(
-    pair: LivePair, sound: Sound, parts: tuple[Part, ...], place: Across, at: Terminals
-) -> Probed:
+def _held(pair: LivePair, sound: Sound, still: Still, place: Across, at: Terminals) -> Probed:
     """At the tone's loudest frequency."""
     plus, minus = (at.node(name) for name in place.split("-"))
-    of, still = pair.unit.electrical, Still(parts, Topologies(NEAR.sheath, keep=1))
+    of = pair.unit.electrical
     gain = sounder_gain(still, of, pair.unit_pair, (plus, minus), sound_hz(sound))
     level_dbm = max(volt_to_dbm(of.tone_volt * abs(value)) for value in gain.values())
     sounds = next((word for least_dbm, word in _WORDS if level_dbm >= least_dbm), None)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from farend_sim.bench.hearing import AtReceiver
 from farend_sim.bench.near_ear import NearEar
-from farend_sim.bench.still import Still, StillPair, off_pair
+from farend_sim.bench.still import StillPair, off_pair
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Heard as HeardDigit
@@ -21,6 +21,7 @@ from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit_file import UnitFile
 from line_model.signal import SAMPLE_US
+from line_model.still import Still
 from line_model.terminals import NEAR
 
 _KEYS = 4

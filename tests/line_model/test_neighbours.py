@@ -270,7 +270,7 @@ def test_hum_is_along_every_leg_alike() -> None:
     for about in ((induced,), (split(600.0, None), induced)):
         parts, solved = joined(route(alone, about, 0, asked=("a",))), Topologies("sheath")
         to_sheath, there, between = (
-            abs(solved.hum_volt(parts, across)[60.0])
+            abs(solved.still(parts).hum_volt(across)[60.0])
             for across in (("tip", "sheath"), ("a.ring", "sheath"), ("tip", "a.ring"))
         )
 

@@ -8,8 +8,7 @@ from farend_sim.files import load_meter
 from line_model.meters.cycle import Came, Own, Reading
 from line_model.meters.meter import Meter
 from line_model.meters.profile import MeterProfile
-from line_model.meters.settled import Joins
-from line_model.meters.still import came_at_rest
+from line_model.meters.settled import Joins, came_at_rest
 from line_model.parts import Part
 from line_model.spell import Spell, Topologies
 

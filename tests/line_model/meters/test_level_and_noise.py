@@ -13,8 +13,8 @@ from line_model.meters.cycle import Own
 from line_model.meters.leads import PLUS
 from line_model.meters.noise import CENTRE, acceptable, white_share
 from line_model.meters.profile import Level, Noise
+from line_model.meters.settled import came_at_rest
 from line_model.meters.standing import Steady
-from line_model.meters.still import came_at_rest
 from line_model.parts import Resistor
 from line_model.plant import Plant
 from line_model.route import route

@@ -1,12 +1,9 @@
 """The law at rest and the meter in time: one cycle, and where it settles they agree."""
 
-from math import inf, isnan
-
 import pytest
 
 from line_model.meters.meter import Reading
-from line_model.meters.settled import Joins
-from line_model.meters.still import value_at_rest
+from line_model.meters.settled import Joins, came_at_rest
 from line_model.parts import Resistor
 from line_model.route import route
 from line_model.troubles import Battery, Leak
@@ -54,14 +51,17 @@ def test_a_cross_is_the_same_at_rest_and_in_time() -> None:
 
 
 def test_what_has_no_value() -> None:
-    """Over range is infinite; where words stand there is no number."""
-    way = route(bare(2000.0), (), 0)
-    assert value_at_rest(shipped("ohms"), "tip-ring", Joins(way.parts)) == inf
-    assert isnan(value_at_rest(shipped("bridge"), "bad=tip good=ring", Joins(way.parts)))
+    """Over range there is no number, nor where words stand in its place."""
+    parts = route(bare(2000.0), (), 0).parts
+    over, words = (
+        settled(shipped(name), across, parts)
+        for name, across in (("ohms", "tip-ring"), ("bridge", "bad=tip good=ring"))
+    )
+    assert [(came.value, came.over) for came in (over, words)] == [(None, True), (None, False)]
 
 
 def test_a_perfect_instrument_has_bare_leads() -> None:
     """Nothing said, the leads are in the reading, as on an instrument that was not zeroed."""
     join = Joins((Resistor("tip", "ring", 100.0), Resistor("ring", "sheath", 1.0)))
 
-    assert value_at_rest(shipped("ohms"), "tip-ring", join) == pytest.approx(100.5)
+    assert pytest.approx(100.5) == came_at_rest(shipped("ohms"), "tip-ring", join).value
