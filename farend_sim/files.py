@@ -6,7 +6,6 @@ file, the line, the key, what was found and what was expected.
 
 from collections.abc import Callable
 from dataclasses import replace
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Annotated, Any, TypeVar, cast
 
@@ -16,15 +15,14 @@ from farend_sim import shipped, unit_file
 from farend_sim.errors import BadFileError, Problem
 from farend_sim.loading.document import Document, read_document
 from farend_sim.loading.messages import bad_file
+from farend_sim.loading.named import as_typed, called, file_of, is_path, unknown
 from farend_sim.loading.salvage import as_numbered, closed_up, salvage
 from farend_sim.loading.validate import Fault, validate
 from farend_sim.problems import meters as meter_problems
 from farend_sim.problems import scenario as scenario_problems
 from farend_sim.scenario import Scenario
-from farend_sim.scheme_lab import population
-from farend_sim.scheme_lab.population import Population
 from farend_sim.situation import Situation
-from farend_sim.unit import codes
+from farend_sim.unit import scheme_problems
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit_file import UnitFile
 from line_model.meters.profile import MeterProfile
@@ -36,8 +34,8 @@ __all__ = [
     "find_scenario",
     "find_scheme",
     "find_unit",
+    "is_path",
     "load_meter",
-    "load_population",
     "load_scenario",
     "load_scheme",
     "load_situation",
@@ -109,7 +107,7 @@ def load_scheme(name_or_path: str, folder: Path) -> Scheme:
     Raises:
         BadFileError: it has faults; names all of them.
     """
-    return _load(Scheme, "schemes", name_or_path, folder, codes.problems)
+    return _load(Scheme, "schemes", name_or_path, folder, scheme_problems.problems)
 
 
 def find_scheme(name_or_path: str, *, draft: bool = False) -> Scheme:
@@ -122,7 +120,8 @@ def find_scheme(name_or_path: str, *, draft: bool = False) -> Scheme:
     Raises:
         BadFileError: it has faults; names all of them.
     """
-    return find(Scheme, "schemes", name_or_path, codes.faults if draft else codes.problems)
+    checks = scheme_problems.faults if draft else scheme_problems.problems
+    return find(Scheme, "schemes", name_or_path, checks)
 
 
 def find(
@@ -136,33 +135,17 @@ def find(
     Raises:
         BadFileError: it has faults; names all of them.
     """
-    return _load(kind, folder, *_as_typed(name_or_path), problems)
+    return _load(kind, folder, *as_typed(name_or_path), problems)
 
 
 def find_unit(name_or_path: str) -> UnitFile:
     """Read a unit that a person names, likewise."""
-    return load_unit(*_as_typed(name_or_path))
-
-
-def _as_typed(name_or_path: str) -> tuple[str, Path]:
-    """A name for the loaders and its folder: a person may name a file anywhere."""
-    path = Path(name_or_path)
-    if is_path(name_or_path) or path.is_file():
-        if not path.is_file():
-            what = "a folder" if path.is_dir() else "no such file"
-            raise bad_file(name_or_path, [(None, Problem("", what, "a file"))])
-        return f"./{path.name}", path.parent
-    return name_or_path, Path()
+    return load_unit(*as_typed(name_or_path))
 
 
 def load_unit(name_or_path: str, folder: Path) -> UnitFile:
     """Read a unit, likewise."""
     return _load(UnitFile, "units", name_or_path, folder, unit_file.problems)
-
-
-def load_population(name_or_path: str, folder: Path) -> Population:
-    """Read what a trial draws from, likewise."""
-    return _load(Population, "populations", name_or_path, folder, population.problems)
 
 
 def load_meter(name_or_path: str, folder: Path) -> MeterProfile:
@@ -173,7 +156,7 @@ def load_meter(name_or_path: str, folder: Path) -> MeterProfile:
 
 def find_meter(name_or_path: str) -> MeterProfile:
     """Read a meter that a person names, likewise."""
-    return load_meter(*_as_typed(name_or_path))
+    return load_meter(*as_typed(name_or_path))
 
 
 def find_scenario(path: str | Path) -> Path:
@@ -186,23 +169,12 @@ def find_scenario(path: str | Path) -> Path:
     if is_path(name) or isinstance(path, Path) or Path(name).is_file():
         return Path(path)
     if name not in shipped.names("scenarios"):
-        raise bad_file(name, [(None, _unknown("", "scenarios", name))])
+        raise bad_file(name, [(None, unknown("", "scenarios", name))])
     return shipped.shipped("scenarios", name)
 
 
-def is_path(name: str) -> bool:
-    """Whether a name in a file is a path, and not a shipped name."""
-    return "/" in name or name.endswith(".toml")
-
-
 def _document(path: Path) -> Document:
-    return read_document(path, _called(path))
-
-
-def _called(path: Path) -> str:
-    """How a file is called in messages: a shipped one by its name alone."""
-    top = shipped.folder("scenarios")
-    return f"{path.relative_to(top)}" if path.is_relative_to(top) else str(path)
+    return read_document(path, called(path))
 
 
 def _scenario(
@@ -240,7 +212,7 @@ def _load(
     problems: Callable[[T], tuple[Problem, ...]],
 ) -> T:
     """Read a file that a scenario names."""
-    found = _find(folder_name, name, folder, "")
+    found = file_of(folder_name, name, folder, "")
     if isinstance(found, Problem):
         raise bad_file(name, [(None, found)])
     document = _document(found)
@@ -267,29 +239,7 @@ def _unknown_names(document: Document, folder: Path) -> tuple[Problem, ...]:
     meters = table.get("meters", [])
     if isinstance(meters, list):
         named += [(f"meters[{index}]", "meters", name) for index, name in enumerate(meters)]
-    found = (_find(kind, name, folder, path) for path, kind, name in named if isinstance(name, str))
+    found = (
+        file_of(kind, name, folder, path) for path, kind, name in named if isinstance(name, str)
+    )
     return tuple(each for each in found if isinstance(each, Problem))
-
-
-def _find(kind: shipped.Kind, name: str, folder: Path, key: str) -> Path | Problem:
-    """The file of a name, or what is wrong with the name."""
-    if not is_path(name):
-        return (
-            shipped.shipped(kind, name)
-            if name in shipped.names(kind)
-            else _unknown(key, kind, name)
-        )
-    top, path = folder.resolve(), (folder / name).resolve()
-    if not path.is_relative_to(top):
-        return Problem(key, f"{name!r}, which leaves the folder", "a path inside its folder")
-    if not path.is_file():
-        what = "a folder" if path.is_dir() else "no such file"
-        return Problem(key, f"{name!r}, {what}", "a file")
-    return folder / name
-
-
-def _unknown(key: str, kind: shipped.Kind, name: str) -> Problem:
-    known = shipped.names(kind)
-    nearest = get_close_matches(name, known, n=1)
-    expected = f"a path or one of {', '.join(known)}"
-    return Problem(key, repr(name), expected, nearest[0] if nearest else None)

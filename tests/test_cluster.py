@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 
 from farend_sim.campaign import Where, WorkersDifferError, run
-from farend_sim.files import load_population, load_scheme, load_unit
+from farend_sim.files import load_scheme, load_unit
+from farend_sim.scheme_lab.population import find_population
 from farend_sim.scheme_lab.trial import Trial, plant_row
 
 distributed = pytest.importorskip(
@@ -63,7 +64,7 @@ def work() -> Any:
     trial = Trial(
         schemes=(("terse", load_scheme("terse", here)),),
         unit=load_unit("reference", here),
-        population=load_population("district", here),
+        population=find_population("district"),
         jobs=2,
         seed=5,
     )

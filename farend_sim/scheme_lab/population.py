@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Le, MinLen
 
 from farend_sim.errors import Problem
+from farend_sim.files import find
 
 Span = tuple[float, float]
 Percent = Annotated[float, Ge(0), Le(100)]
@@ -101,6 +102,11 @@ _FLOOR |= {"temperature_c": -60.0}
 _CEILING = {"noise_dbm": 10.0, "temperature_c": 90.0, "length_m": 30_000.0, "sections": 6.0}
 _CEILING |= {"on_ms": 5000.0, "off_ms": 5000.0, "slip_percent": 50.0, "react_s": 60.0}
 _CEILING |= {"level_dbm": 10.0, "twist_db": 20.0, "frequency_error_percent": 10.0}
+
+
+def find_population(name_or_path: str) -> Population:
+    """Read what a trial draws from, as a person names it: a shipped name, or any path."""
+    return find(Population, "populations", name_or_path, problems)
 
 
 def problems(population: Population) -> tuple[Problem, ...]:

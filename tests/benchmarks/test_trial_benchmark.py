@@ -10,7 +10,8 @@ import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from farend_sim.control.keypad import KeypadSettings, clean_samples
-from farend_sim.files import load_population, load_scheme, load_unit
+from farend_sim.files import load_scheme, load_unit
+from farend_sim.scheme_lab.population import find_population
 from farend_sim.scheme_lab.trial import Trial, plant_row
 from tests.oracles.peers import multimon, ours, spandsp, speech, theirs
 
@@ -23,7 +24,7 @@ def test_dialled_commands_a_minute(benchmark: BenchmarkFixture) -> None:
     trial = Trial(
         schemes=(("offset", load_scheme("offset", HERE)),),
         unit=load_unit("reference", HERE),
-        population=load_population("district", HERE),
+        population=find_population("district"),
         jobs=100,
         seed=1,
     )

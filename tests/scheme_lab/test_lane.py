@@ -10,11 +10,12 @@ from farend_sim.bench.bench import Bench
 from farend_sim.bench.still import StillPair
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import KeypadSettings
-from farend_sim.files import load_population, load_scheme, load_situation, load_unit
+from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scheme_lab.dialling import Done, carry_out, meant
 from farend_sim.scheme_lab.draw import begun, visit, wish
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
+from farend_sim.scheme_lab.population import find_population
 from farend_sim.scheme_lab.watched import FUNCTIONS, Took
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.firmware import Unit
@@ -28,7 +29,7 @@ def trial() -> Trial:
     return Trial(
         schemes=(("offset", load_scheme("offset", HERE)),),
         unit=load_unit("reference", HERE),
-        population=load_population("district", HERE),
+        population=find_population("district"),
         jobs=3,
         seed=4,
     )

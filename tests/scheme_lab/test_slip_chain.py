@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from farend_sim.files import load_population, load_scheme, load_unit
+from farend_sim.files import load_scheme, load_unit
 from farend_sim.scheme_lab.dialling import Meant, meant
 from farend_sim.scheme_lab.draw import wish
-from farend_sim.scheme_lab.population import Fingers, PlantClass
+from farend_sim.scheme_lab.population import Fingers, find_population, PlantClass
 from farend_sim.scheme_lab.slips import beside, outcomes
 from farend_sim.scheme_lab.trial import OUTCOMES, Trial, plant_row
 from farend_sim.scheme_lab.watched import COMMANDS
@@ -33,7 +33,7 @@ PERFECT = PlantClass(
 
 def perfect_trial(scheme: str, jobs: int) -> Trial:
     """One try each, no pause for the knock's reply, an even pace, a clean line."""
-    district = load_population("district", HERE)
+    district = find_population("district")
     fingers = replace(
         district.fingers, on_ms=(80, 80), off_ms=(80, 80), spread_percent=0, listens_percent=0,
         slip_percent=(SLIP_PERCENT, SLIP_PERCENT), tries=1,
@@ -120,7 +120,7 @@ def test_rates_are_the_exact_ones(scheme: str) -> None:
 
 def test_outcomes_of_a_key_are_all_there_are() -> None:
     """Their probabilities sum to one, at the last key too."""
-    fingers = load_population("district", HERE).fingers
+    fingers = find_population("district").fingers
 
     for keys in ("5", "*0", "#*27"):
         for at in range(len(keys)):

@@ -59,25 +59,19 @@ def trial(
 
 def _trial(files: tuple[str, ...], commands: int, seed: int, population: str, unit: str) -> "Trial":
     from farend_sim.errors import BadFileError
-    from farend_sim.files import load_population, load_scheme, load_unit
+    from farend_sim.files import find_scheme, find_unit
+    from farend_sim.scheme_lab.population import find_population
     from farend_sim.scheme_lab.trial import Trial
 
     if len({Path(file).stem for file in files}) < len(files):
         raise BadFileError("FILE: found two of one name, expected names that differ")
     return Trial(
-        schemes=tuple((Path(file).stem, load_scheme(*_placed(file))) for file in files),
-        unit=load_unit(*_placed(unit)),
-        population=load_population(*_placed(population)),
+        schemes=tuple((Path(file).stem, find_scheme(file)) for file in files),
+        unit=find_unit(unit),
+        population=find_population(population),
         jobs=commands,
         seed=seed,
     )
-
-
-def _placed(name: str) -> tuple[str, Path]:
-    """A shipped name, or a file and its own folder: a person may name one anywhere."""
-    path = Path(name)
-    inside = "/" in name or name.endswith(".toml")
-    return (path.name, path.parent) if inside else (name, Path())
 
 
 def _rows(asked: "Trial", plants: int, where: Any, journal: Path | None) -> list[dict[str, Any]]:

@@ -95,11 +95,11 @@ def decode(
     command was taken.
     """
     from farend_sim.control.wav import read_wav
-    from farend_sim.files import load_scheme, load_unit
+    from farend_sim.files import find_scheme, find_unit
     from farend_sim.scheme_lab.playback import as_json as told
     from farend_sim.scheme_lab.playback import play
 
-    loaded = load_scheme(*_named(scheme)), load_unit(*_named(unit))
+    loaded = find_scheme(scheme), find_unit(unit)
     answer = told(play(read_wav(recording, full_scale_dbm, side), *loaded))
     if as_json:
         echo_json(answer)
@@ -107,13 +107,6 @@ def decode(
         _print(answer)
     if not answer["commands"]:
         click.get_current_context().exit(1)
-
-
-def _named(name: str) -> tuple[str, Path]:
-    """A shipped name, or a file and its own folder: a person may name one anywhere."""
-    path = Path(name)
-    inside = "/" in name or name.endswith(".toml")
-    return (path.name, path.parent) if inside else (name, Path())
 
 
 def _print(answer: dict[str, Any]) -> None:
