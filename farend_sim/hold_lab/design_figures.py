@@ -4,11 +4,11 @@ from typing import Any
 
 import numpy as np
 
+from farend_sim.hold_lab.believed import Priced, believed, wrong
 from farend_sim.hold_lab.design import Band
 from farend_sim.hold_lab.designed import ForFunction, Found
 from farend_sim.hold_lab.fit_answer import law_figures
 from farend_sim.hold_lab.scheme_times import span
-from farend_sim.hold_lab.spoiled import Priced, believed, wrong
 
 
 def figures_of(found: Found) -> dict[str, Any]:

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from farend_sim.hold_lab.asked import Asked
+from farend_sim.hold_lab.believed import Priced, once_priced, twice_priced
 from farend_sim.hold_lab.cost import Price, Terms, expected_s
 from farend_sim.hold_lab.design import Band, Changed, Choice, band, choose, curve, sensitivity
 from farend_sim.hold_lab.durations import Array, Lognormal
 from farend_sim.hold_lab.scheme_times import span
-from farend_sim.hold_lab.spoiled import Priced, once_priced, twice_priced
 from farend_sim.hold_lab.terms import FUNCTIONS, Hearing, hearing, terms_of
 
 

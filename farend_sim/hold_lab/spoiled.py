@@ -1,4 +1,4 @@
-"""Readings that a hold's end spoils: how often one looks valid and is not, and what that costs.
+"""Readings that a hold's end spoils: when one looks valid and is not.
 
 A meter that the bench can play is played: its button is pressed at every moment around the hold's
 end, and its display is looked at as a person would. Right: within its accuracy of what it reads in
@@ -11,8 +11,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from farend_sim.hold_lab.cost import Terms, least, price, searched
-from farend_sim.hold_lab.durations import Array, Law, jobs
 from farend_sim.hold_lab.on_bench import Held, held, read_after
 from farend_sim.situation import Situation
 from line_model.meters.meter import Reading
@@ -21,8 +19,6 @@ from line_model.worksheet.record import loop_metres
 
 STEP_S, MOST_PRESSES = 0.05, 400
 """How closely the moments of the press are taken [s]; of a long reading, no more than so many."""
-DIG_S = 4 * 3600.0
-"""What a wrong place to dig costs [s]: common practice, no source; hours, with a crew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,60 +128,3 @@ def _spans(
             else:
                 spans.append((low, high))
     return tuple(spans)
-
-
-# -- how often, and at what price ------------------------------------------------------------------
-
-
-def believed(law: Law, windows: Windows, hold_s: Array) -> Array:
-    """The share of tries that end in a number that is wrong and looks valid."""
-    hold_s = np.asarray(hold_s, dtype=np.float64)
-    spans = [law.cdf(hold_s + high) - law.cdf(hold_s + low) for low, high in windows.believed_s]
-    return np.asarray(np.sum(spans, axis=0) if spans else 0.0 * hold_s, dtype=np.float64)
-
-
-def wrong(law: Law, windows: Windows, hold_s: Array, times: int = 1) -> Array:
-    """The share of jobs in which such a number is taken for the reading, so many times in a row."""
-    total = np.zeros_like(np.asarray(hold_s, dtype=np.float64))
-    for share, job in jobs(law):
-        bad = believed(job, windows, hold_s)
-        total += share * (bad / np.maximum(job.cdf(hold_s) + bad, 1e-300)) ** times
-    return total
-
-
-@dataclass(frozen=True, slots=True)
-class Priced:
-    """A way of working, with its best hold."""
-
-    hold_s: float
-    expected_s: float
-    """Readings and wrong digs together [s]."""
-    wrong_share: float
-    """Of jobs; for two readings that agree, at most."""
-
-
-def once_priced(law: Law, windows: Windows, terms: Terms, dig_s: float) -> Priced:
-    """One reading is enough, and a wrong one costs a dig."""
-
-    def cost(hold_s: Array) -> Array:
-        return price(law, hold_s, terms).expected_s + dig_s * wrong(law, windows, hold_s)
-
-    hold_s, expected = least(cost, *searched(law), 200, 3)
-    return Priced(hold_s, expected, float(wrong(law, windows, np.array([hold_s]))[0]))
-
-
-def twice_priced(law: Law, windows: Windows, terms: Terms, dig_s: float) -> Priced:
-    """Done means two readings that agree, each in a hold of its own.
-
-    A wrong one costs two more readings; both are wrong at most as often as two in a row are
-    spoiled, since two spoiled numbers hardly ever agree.
-    """
-
-    def cost(hold_s: Array) -> Array:
-        bad = wrong(law, windows, hold_s)
-        return (2 + 2 * bad) * price(law, hold_s, terms).expected_s + dig_s * wrong(
-            law, windows, hold_s, 2
-        )
-
-    hold_s, expected = least(cost, *searched(law), 200, 3)
-    return Priced(hold_s, expected, float(wrong(law, windows, np.array([hold_s]), 2)[0]))
