@@ -15,7 +15,7 @@ from itertools import combinations
 import numpy as np
 
 from line_model.network import Mesh
-from line_model.two_port import Values, two_port
+from line_model.two_port import Metre, Values, port_of
 
 FRONT = TIP, RING, SHEATH = "tip", "ring", "sheath"
 """A pair's conductors where it is looked at."""
@@ -87,11 +87,9 @@ def stacked(circuits: Sequence[Circuit], axes: int) -> Circuit:
     )
 
 
-def stretch(
-    series: Values, shunt: Values, length_m: Values, near: Sequence[str], far: Sequence[str]
-) -> Circuit:
+def stretch(of: Metre, length_m: Values, near: Sequence[str], far: Sequence[str]) -> Circuit:
     """A uniform stretch from near to far nodes, as in line_model/two_port.py."""
-    port = two_port(series, shunt, np.maximum(length_m, _LEAST_M))
+    port = port_of(of, np.maximum(length_m, _LEAST_M))
     port = np.ascontiguousarray(np.moveaxis(port, (-2, -1), (0, 1)))
     nodes = (*near, *far)
     pairs = ((i, j) for i in range(len(nodes)) for j in range(i))
@@ -124,7 +122,7 @@ def seen_from(circuit: Circuit, keep: Iterable[str]) -> Circuit:
     amp = dict(circuit.amp)
     kept = set(keep)
     out = [node for node in arms if node not in kept]
-    for node in sorted(out, key=lambda node: sum(np.size(arm) for arm in arms[node].values())):
+    for node in sorted(out, key=lambda node: sum(arm.size for arm in arms[node].values())):
         _take_out(node, arms, amp)
     siemens = {(a, b): value for a, to in arms.items() for b, value in to.items() if a < b}
     return Circuit(siemens, amp)
@@ -132,7 +130,7 @@ def seen_from(circuit: Circuit, keep: Iterable[str]) -> Circuit:
 
 def _take_out(node: str, arms: dict[str, dict[str, Values]], amp: dict[str, Values]) -> None:
     """One star-mesh step: each two neighbours get y y' / sum(y), each its share of the current."""
-    own = sorted(arms.pop(node).items(), key=lambda arm: np.size(arm[1]))
+    own = sorted(arms.pop(node).items(), key=lambda arm: arm[1].size)
     total = reduce(np.add, (value for _, value in own))
     part = 1 / np.where(total == 0, 1, total)
     driven = amp.pop(node, None)

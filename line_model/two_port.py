@@ -11,7 +11,7 @@ insulation of a metre of cable stands beside its copper to full precision.
 Source: matrix form of the telegrapher's equations, any text on multiconductor lines.
 """
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,19 @@ _SERIES_BELOW = 0.03
 """|x^2| under which the functions are taken from their series, six terms: 1e-16 of the next."""
 
 
+class Metre(NamedTuple):
+    """A metre of n conductors in its modes: alike for every length of it."""
+
+    series: Values
+    """Impedance of each conductor (..., n) [ohm/m]."""
+    left: Values
+    """From modes to conductors (..., n, n)."""
+    right: Values
+    """From conductors to modes (..., n, n)."""
+    square: Values
+    """Each mode's x^2 (..., n) [1/m2]."""
+
+
 def two_port(series: Values, shunt: Values, length_m: Values | float) -> Values:
     """Branches among near and then far ends of n conductors, shape (..., 2 n, 2 n) [S].
 
@@ -30,21 +43,26 @@ def two_port(series: Values, shunt: Values, length_m: Values | float) -> Values:
         shunt: admittance a metre between each two (..., n, n), nothing on the diagonal [S/m].
         length_m: (...).
     """
+    return port_of(metre(series, shunt), length_m)
+
+
+def port_of(of: Metre, length_m: Values | float) -> Values:
+    """The same of a length of what is known by the metre."""
     length_m = np.asarray(length_m, dtype=float)[..., None, None]
-    own = np.arange(n := series.shape[-1])
-    left, right, square = _modes(series, shunt, length_m)
-    across = _even((left * _sinh_rest(square)[..., None, :]) @ right / length_m)
-    ends = -_even((left * _tanh_end(square)[..., None, :]) @ right / length_m) - across
+    own = np.arange(n := of.series.shape[-1])
+    square = of.square * length_m[..., 0] ** 2
+    across = _even((of.left * _sinh_rest(square)[..., None, :]) @ of.right / length_m)
+    ends = -_even((of.left * _tanh_end(square)[..., None, :]) @ of.right / length_m) - across
     ends[..., own, own] = 0
-    across[..., own, own] += 1 / (series * length_m[..., 0])
+    across[..., own, own] += 1 / (of.series * length_m[..., 0])
     port = np.empty((*across.shape[:-2], 2 * n, 2 * n), dtype=across.dtype)
     port[..., :n, :n] = port[..., n:, n:] = ends
     port[..., :n, n:] = port[..., n:, :n] = across
     return port
 
 
-def _modes(series: Values, shunt: Values, length_m: Values) -> tuple[Values, Values, Values]:
-    """From modes to conductors, from conductors to modes, and each mode's x^2."""
+def metre(series: Values, shunt: Values) -> Metre:
+    """A metre of conductors, as for `two_port`."""
     root = np.sqrt(series)
     laplacian = -shunt
     own = np.arange(series.shape[-1])
@@ -57,8 +75,7 @@ def _modes(series: Values, shunt: Values, length_m: Values) -> tuple[Values, Val
         values, vectors = np.linalg.eigh(modal)
         # rounding may put the mode that leaks nothing below nothing
         values, back = np.maximum(values, 0.0), np.swapaxes(vectors, -1, -2)
-    square = values * length_m[..., 0] ** 2
-    return vectors / root[..., :, None], back / root[..., None, :], square
+    return Metre(series, vectors / root[..., :, None], back / root[..., None, :], values)
 
 
 def _even(matrix: Values) -> Values:

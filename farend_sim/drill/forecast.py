@@ -22,6 +22,7 @@ PLACE, LN_OHM, VOLT, SECOND = range(4)
 """The columns of what a suspect leaves open; SECOND is a second place."""
 OPEN = 4
 """How many they are."""
+_AS_FRONT = dict(zip(NEAR, FRONT, strict=True))
 Channel = tuple[str, float]
 """The unit's state, and the frequency that is looked at."""
 Pairs = Mapping[Channel, Circuit]
@@ -39,55 +40,50 @@ class Forecast:
         """What must be known of a pair to tell a setting's reading."""
         return setting.state, self.meters[setting.meter].hz
 
-    def sides(self, suspect: Suspect, theta: Real, nu: Real) -> Sides:
-        """What lies before and behind a suspect's places.
-
-        Args:
-            suspect: what stands there.
-            theta: place, logarithm of ohms, volts, second place (..., R, 4).
-            nu: the record's nuisances (..., K).
-        """
-        first_m = last_m = theta[..., 0, PLACE]
-        if suspect.apart:
-            second_m = theta[..., 0, SECOND]
-            first_m, last_m = np.minimum(first_m, second_m), np.maximum(first_m, second_m)
-        return Sides(self.sight, first_m, last_m, nu)
-
-    def pairs(
-        self, suspect: Suspect, theta: Real, sides: Sides, channels: Iterable[Channel]
-    ) -> Pairs:
+    def pairs(self, suspect: Suspect, theta: Real, nu: Real, channels: Iterable[Channel]) -> Pairs:
         """The pair seen from its near end.
 
         Args:
             suspect: what stands on it.
-            theta: as for `sides`.
-            sides: what lies before and behind its places.
+            theta: place, logarithm of ohms, volts, second place (..., R, 4).
+            nu: the record's nuisances (..., K).
             channels: states and frequencies.
         """
-        asked = tuple(dict.fromkeys(channels))
+        states: dict[float, dict[str, None]] = {}
+        for state, hz in channels:
+            states.setdefault(hz, {})[state] = None
         found: dict[Channel, Circuit] = {}
-        for hz in dict.fromkeys(hz for _, hz in asked):
-            states = tuple(state for state, at_hz in asked if at_hz == hz)
-            seen = self._seen(suspect, theta, sides, states, hz)
-            for i, state in enumerate(states):
-                found[state, hz] = _in_state(seen, i)
+        for hz, asked in states.items():
+            sides = self.sides(suspect, theta, nu, hz)
+            found |= self.pairs_between(sides, suspect, theta, tuple(asked))
         return found
 
-    def _seen(
-        self, suspect: Suspect, theta: Real, sides: Sides, states: tuple[str, ...], hz: float
-    ) -> Circuit:
-        """The same (R, states, ...): along its inner axes an array is worked out at one go."""
+    def sides(self, suspect: Suspect, theta: Real, nu: Real, hz: float) -> Sides:
+        """What lies before and behind a suspect's places, at one frequency."""
+        first_m = last_m = theta[..., 0, PLACE]
+        if suspect.apart:
+            second_m = theta[..., 0, SECOND]
+            first_m, last_m = np.minimum(first_m, second_m), np.maximum(first_m, second_m)
+        return Sides(self.sight, first_m, last_m, nu, hz)
+
+    def pairs_between(
+        self, sides: Sides, suspect: Suspect, theta: Real, states: tuple[str, ...]
+    ) -> dict[Channel, Circuit]:
+        """The pair with a suspect between two sides that are known, in some states."""
+        # ohms and volts are the outermost axis and states the next: what is alike along these is
+        # worked out once, and what is not in long runs
         outer = np.moveaxis(theta, -2, 0)[:, None]
         ohm, volt = np.exp(outer[..., LN_OHM]), np.ascontiguousarray(outer[..., VOLT])
-        far = sides.far(states, hz)
+        far = sides.far(states)
         if suspect.apart:
             tip_first = np.asarray(theta[..., 0, PLACE] <= theta[..., 0, SECOND], float)
-            behind = _apart(sides.between(hz), far, 1 / ohm, np.exp(-volt), tip_first)
+            behind = _apart(sides.between, far, 1 / ohm, np.exp(-volt), tip_first)
         else:
             behind = suspect.onto(far, ohm, volt)
-        seen = seen_from(joined(sides.near(hz), behind), NEAR)
+        seen = seen_from(joined(sides.near, behind), NEAR).renamed(_AS_FRONT)
         shape = np.broadcast_shapes(ohm.shape, (len(states), *[1] * (ohm.ndim - 2)))
-        return spread(seen.renamed(dict(zip(NEAR, FRONT, strict=True))), FRONT, shape)
+        whole = spread(seen, FRONT, shape)
+        return {(state, sides.hz): _in_state(whole, i) for i, state in enumerate(states)}
 
     def observed(self, pairs: Pairs, asked: Asked) -> Real:
         """What a meter's law observes (..., R)."""
@@ -101,7 +97,7 @@ class Forecast:
 
 def _in_state(seen: Circuit, i: int) -> Circuit:
     """Pairs in one of several states (..., R)."""
-    return seen.each(lambda value: np.moveaxis(value[:, i], 0, -1))
+    return seen.each(lambda value: value[:, i].transpose(*range(1, value.ndim - 1), 0))
 
 
 def _apart(between: Circuit, far: Circuit, tip: Real, ring: Real, tip_first: Real) -> Circuit:

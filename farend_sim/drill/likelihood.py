@@ -146,8 +146,7 @@ class Weighing:
         """Pairs at points and with each column moved (1 + C, N, 1), and which columns."""
         columns = self._columns(tiles(suspect, self.length_m))
         points, nu = self.steps.moved(point[:, None, :OPEN], point[:, OPEN:], columns)
-        sides = self.forecast.sides(suspect, points, nu)
-        return self.forecast.pairs(suspect, points, sides, channels), columns
+        return self.forecast.pairs(suspect, points, nu, channels), columns
 
     def _columns(self, tiled: Tiles) -> list[int]:
         return [*tiled.open, *range(OPEN, OPEN + self._count)]

@@ -75,13 +75,13 @@ class Screening:
     def _pairs_at(self, index: int, channel: Channel) -> Pairs:
         """A suspect's pairs at tiles' centres and with each column moved (1 + C, X, R)."""
         if (known := self._pairs.get((index, channel))) is None:
-            suspect, hz = self._suspects[index], channel[1]
+            suspect, (state, hz) = self._suspects[index], channel
             nu = np.zeros((1, self._forecast.sight.axes.count))
             mean = self._tiles[index].mean
             theta, nu = self._steps.moved(mean, nu, self._columns(index, hz))
             place = mean[:, 0, [PLACE, SECOND]].tobytes(), hz
             if place not in self._sides:
-                self._sides[place] = self._forecast.sides(suspect, theta, nu)
-            known = self._forecast.pairs(suspect, theta, self._sides[place], (channel,))
+                self._sides[place] = self._forecast.sides(suspect, theta, nu, hz)
+            known = self._forecast.pairs_between(self._sides[place], suspect, theta, (state,))
             self._pairs[index, channel] = known
         return known

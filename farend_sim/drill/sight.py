@@ -38,17 +38,20 @@ from line_model.parts import Real
 from line_model.plant import Earth, Plant, Stretch, Tap
 from line_model.route import Route
 from line_model.section import _soaked
-from line_model.two_port import Values
+from line_model.two_port import Metre, Values, metre
 
 Fitted = TypeVar("Fitted", Tap, Earth)
 
 
-def nodes(where: str) -> tuple[str, ...]:
+Nodes = tuple[str, ...]
+
+
+def nodes(where: str) -> Nodes:
     """The pair's conductors at some other place than the front."""
     return tuple(f"{where} {each}" for each in FRONT)
 
 
-def front_at(place: Sequence[str]) -> dict[str, str]:
+def front_at(place: Nodes) -> dict[str, str]:
     """New names for a front that is at some place."""
     return dict(zip(FRONT, place, strict=True))
 
@@ -65,9 +68,42 @@ class Run:
     earths: tuple[Earth, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A run under some nuisances: a metre of it, and what stands at its far end, on a front."""
+
+    run: Run
+    metre: Metre
+    fitted: tuple[Circuit, ...]
+
+    def between(self, from_m: Real, to_m: Real, near: Nodes, far: Nodes) -> Circuit:
+        """What of it lies between places and others behind them (...)."""
+        most_m = self.run.end_m - self.run.start_m
+        before_m = np.clip(from_m - self.run.start_m, 0, most_m)
+        length_m = np.clip(to_m - self.run.start_m, 0, most_m) - before_m
+        ends_here = np.asarray((from_m < self.run.end_m) & (to_m >= self.run.end_m), float)
+        fitted = (each.renamed(front_at(far)).times(ends_here) for each in self.fitted)
+        return joined(stretch(self.metre, length_m, near, far), *fitted)
+
+
+def way(laid: Sequence[Laid], from_m: Real, to_m: Real, near: Nodes, far: Nodes) -> Circuit:
+    """What lies between places and others behind them, and from there to earth.
+
+    Args:
+        laid: all runs of a record.
+        from_m: the nearer places (...).
+        to_m: the others (...).
+        near: the conductors' nodes at the nearer places.
+        far: likewise at the others.
+    """
+    fronts = [near, *(nodes(f"run {k}") for k in range(1, len(laid))), far]
+    each = (run.between(from_m, to_m, *fronts[k : k + 2]) for k, run in enumerate(laid))
+    return seen_from(joined(*each), (*near, *far, EARTH))
+
+
 @dataclass(frozen=True)
 class Sight:
-    """One record with its unit: what lies between any places on it, and at its far end."""
+    """One record with its unit: its runs under any nuisances, and its two ends."""
 
     record: Plant
     electrical: Electrical
@@ -85,29 +121,12 @@ class Sight:
         """
         return tuple(_runs(self.record))
 
-    def way(
-        self, from_m: Real, to_m: Real, nu: Real, hz: float, ends: Sequence[Sequence[str]]
-    ) -> Circuit:
-        """What lies between places and others behind them, and from there to earth.
-
-        Args:
-            from_m: the nearer places (...).
-            to_m: the others (...).
-            nu: nuisances (..., K).
-            hz: the frequency that is looked at.
-            ends: the conductors' nodes at the nearer places, and at the others.
-        """
-        fronts = [ends[0], *(nodes(f"run {k}") for k in range(1, len(self.runs))), ends[1]]
-        parts = []
-        for run, near, far in zip(self.runs, fronts, fronts[1:], strict=False):
-            most_m = run.end_m - run.start_m
-            before_m = np.clip(from_m - run.start_m, 0, most_m)
-            length_m = np.clip(to_m - run.start_m, 0, most_m) - before_m
-            parts.append(self._laid(run, length_m, nu, hz, (near, far)))
-            # what stands at its end, for those places alone between which that is
-            here = np.asarray((from_m < run.end_m) & (to_m >= run.end_m), float)
-            parts += [each.renamed(front_at(far)).times(here) for each in self._fitted(run, nu, hz)]
-        return seen_from(joined(*parts), (*ends[0], *ends[1], EARTH))
+    def laid(self, nu: Real, hz: float) -> tuple[Laid, ...]:
+        """Its runs under nuisances (..., K), at a frequency."""
+        metres = {run.section: self._metre(run.per, run.section, nu, hz) for run in self.runs}
+        return tuple(
+            Laid(run, metres[run.section], tuple(self._fitted(run, nu, hz))) for run in self.runs
+        )
 
     def near_end(self, nu: Real) -> Circuit:
         """The near end's way into the earth."""
@@ -122,16 +141,14 @@ class Sight:
         whole = joined(unit, branch(GROUND, SHEATH, 1 / lead_ohm), earth)
         return seen_from(whole, (*FRONT, EARTH))
 
-    def _laid(
-        self, run: Run, length_m: Real, nu: Real, hz: float, ends: Sequence[Sequence[str]]
-    ) -> Circuit:
+    def _metre(self, per: PerMetre, section: int, nu: Real, hz: float) -> Metre:
         tip, ring = self.axes.legs(nu)
-        per, omega = run.per, 2j * np.pi * hz
-        legs = (per.tip_ohm * tip[..., run.section], per.ring_ohm * ring[..., run.section])
+        omega = 2j * np.pi * hz
+        legs = (per.tip_ohm * tip[..., section], per.ring_ohm * ring[..., section])
         series = np.stack([*legs, per.sheath_ohm * self.axes.sheath(nu)], axis=-1)
         leaked = per.leg_sheath_siemens / self.axes.insulation(nu)
         if not hz:
-            return stretch(series, _shunt(leaked, leaked, 0.0 * leaked), length_m, *ends)
+            return metre(series, _shunt(leaked, leaked, 0.0 * leaked))
         tip_part, ring_part, pair_part = self.axes.farads(nu)
         soaked = _soaked(per.slow_farad, np.array([2 * np.pi * hz]))[0]
         to_sheath = [
@@ -144,15 +161,13 @@ class Sight:
         across = omega * per.tip_ring_farad * pair_part
         shunt = _shunt(to_sheath[0], to_sheath[1], across)
         henry = np.array([per.leg_henry, per.leg_henry, 0.0])
-        return stretch(series + omega * henry, shunt, length_m, *ends)
+        return metre(series + omega * henry, shunt)
 
     def _fitted(self, run: Run, nu: Real, hz: float) -> Iterator[Circuit]:
         """What stands at a run's far end, on a front."""
         for per, length_m in run.taps:
-            tap = replace(run, per=per, taps=())
-            ends = FRONT, nodes("tap's")
-            laid = self._laid(tap, np.full(nu.shape[:-1], length_m), nu, hz, ends)
-            yield seen_from(laid, FRONT)
+            of = self._metre(per, run.section, nu, hz)
+            yield seen_from(stretch(of, np.array(length_m), FRONT, nodes("tap's")), FRONT)
         for earth in run.earths:
             yield _electrode(earth.ohm * self.axes.earth(nu), 0.0 if hz else earth.volt)
 

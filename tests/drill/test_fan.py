@@ -113,8 +113,7 @@ def test_side_by_side_is_the_named_network(
     volt = -50.0 if suspect.volt is not None else 0.0
     theta = np.array([[at_m, ln_ohm, volt, second_m]])
     fan = forecast(replace(situation, meters={}))
-    sides = fan.sides(suspect, theta, np.zeros(fan.sight.axes.count))
-    pairs = fan.pairs(suspect, theta, sides, ((state, hz),))
+    pairs = fan.pairs(suspect, theta, np.zeros(fan.sight.axes.count), ((state, hz),))
 
     true = with_trouble(situation, suspect, (at_m, ohm, volt, second_m)).scenario
     way = route(true.plant, true.trouble, 0)
@@ -160,8 +159,8 @@ def test_a_law_tells_what_the_meter_settles_to(
     if seen is None:
         assert meter in ("bridge", "capacitance")  # no balance, or too leaky
         return
-    sides = fan.sides(suspect, theta, np.zeros(fan.sight.axes.count))
-    pairs = fan.pairs(suspect, theta, sides, (fan.channel(setting),))
+    nu = np.zeros(fan.sight.axes.count)
+    pairs = fan.pairs(suspect, theta, nu, (fan.channel(setting),))
     observed = float(fan.observed(pairs, Asked(setting, seen.range))[0])
     off = max(0.0, abs(observed - seen.value) - seen.slack)
 
