@@ -19,6 +19,7 @@ from farend_sim.files import load_situation
         ("unit wake", s.UnitWake(line=1, text="unit wake")),
         ("unit off", s.UnitOff(line=1, text="unit off")),
         ("unit clip", s.UnitClip(line=1, text="unit clip")),
+        ("unit ground off", s.UnitGround(line=1, text="unit ground off", on=False)),
         (
             "unit clip no-ground reversed",
             s.UnitClip(line=1, text="unit clip no-ground reversed", reversed=True, ground=False),

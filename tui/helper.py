@@ -25,11 +25,12 @@ def after(helper: Helper, act: str) -> Helper:
         return replace(helper, battery=not helper.battery, last=word)
     if act == "unclip":
         word = "the unit is off the pair" if helper.clipped else "the unit is clipped on again"
-        return replace(helper, clipped=not helper.clipped, last=word)
-    helper = replace(helper, clipped=True)
+        on = not helper.clipped
+        return replace(helper, clipped=on, ground=on, last=word)
     if act == "clips":
         word = "the clips are as they were" if helper.reversed else "the clips are exchanged"
-        return replace(helper, reversed=not helper.reversed, last=word)
+        clipped = replace(helper, clipped=True, ground=True)
+        return replace(clipped, reversed=not helper.reversed, last=word)
     word = "the ground lead is off" if helper.ground else "the ground lead is on"
     return replace(helper, ground=not helper.ground, last=word)
 
@@ -40,6 +41,8 @@ def step_of(act: str, left: Helper) -> str:
         return f"unit battery {'in' if left.battery else 'out'}"
     if act in ("button", "off"):
         return "unit wake" if act == "button" else "unit off"
+    if act == "ground":
+        return f"unit ground {'on' if left.ground else 'off'}"
     if not left.clipped:
         return "unit unclip"
-    return f"unit clip{' reversed' * left.reversed}{' no-ground' * (not left.ground)}"
+    return f"unit clip{' reversed' * left.reversed}"

@@ -102,6 +102,11 @@ class Bench:
         self.pair.unclip_unit()
         self._sounds_from_here()
 
+    def ground_unit(self, on: bool) -> None:
+        """Put the unit's ground lead on the sheath, or take it off."""
+        self.pair.ground_unit(on)
+        self._sounds_from_here()
+
     def tie(self, tied: tuple[str, Leg] | None) -> None:
         """Tie a neighbour's legs to a leg of the pair at the far end; None takes that off."""
         self.pair.tie(tied)

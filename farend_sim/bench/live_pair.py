@@ -94,13 +94,17 @@ class LivePair:
             self.unit, reversed=reverse, ground=ground, clipped=True, to_sheath=to_sheath
         )
 
+    def ground_unit(self, on: bool) -> None:
+        """Say whether the unit's ground lead is on the sheath."""
+        self.unit = replace(self.unit, ground=on)
+
     def clip_tip(self, on: bool) -> None:
         """Say whether the clip of the unit's own tip is on."""
         self.unit = replace(self.unit, tip_on=on)
 
     def unclip_unit(self) -> None:
-        """Take the unit's clips off the pair."""
-        self.unit = replace(self.unit, clipped=False)
+        """Take the unit's clips off the pair, and its ground lead off the sheath."""
+        self.unit = replace(self.unit, clipped=False, ground=False)
 
     def clip_lead(self, lead: Lead) -> None:
         self.stand(self.where.with_lead(lead))

@@ -56,6 +56,20 @@ def bonded(story: Story) -> Judged | None:
     return yes_or_no(not unbonded, "bonded across before a sheath was opened", no, hard=True)
 
 
+def grounded_first(story: Story) -> Judged | None:
+    """A helper who clips all of the unit on or off does it rightly: the order shows in parts."""
+    clipped = [
+        one
+        for one in story.done
+        if isinstance(one.step, s.UnitClip | s.UnitUnclip | s.UnitGround) and not one.refused
+    ]
+    if not clipped:
+        return None
+    wrong = any("caution" in one.row for one in clipped)
+    no = "the unit's legs were on the pair while its ground lead went on or off"
+    return yes_or_no(not wrong, "the unit's ground lead first on, last off", no, hard=True)
+
+
 def both_legs(story: Story) -> Judged | None:
     """Tone on both legs of the pair's own post, before anything drives it."""
     if story.scenario.block is None:

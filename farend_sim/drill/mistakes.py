@@ -141,6 +141,12 @@ def _opened_unbonded(story: Story) -> Iterator[Mistake]:
             yield _at(each, f"a sheath opened: {each.row['caution']}")
 
 
+def _ungrounded(story: Story) -> Iterator[Mistake]:
+    for each in story.done:
+        if isinstance(each.step, s.UnitClip | s.UnitGround) and "caution" in each.row:
+            yield _at(each, f"the unit's clips: {each.row['caution']}")
+
+
 def _wrong_pair(story: Story) -> Iterator[Mistake]:
     for each in story.driving:
         if not story.on_own_pair(each):
@@ -161,6 +167,7 @@ MISTAKES: tuple[Callable[[Story], Iterator[Mistake]], ...] = (
     _spoiled,
     _loaded_by_the_unit,
     _opened_unbonded,
+    _ungrounded,
     _one_polarity,
     _replied_so_good,
     _places,

@@ -67,6 +67,13 @@ MARKS: tuple[Mark, ...] = (
         "`bond` across the sheath before every `open-joint`.",
     ),
     Mark(
+        "ground first on, last off",
+        "safety",
+        4,
+        safety.grounded_first,
+        "Unit off the pair first, then `unit ground off`; `unit ground on` before `unit clip`.",
+    ),
+    Mark(
         "tone on both legs",
         "identity",
         4,

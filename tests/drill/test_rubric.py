@@ -143,6 +143,23 @@ def test_going_on_over_battery_fails() -> None:
     assert "carries foreign battery" in mistakes(verdict)
 
 
+@pytest.mark.parametrize(
+    ("hands", "right"),
+    [
+        (["unit unclip", "unit clip"], True),
+        (["unit unclip", "unit ground on", "unit clip"], True),
+        (["unit ground off", "unit unclip", "unit clip"], False),
+        (["unit unclip", "unit clip no-ground", "unit ground on"], False),
+    ],
+)
+def test_ground_first_on_last_off(hands: list[str], right: bool) -> None:
+    """The unit's legs never on the pair while its ground lead goes on or off; or all is failed."""
+    drill = authored("mill-end-4")
+    verdict = marked(drill, [*hands, *steps_of(drill)])
+    assert given(verdict, "ground first on, last off") == (right, not right)
+    assert ("ground lead" in mistakes(verdict)) == (not right)
+
+
 def test_hasty_loses_marks() -> None:
     """Right, but leads in the readings, nothing written down, and left lifted."""
     loop = ["meter ohms tip-ring", "read", "meter off", SHORT]

@@ -22,5 +22,7 @@ from farend_sim.bench.steps.step import Step as Step
 from farend_sim.bench.steps.unit import UnitBattery as UnitBattery
 from farend_sim.bench.steps.unit import UnitClip as UnitClip
 from farend_sim.bench.steps.unit import UnitFault as UnitFault
+from farend_sim.bench.steps.unit import UnitGround as UnitGround
 from farend_sim.bench.steps.unit import UnitOff as UnitOff
+from farend_sim.bench.steps.unit import UnitUnclip as UnitUnclip
 from farend_sim.bench.steps.unit import UnitWake as UnitWake

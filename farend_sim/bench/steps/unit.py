@@ -13,23 +13,32 @@ from farend_sim.bench.steps.words import Line, MistakeError, choice, exactly
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.table import State
 
+GROUND_FIRST = "the ground lead goes on before the legs, and comes off after them"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AtUnit(Step):
     """Have the helper at the far end do it."""
 
-    USAGE = "unit wake, off, clip [reversed] [no-ground] [tip-sheath], unclip, or battery out or in"
+    USAGE = (
+        "unit wake, off, clip [reversed] [no-ground] [tip-sheath], unclip, ground on or off, "
+        "or battery out or in"
+    )
 
     @classmethod
     def read(cls, line: Line) -> Step:
         act, *words = line.words or ("",)
-        match choice(act, ("wake", "off", "clip", "unclip", "battery")):
+        match choice(act, ("wake", "off", "clip", "unclip", "ground", "battery")):
             case "clip":
                 return _clip(line, words)
             case "battery":
                 exactly(line, 2, cls.USAGE)
                 present = choice(words[0], ("out", "in")) == "in"
                 return UnitBattery(line=line.line, text=line.text, present=present)
+            case "ground":
+                exactly(line, 2, cls.USAGE)
+                on = choice(words[0], ("on", "off")) == "on"
+                return UnitGround(line=line.line, text=line.text, on=on)
             case other:
                 exactly(line, 1, cls.USAGE)
                 plain = {"wake": UnitWake, "off": UnitOff, "unclip": UnitUnclip}[other]
@@ -60,7 +69,7 @@ class UnitOff(AtUnit):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnitUnclip(AtUnit):
-    """A helper takes the unit's clips off the pair."""
+    """A helper takes the unit's clips off the pair, its ground lead last."""
 
     def act(self, bench: Bench) -> Row:
         if not bench.pair.unit.clipped:
@@ -71,7 +80,7 @@ class UnitUnclip(AtUnit):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnitClip(AtUnit):
-    """A helper clips the unit on, perhaps with legs exchanged or without its ground lead."""
+    """A helper clips the unit on, its ground lead first; perhaps with legs exchanged."""
 
     reversed: bool = False
     ground: bool = True
@@ -80,7 +89,21 @@ class UnitClip(AtUnit):
 
     def act(self, bench: Bench) -> Row:
         bench.clip_unit(reverse=self.reversed, ground=self.ground, to_sheath=self.to_sheath)
-        return {}
+        return {} if self.ground else {"caution": GROUND_FIRST}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitGround(AtUnit):
+    """A helper puts the unit's ground lead alone on the sheath, or takes it off."""
+
+    on: bool
+
+    def act(self, bench: Bench) -> Row:
+        unit = bench.pair.unit
+        if unit.ground == self.on:
+            return refused(f"the ground lead is {'on' if self.on else 'off'} already")
+        bench.ground_unit(self.on)
+        return {"caution": GROUND_FIRST} if unit.clipped else {}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
