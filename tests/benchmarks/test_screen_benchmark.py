@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+import pytest
 from rich.console import RenderableType
 from textual import events
 from textual._compositor import CompositorUpdate
@@ -17,6 +18,9 @@ from tests.tui.at_bench import read_loop, sit_down
 from tui.app import PairBench
 from tui.pace import Pace
 
+pytestmark = pytest.mark.skipif(
+    "not config.getoption('--benchmark-enable')", reason="takes the time of a clock on the wall"
+)
 KEYS = "27*18#0596"
 ROUNDS = 12
 AIM_MS = 50.0

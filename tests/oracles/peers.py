@@ -1,4 +1,4 @@
-"""A general-purpose decoder of keypad tones, peer of the unit's receiver, and talk for both."""
+"""Other programs beside ours: decoders and a sender of keypad tones, and talk for all of them."""
 
 import ctypes
 import shutil
@@ -14,7 +14,14 @@ from farend_sim.control.wav import read_wav, write_wav
 from line_model.signal import REFERENCE_VOLT, Samples
 
 MILLIWATT_RMS = 32768 / 2**0.5 / 10 ** (3.14 / 20)
-"""0 dBm in 16-bit samples. Source: ITU-T G.711 (11/88), full scale is +3.14 dBm0."""
+"""0 dBm in 16-bit samples. Source: ITU-T G.711 (from memory), full scale is +3.14 dBm0."""
+
+
+def tool(name: str) -> str:
+    """Where a program is, or a skip."""
+    if (found := shutil.which(name)) is None:
+        pytest.skip(f"{name} is not here")
+    return found
 
 
 def spandsp() -> ctypes.CDLL:
@@ -23,8 +30,14 @@ def spandsp() -> ctypes.CDLL:
         library = ctypes.CDLL("libspandsp.so.2")
     except OSError:
         pytest.skip("libspandsp is not here")
-    library.dtmf_rx_init.restype = ctypes.c_void_p
+    for name in ("dtmf_rx_init", "dtmf_tx_init"):
+        getattr(library, name).restype = ctypes.c_void_p
     return library
+
+
+def volts(sixteen: np.ndarray) -> Samples:
+    """16-bit samples as volts."""
+    return np.asarray(sixteen.astype(float) / MILLIWATT_RMS * REFERENCE_VOLT)
 
 
 def theirs(library: ctypes.CDLL, samples: Samples) -> str:
@@ -48,11 +61,10 @@ def ours(samples: Samples) -> str:
 
 def multimon(folder: Path, samples: Samples) -> str:
     """What a second, unrelated decoder reads, or a skip."""
-    if (found := shutil.which("multimon-ng")) is None or shutil.which("sox") is None:
-        pytest.skip("multimon-ng, or sox to feed it, is not here")
+    tool("sox")  # feeds it
     path = folder / "talk.wav"
     write_wav(path, samples, 3.14)
-    words = [found, "-q", "-a", "DTMF", "-t", "wav", str(path)]
+    words = [tool("multimon-ng"), "-q", "-a", "DTMF", "-t", "wav", str(path)]
     said = subprocess.run(words, capture_output=True, text=True, check=True, timeout=600).stdout
     return "".join(line.split()[-1] for line in said.splitlines() if "DTMF" in line)
 
@@ -67,8 +79,7 @@ _TALK = (
 
 def speech(folder: Path, minutes: float, seed: int) -> Samples:
     """Return synthesised talk of several voices at -13 dBm, as loud as people talk on a line."""
-    if (espeak := shutil.which("espeak-ng")) is None:
-        pytest.skip("espeak-ng is not here")
+    espeak = tool("espeak-ng")
     draw, parts, length = np.random.default_rng(seed), [], 0
     voices = ("en", "en-us", "en+f2", "en+m3", "de", "fr", "es+f4", "it+m7")
     while length < minutes * 60 * 8000:

@@ -1,8 +1,9 @@
-"""What is switched in time for the check against ngspice: contacts, ranges, where a meter is."""
+"""What is switched in time for the check against ngspice, and a switch there."""
 
 from dataclasses import dataclass
 
 from farend_sim.unit.contacts import Closed, Contact
+from tests.oracles.ladder import Ladder
 
 
 @dataclass(frozen=True)
@@ -44,3 +45,20 @@ STORIES = {
         Phase(16_000, REST, 1e4, ("sheath", "ring")),
     ),
 }
+
+
+def switch(ladder: Ladder, a: str, b: str, ohm: float, when: list[tuple[int, bool]]) -> None:
+    """A conductance that steps within 50 ns, from nothing to that of the closed contact."""
+    if not any(closed for _, closed in when):
+        return
+    siemens, was = 1 / ohm, when[0][1]
+    points = [f"0 {siemens * was!r}"]
+    for start_us, closed in when[1:]:
+        if closed != was:
+            points += [f"{start_us}u {siemens * was!r}", f"{start_us}.05u {siemens * closed!r}"]
+        was = closed
+    control, k = ladder.node(), len(ladder.cards)
+    ladder.cards += [
+        f"v{k} {control} 0 pwl({' '.join(points)})",
+        f"b{k} {a} {b} i = v({a},{b}) * v({control})",
+    ]

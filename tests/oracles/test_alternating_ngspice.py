@@ -17,13 +17,13 @@ from line_model.spell import Spell, Topologies
 from tests.oracles import ngspice
 from tests.oracles.ladder import Ladder
 from tests.oracles.more_plants import MORE
+from tests.oracles.near_end import NEAR
 from tests.oracles.plants import CASES, UNIT, Case
 
 pytestmark = pytest.mark.outside
 
 SEED = 5
 PAIRS = (("tip", "sheath"), ("ring", "sheath"), ("tip", "ring"))
-NEAR = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
 EARTHED = (
     "bonded",
     "bonded, a leak",

@@ -18,6 +18,7 @@ from line_model.spell import Spell, Topologies
 from line_model.troubles import Harmonic, Induction, Wet
 from tests.oracles import ngspice
 from tests.oracles.ladder import Ladder, Nodes
+from tests.oracles.near_end import NEAR
 from tests.oracles.plants import CASES, UNIT, Case
 
 pytestmark = pytest.mark.outside
@@ -37,7 +38,6 @@ PLANTS = (
     "no ground lead",
 )
 PAIRS = (("tip", "sheath"), ("ring", "sheath"), ("tip", "ring"))
-NEAR = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
 INDUCTION = Induction(
     kind="induction",
     rms_volt=12.0,

@@ -24,6 +24,7 @@ from line_model.spell import Spell, Topologies
 from line_model.troubles import Battery, Conductor, Leak, Series, Trouble
 from tests.oracles import ngspice
 from tests.oracles.ladder import Ladder
+from tests.oracles.near_end import NEAR
 from tests.oracles.plants import UNIT
 
 pytestmark = pytest.mark.outside
@@ -148,10 +149,9 @@ def _ladder(case: Case, troubles: tuple[Trouble, ...]) -> Ladder:
         ladder.source("outtip", ladder.far["sheath"], 0.0, 200.0)
         ladder.source("outring", ladder.far["sheath"], -48.0, 200.0)
         ladder.series_rc("outtip", "outring", 900.0, 2.16e-6)
-    near = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
     plus, minus = case.across
-    ladder.add("r", near[plus], "meterplus", LEAD_OHM)
-    ladder.add("r", near[minus], "meterminus", LEAD_OHM)
+    ladder.add("r", NEAR[plus], "meterplus", LEAD_OHM)
+    ladder.add("r", NEAR[minus], "meterminus", LEAD_OHM)
     return ladder
 
 

@@ -8,10 +8,9 @@ import pytest
 
 from line_model.network import Mesh
 from line_model.parts import Part, Resistor
-from line_model.plant import Plant, Section
 from line_model.route import route
 from tests.line_model.circuits import bare
-from tests.oracles.test_line_closed_form import _published
+from tests.oracles.published_line import published
 
 pytestmark = pytest.mark.outside
 
@@ -35,7 +34,7 @@ def _loss_db(parts: tuple[Part, ...], far: tuple[str, str], hz: float) -> float:
 @pytest.mark.parametrize("length_m", [1000.0, 3000.0, 5000.0])
 def test_loss_is_within_its_bands(gauge_awg: Gauge, length_m: float, hz: float) -> None:
     """Within 10 % up to 2800 Hz, 15 at 3400 and 20 at 4000 of what other constants come to."""
-    theirs = _loss_db((_published(f"{gauge_awg} AWG", hz, length_m),), ("t", "r"), hz)
+    theirs = _loss_db((published(f"{gauge_awg} AWG", hz, length_m),), ("t", "r"), hz)
     way = route(bare(length_m, gauge_awg), (), 0)
 
     assert pytest.approx(theirs, rel=BANDS[hz]) == _loss_db(way.parts, way.far[:2], hz)
@@ -43,15 +42,7 @@ def test_loss_is_within_its_bands(gauge_awg: Gauge, length_m: float, hz: float) 
 
 def _db_per_km(gauge_awg: Gauge, hz: float, celsius: float = 20.0) -> float:
     """What a kilometre loses into its own impedance: the argument of its hyperbolic cosine."""
-    section = Section(
-        gauge_awg=gauge_awg,
-        length_m=1000.0,
-        temperature_c=celsius,
-        lay_percent=0.0,
-        unbalance_percent=0.0,
-        unbalance_pf_per_km=0.0,
-    )
-    way = route(Plant(section=(section,)), (), 0)
+    way = route(bare(1000.0, gauge_awg, temperature_c=celsius), (), 0)
     mesh = Mesh((hz,), way.parts)
     (seen,), (moved,) = mesh.ohm("tip", "ring"), mesh.transfer_ohm(("tip", "ring"), way.far[:2])
     assert seen is not None

@@ -1,7 +1,5 @@
 """The exact network against ngspice: every kind of trouble in every state of the unit."""
 
-import cmath
-from math import log10
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +14,7 @@ from line_model.troubles import BadCoil, Battery, Bond, Leak, Reversal, Series, 
 from tests.oracles import ngspice
 from tests.oracles.ladder import Ladder
 from tests.oracles.more_plants import MORE
+from tests.oracles.near_end import PAIRS, assert_gain, probed
 from tests.oracles.plants import CASES, UNIT, Case
 
 pytestmark = pytest.mark.outside
@@ -25,10 +24,7 @@ FEW = ("idle", "strap", "tip-ground", "off-pair")
 """The states that `MORE` is looked at in."""
 EVERY = CASES | MORE
 HZ = (697.0, 770.0, 852.0, 941.0, 1209.0, 1336.0, 1477.0, 1633.0)
-PAIRS = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
 SEED = 5
-SOURCE_OHM = 600.0
-NEAR = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
 PER_RUN = 3 + 3 + 2 * len(HZ)
 
 
@@ -36,15 +32,7 @@ def _asked(case: Case, state: str) -> tuple[str, list[str]]:
     """The circuit, and the commands that print volts, ohms, input and transfer at each tone."""
     ladder = Ladder(case.plant, case.troubles, SEED)
     tip, ring = ladder.unit(UNIT, SETTLED[State(state)], case.turned, case.grounded)
-    probes = []
-    for a, b in PAIRS:
-        probes.append(ladder.add("i", NEAR[b], NEAR[a], 0.0))
-    ladder.cards[-3] += " ac 1"
-    across = [f"v({NEAR[a]})-v({NEAR[b]})".replace("-v(0)", "") for a, b in PAIRS]
-    commands = ["op", *(f"print {each}" for each in across)]
-    commands += [f"alter {name} dc=0" for name in ladder.sources]
-    for probe, each in zip(probes, across, strict=True):
-        commands += [f"alter {probe} dc=1", "op", f"print {each}", f"alter {probe} dc=0"]
+    across, commands = probed(ladder)
     for hz in HZ:
         commands += [f"ac lin 1 {hz} {hz}", f"print {across[0]}", f"print v({tip})-v({ring})"]
     return str(ladder), commands
@@ -117,8 +105,4 @@ def test_gain(told: dict[tuple[str, str], list[complex]], name: str) -> None:
         ours = mesh.transfer_ohm(("tip", "ring"), unit_pair(way, unit))
 
         seen, across = told[name, state][6::2], told[name, state][7::2]
-        for z, volt, our in zip(seen, across, ours, strict=True):
-            assert our is not None
-            ratio = our / SOURCE_OHM / (volt / (SOURCE_OHM + z))
-            assert abs(20 * log10(abs(ratio))) < 0.05, state
-            assert abs(cmath.phase(ratio)) < 0.01, state
+        assert_gain(seen, across, ours, state)

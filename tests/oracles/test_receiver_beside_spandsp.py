@@ -10,9 +10,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from farend_sim.control.keypad import KeypadSettings, clean_samples
-from line_model.noise import white
-from line_model.signal import dbm_to_volt
+from farend_sim.control.keypad import KeypadSettings
+from tests.control.listening import sent
 from tests.oracles.peers import ours, spandsp, speech, theirs
 
 pytestmark = pytest.mark.outside
@@ -30,15 +29,6 @@ CASES: dict[str, tuple[KeypadSettings, float | None]] = {
 }
 
 
-def keyed(settings: KeypadSettings, snr_db: float | None) -> np.ndarray:
-    samples = np.pad(clean_samples(KEYS, settings), 1600)
-    if snr_db is None:
-        return samples
-    high_dbm = settings.level_dbm + settings.twist_db
-    power = dbm_to_volt(settings.level_dbm) ** 2 + dbm_to_volt(high_dbm) ** 2
-    return samples + (power / 10 ** (snr_db / 10)) ** 0.5 * white(3, "peer", 0, len(samples))
-
-
 def right(heard: str) -> int:
     """How many keys were heard: the longest common subsequence with what was sent."""
     row = [0] * (len(heard) + 1)
@@ -53,7 +43,7 @@ def right(heard: str) -> int:
 @pytest.mark.parametrize("name", CASES)
 def test_never_worse_than_a_peer_by_more_than_the_intervals(name: str) -> None:
     """Keys heard of 112: ours may fall short by two standard deviations of the difference."""
-    samples = keyed(*CASES[name])
+    samples = sent(KEYS, *CASES[name], seed=3)
     own, peer = right(ours(samples)), right(theirs(spandsp(), samples))
 
     shares = [count / len(KEYS) for count in (own, peer)]

@@ -23,13 +23,13 @@ from line_model.troubles import AtPlace, Drift, Leak, Series, Swing, Trouble
 from line_model.troubles.present import changes_us, present
 from tests.oracles import ngspice
 from tests.oracles.ladder import Ladder
+from tests.oracles.near_end import NEAR
 from tests.oracles.plants import UNIT
-from tests.oracles.test_transient_ngspice import _switch
+from tests.oracles.switching import switch
 
 pytestmark = pytest.mark.outside
 
 SEED = 5
-NEAR = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
 DAMP = Plant(
     section=(
         Section(name="a", gauge_awg=24, length_m=1800.0, absorption_percent=100.0),
@@ -122,14 +122,14 @@ class Coming(Ladder):
             a, b = (at[conductor] for conductor in trouble.between)
             inside = self.node()
             self.add("v", inside, b, trouble.emf_volt or 0.0)
-            _switch(self, a, inside, trouble.ohm, there)
+            switch(self, a, inside, trouble.ohm, there)
         else:
             assert isinstance(trouble, Series)
             assert trouble.ohm is not None
             beyond = self.node()
             self.add("r", at[trouble.conductor], beyond, trouble.ohm)
             away = [(us, not here) for us, here in there]
-            _switch(self, at[trouble.conductor], beyond, 1e-3, away)
+            switch(self, at[trouble.conductor], beyond, 1e-3, away)
             self._node = {**at, trouble.conductor: beyond}
 
     def _drying(self, leak: Leak) -> None:

@@ -18,9 +18,10 @@ from tests.oracles import ngspice
 from tests.oracles.cable_ladder import CableLadder
 from tests.oracles.ladder import Ladder
 from tests.oracles.more_plants import MORE
+from tests.oracles.near_end import NEAR
 from tests.oracles.neighbourly_plants import NEIGHBOURLY
 from tests.oracles.plants import CASES, UNIT, Case
-from tests.oracles.switching import END_US, REST, STORIES, Phase
+from tests.oracles.switching import END_US, REST, STORIES, Phase, switch
 
 SEED = 5
 EVERY = CASES | MORE | NEIGHBOURLY
@@ -112,7 +113,6 @@ def _asked(
     lumps = LUMPS_PER_KM // (2 if inductance else 1)
     of = CableLadder.of_needed if any(each.needs for each in case.troubles) else Ladder
     ladder = of(case.plant, case.troubles, SEED, lumps, inductance)
-    near = {"tip": "neartip", "ring": "nearring", "sheath": "0"}
     ladder.cards.append(".options abstol=1e-9 vntol=1e-7")
     ladder.unit(UNIT, REST, case.turned, case.grounded)
     legs = ("ring", "tip") if case.turned else ("tip", "ring")
@@ -126,37 +126,20 @@ def _asked(
         Contact.TONE: (tip, sounder, 1e-6),
     }
     for contact, (a, b, ohm) in switches.items():
-        _switch(ladder, a, b, ohm, [(p.start_us, contact in p.closed) for p in story])
+        switch(ladder, a, b, ohm, [(p.start_us, contact in p.closed) for p in story])
     plus, minus = story[0].across
-    ladder.add("r", near[plus], "meterplus", LEAD_OHM)
-    ladder.add("r", near[minus], "meterminus", LEAD_OHM)
+    ladder.add("r", NEAR[plus], "meterplus", LEAD_OHM)
+    ladder.add("r", NEAR[minus], "meterminus", LEAD_OHM)
     ladder.add("v", "inside", "meterminus", SOURCE_VOLT)
     for range_ohm in {p.range_ohm for p in story}:
         chosen = [(p.start_us, p.range_ohm == range_ohm) for p in story]
-        _switch(ladder, "inside", "meterplus", range_ohm, chosen)
+        switch(ladder, "inside", "meterplus", range_ohm, chosen)
     step_us = 50 if inductance else 20  # the fast modes of a ladder with coils keep it short
     run = f"tran {step_us}u {END_US}u 0 {step_us}u uic"
     return str(ladder), [
         "save v(meterplus) v(meterminus)",
         run,
         f"wrdata {out} v(meterplus) v(meterminus)",
-    ]
-
-
-def _switch(ladder: Ladder, a: str, b: str, ohm: float, when: list[tuple[int, bool]]) -> None:
-    """A conductance that steps within 50 ns, from nothing to that of the closed contact."""
-    if not any(closed for _, closed in when):
-        return
-    siemens, was = 1 / ohm, when[0][1]
-    points = [f"0 {siemens * was!r}"]
-    for start_us, closed in when[1:]:
-        if closed != was:
-            points += [f"{start_us}u {siemens * was!r}", f"{start_us}.05u {siemens * closed!r}"]
-        was = closed
-    control, k = ladder.node(), len(ladder.cards)
-    ladder.cards += [
-        f"v{k} {control} 0 pwl({' '.join(points)})",
-        f"b{k} {a} {b} i = v({a},{b}) * v({control})",
     ]
 
 

@@ -1,6 +1,5 @@
 """Recordings in the kinds that an audio program writes, and ours read by other decoders."""
 
-import shutil
 import subprocess
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from farend_sim.control.wav import FULL_SCALE_DBM, full_scale_volt, read_wav, wr
 from farend_sim.files import load_situation
 from farend_sim.scheme_lab.playback import listen
 from farend_sim.unit_file import UnitFile
+from tests.oracles.peers import multimon, tool
 
 pytestmark = pytest.mark.outside
 
@@ -32,13 +32,6 @@ KINDS = {
 @pytest.fixture
 def unit() -> UnitFile:
     return load_situation("good-pair").unit
-
-
-def tool(name: str) -> str:
-    found = shutil.which(name)
-    if found is None:
-        pytest.skip(f"{name} is not here")
-    return found
 
 
 def converted(path: Path, *words: str) -> Path:
@@ -102,13 +95,4 @@ def test_a_recording_from_a_pipe_is_read(unit: UnitFile, tmp_path: Path) -> None
 @pytest.mark.parametrize("state", ["idle", "tip-ground", "open"])
 def test_another_decoder_reads_what_the_unit_hears(state: str, tmp_path: Path) -> None:
     """Another decoder (multimon-ng) reads our file of a good pair, in states that hear."""
-    tool("sox")
-    path = tmp_path / "keys.wav"
-    write_wav(path, record(load_situation("good-pair"), state, KEYS))
-
-    said = subprocess.run(
-        [tool("multimon-ng"), "-q", "-a", "DTMF", "-t", "wav", str(path)],
-        capture_output=True, text=True, check=True, timeout=60,
-    ).stdout  # fmt: skip
-
-    assert "".join(line.split()[-1] for line in said.splitlines() if "DTMF" in line) == KEYS
+    assert multimon(tmp_path, record(load_situation("good-pair"), state, KEYS)) == KEYS

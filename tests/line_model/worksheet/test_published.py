@@ -10,6 +10,7 @@ from line_model.worksheet import both_ends, bridge, legs, loop, sections, shunt
 from line_model.worksheet import open as by_farads
 from line_model.worksheet.farads import OpenPair
 from line_model.worksheet.record import Profile, loop_metres
+from tests.oracles.published_line import OPEN_24_AWG
 
 M_PER_FT = 0.3048
 pytestmark = pytest.mark.outside
@@ -120,42 +121,31 @@ def test_least_insulation(miles: float, megohm: float) -> None:
     assert pytest.approx(megohm, rel=1e-3) == sections.least_ohm(miles * 1609.344) / 1e6
 
 
-@pytest.mark.parametrize(
-    ("km", "hz", "part"),
-    [
-        (5.0, 4.0, 1.00000),
-        (5.0, 20.0, 0.99990),
-        (5.0, 100.0, 0.99760),
-        (5.0, 1000.0, 0.81260),
-        (10.0, 20.0, 0.99842),
-        (10.0, 100.0, 0.96214),
-        (10.0, 1000.0, 0.31632),
-    ],
-)
-def test_a_long_line_shows_less(km: float, hz: float, part: float) -> None:
-    """A long open line's capacitance is hyperbolic, not linear, in its length.
+@pytest.mark.parametrize(("length_m", "hz", "part"), OPEN_24_AWG)
+def test_a_long_line_shows_less(length_m: float, hz: float, part: float) -> None:
+    """A long open line shows less than its capacitance, and the worksheet knows how much.
 
-    The effect: P. G. Edwards and H. W. Herrington, Trans. AIEE 1927. The numbers: worked by hand
-    from published primary constants of 24 AWG (174.55888 ohm, 0.617 mH and 50 nF a km), to which
-    ours are brought by temperature.
+    Published constants of 24 AWG, 174.55888 ohm, 0.617 mH and 50 nF a km, to whose ohms ours are
+    brought by temperature.
     """
-    section = Section(gauge_awg=24, length_m=km * 1e3, lay_percent=0.0, mutual_nf_per_km=50.0)
+    section = Section(gauge_awg=24, length_m=length_m, lay_percent=0.0, mutual_nf_per_km=50.0)
     hot_c = 20 + (174.55888 / (2 * 84.2146) - 1) / 0.00393
     pair = OpenPair(Plant(section=(section,), temperature_c=hot_c), hz=hz)
 
-    assert pytest.approx(part, abs=2e-3 if hz == 1000 else 2e-5) == pair.whole_nf / (50 * km)
+    assert pytest.approx(part, abs=2e-3 if hz == 1000 else 2e-5) == pair.whole_nf / (
+        0.05 * length_m
+    )
 
 
 def test_three_kilohm_across_a_pair() -> None:
-    """Idle 3223, strapped 481.1 against 505.4 ohm: x = 481.1 - sqrt(24.3 x 2741.9) = 223 ohm."""
+    """Idle 3223, strapped 481.1 against 505.4 ohm: x = 481.1 - sqrt(24.3 x 2741.9) = 223 ohm.
+
+    Worked by hand, from readings of a ladder of its own; so are the legs below.
+    """
     place = shunt.locate(plain(3000.0), 3223.0, 481.1, 505.4)
 
     assert pytest.approx(223.0, abs=0.05) == place.values["to_trouble_ohm"]
     assert pytest.approx(1324.0, abs=0.5) == place.at_m
-    moved_ohm = shunt.to_trouble_ohm(505.4, 3223.0, 482.1) - shunt.to_trouble_ohm(
-        505.4, 3223.0, 481.1
-    )
-    assert pytest.approx(38.0, rel=0.2) == moved_ohm / place.values["good_loop_ohm"] * 3000
 
 
 def test_a_joint_of_150_ohm() -> None:
