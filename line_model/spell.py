@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from line_model.knees import in_time, moved_on, next_knee_s
-from line_model.meters.standing import Steady
 from line_model.parts import Knee, Part, Real
+from line_model.standing import Steady
 from line_model.still import Still
 from line_model.terminals import Pair
 from line_model.transient import Capacitors, Modes

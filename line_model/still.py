@@ -7,9 +7,9 @@ from functools import cache
 
 import numpy as np
 
-from line_model.meters.standing import Steady
 from line_model.network import Mesh
 from line_model.parts import Part
+from line_model.standing import Steady
 from line_model.terminals import Pair
 
 Phasors = dict[float, complex]
@@ -32,10 +32,6 @@ class Still:
         if (a, b) not in self._volt:
             self._volt[a, b] = (self._direct or self._mesh((0.0,))).volt(a, b)
         return self._volt[a, b]
-
-    def mean(self, a: str, b: str, from_us: int, to_us: int) -> float | None:
-        """At rest, every mean is the settled voltage [V]."""
-        return self.settled(a, b)
 
     def transfer_ohm(self, into: Pair, across: Pair, hz: tuple[float, ...]) -> Phasors:
         """Voltage across one pair of nodes for each ampere into another [V/A], 0 if none."""

@@ -7,8 +7,8 @@ cannot change a sum.
 from farend_sim.situation import Situation
 from line_model.meters.instrument import instrument_error
 from line_model.meters.meter import Meter
-from line_model.meters.standing import Standing
 from line_model.parts import Part
+from line_model.standing import Standing
 from line_model.terminals import Terminals
 
 

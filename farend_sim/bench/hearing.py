@@ -14,9 +14,9 @@ from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.replies import samples as sound_samples
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
-from line_model.meters.standing import Steady as Steady
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
+from line_model.standing import Steady as Steady
 from line_model.terminals import NEAR, Pair
 
 

@@ -7,8 +7,8 @@ from typing import Literal
 
 from line_model.meters.cycle import Amount, Own
 from line_model.meters.leads import MINUS, PLUS
-from line_model.meters.standing import Standing
 from line_model.meters.volts import Voltmeter
+from line_model.standing import Standing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,9 +20,6 @@ class AcVolts(Voltmeter):
     def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
         sines = standing.alternating(PLUS, MINUS, from_us, to_us)
         return (sum((sine.mean_square for sine in sines), 0.0),)
-
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        return self.probe(setting, standing, now_us, now_us + 1)
 
     def value(self, at: int, amount: Amount, own: Own) -> float:
         return sqrt(max(amount[0].real, 0.0)) * self.gain(own)

@@ -28,9 +28,9 @@ from line_model.meters.cycle import (
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS, THIRD, hookup, lead
 from line_model.meters.seek import At, Seek, Seeks
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor, Source
 from line_model.plant import Above0
+from line_model.standing import Standing
 from line_model.terminals import Terminals
 
 WIPER = "meter.wiper"
@@ -115,12 +115,7 @@ class Bridge(MeterFile):
     def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
         if setting == "off":
             return foreign.seen(standing, _TO_SHEATH, from_us, to_us)
-        return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
-
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        if setting == "off":
-            return foreign.seen(standing, _TO_SHEATH, now_us, now_us + 1)
-        return (standing.settled(PLUS, MINUS) or 0.0,)
+        return MeterFile.probe(self, setting, standing, from_us, to_us)
 
     # -- its cycle -----------------------------------------------------------------------------
 

@@ -15,9 +15,9 @@ from line_model.meters.cycle import Amount, More, Own
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.meters.ranged import Ranged
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor
 from line_model.plant import Above0
+from line_model.standing import AtRest, Standing
 
 LEAKY = "too leaky"
 """What the display says when the loss spoils the reading."""
@@ -57,10 +57,10 @@ class Capacitance(Ranged):
         beside = sum((one.share * one.beside(self.test_hz, from_us, to_us) for one in hums), 0j)
         return (self._volt(setting, standing) + beside,)
 
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
+    def at_rest(self, setting: Hashable, standing: AtRest, now_us: int) -> Amount:
         return (self._volt(setting, standing),)
 
-    def _volt(self, setting: Hashable, standing: Standing) -> complex:
+    def _volt(self, setting: Hashable, standing: AtRest) -> complex:
         """What its own source leaves across the terminals, its resistance among them."""
         assert isinstance(setting, int)
         ohm = standing.impedance(PLUS, MINUS, self.test_hz) or 0j

@@ -13,10 +13,10 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Gt, MinLen
 
-from line_model.meters.leads import bad_good, joined, refuses
-from line_model.meters.standing import Standing
+from line_model.meters.leads import MINUS, PLUS, bad_good, joined, refuses
 from line_model.parts import Part
 from line_model.plant import Above0, AtLeast0
+from line_model.standing import AtRest, Resting, Standing
 from line_model.terminals import Terminals
 
 Count = Annotated[int, Ge(0)]
@@ -183,13 +183,13 @@ class MeterFile(ABC):
     def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
         """What it does next, or what has come of it."""
 
-    @abstractmethod
     def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
-        """What stands at its terminals over a time."""
+        """What stands at its terminals over a time: the mean voltage, unless it knows better."""
+        return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
 
-    @abstractmethod
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
+    def at_rest(self, setting: Hashable, standing: AtRest, now_us: int) -> Amount:
         """The same when all has settled."""
+        return self.probe(setting, Resting(standing), now_us, now_us + 1)
 
     @abstractmethod
     def within(self, reading: "Reading") -> float:

@@ -7,7 +7,7 @@ is told in words, and nothing is tested.
 from math import sqrt
 
 from line_model.meters.cycle import Amount, Came
-from line_model.meters.standing import Standing
+from line_model.standing import Standing
 
 FOREIGN = "foreign voltage"
 """What the display says instead of testing."""

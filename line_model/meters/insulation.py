@@ -15,9 +15,9 @@ from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Read
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.meters.ranged import mean
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor, Source
 from line_model.plant import Above0
+from line_model.standing import Standing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,12 +73,7 @@ class Insulation(MeterFile):
     def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
         if setting == "off":
             return foreign.seen(standing, ((PLUS, MINUS),), from_us, to_us)
-        return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
-
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        if setting == "off":
-            return foreign.seen(standing, ((PLUS, MINUS),), now_us, now_us + 1)
-        return (standing.settled(PLUS, MINUS) or 0.0,)
+        return MeterFile.probe(self, setting, standing, from_us, to_us)
 
     def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
         last = taken[-1] if taken else None

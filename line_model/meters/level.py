@@ -24,9 +24,9 @@ from line_model.meters.cycle import (
 )
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor
 from line_model.plant import Above0, AtLeast0
+from line_model.standing import Standing
 
 NEAR_SHARE = 0.02
 """A tone off the sender's by less than this of it is taken for it. Invented for the demo."""
@@ -65,9 +65,6 @@ class Level(MeterFile):
         tones = sum((one.mean_square for one in sines), 0.0)
         turns = sum((one.mean_square * one.hz for one in sines), 0.0)
         return tones + standing.noise_volt(PLUS, MINUS) ** 2, tones, turns
-
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        return self.probe(setting, standing, now_us, now_us + 1)
 
     def within(self, reading: Reading) -> float:
         return decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)

@@ -30,10 +30,10 @@ from line_model.meters.cycle import (
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS, THIRD, joined, lead
 from line_model.meters.ranged import mean
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor
 from line_model.plant import Above0
 from line_model.signal import SAMPLE_HZ
+from line_model.standing import Standing
 from line_model.terminals import Terminals
 from line_model.weighting import c_message_db
 
@@ -91,9 +91,6 @@ class Noise(MeterFile):
             self._weighted(standing, (PLUS, MINUS), from_us, to_us),
             self._weighted(standing, (CENTRE, THIRD), from_us, to_us),
         )
-
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        return self.probe(setting, standing, now_us, now_us + 1)
 
     def _weighted(
         self, standing: Standing, across: tuple[str, str], from_us: int, to_us: int

@@ -10,7 +10,6 @@ from line_model.meters.cycle import Amount, Own
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.meters.ranged import Ranged
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Source
 from line_model.plant import Above0
 
@@ -42,12 +41,6 @@ class Ohms(Ranged):
         assert isinstance(setting, int)
         at = self.range[setting]
         return (Source(PLUS, MINUS, at.source_volt, at.internal_ohm),)
-
-    def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
-        return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
-
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        return (standing.settled(PLUS, MINUS) or 0.0,)
 
     def value(self, at: int, amount: Amount, own: Own) -> float:
         on, volt = self.range[at], amount[0].real

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from line_model.knees import at_rest
 from line_model.meters.cycle import Amount, Came, MeterFile, Own, Taken
-from line_model.meters.standing import Standing
 from line_model.network import Mesh
 from line_model.parts import Element, Knee, Part, nodes_of
+from line_model.standing import AtRest
 from line_model.still import Still
 from line_model.terminals import NEAR
 
@@ -19,7 +19,7 @@ Parts = tuple[Part, ...]
 
 
 def came_at_rest(
-    profile: MeterFile, across: str, join: Callable[[Parts], Standing], own: Own | None = None
+    profile: MeterFile, across: str, join: Callable[[Parts], AtRest], own: Own | None = None
 ) -> Came:
     """Go through a meter's cycle at the near end with everything settled at every stage.
 

@@ -16,9 +16,9 @@ from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Read
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS, joined
 from line_model.meters.needle import Needle
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor, Source
 from line_model.plant import Above0
+from line_model.standing import AtRest, Standing
 from line_model.terminals import Terminals
 
 SLICE_S = 0.02
@@ -64,7 +64,7 @@ class Swing(MeterFile):
     def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
         return standing.mean(PLUS, MINUS, from_us, to_us) or 0.0, 0.0
 
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
+    def at_rest(self, setting: Hashable, standing: AtRest, now_us: int) -> Amount:
         """The settled voltage, and beside it the capacitance whose charge is still to come."""
         ohm = standing.impedance(PLUS, MINUS, SLOW_HZ)
         siemens = 0j if ohm is None else 1 / ohm

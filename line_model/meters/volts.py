@@ -10,7 +10,6 @@ from line_model.meters.cycle import Amount, Own
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.meters.ranged import Ranged
-from line_model.meters.standing import Standing
 from line_model.parts import Part, Resistor
 from line_model.plant import Above0
 
@@ -46,12 +45,6 @@ class Volts(Voltmeter):
     """A voltmeter for DC."""
 
     kind: Literal["volts"]
-
-    def probe(self, setting: Hashable, standing: Standing, from_us: int, to_us: int) -> Amount:
-        return (standing.mean(PLUS, MINUS, from_us, to_us) or 0.0,)
-
-    def at_rest(self, setting: Hashable, standing: Standing, now_us: int) -> Amount:
-        return (standing.settled(PLUS, MINUS) or 0.0,)
 
     def value(self, at: int, amount: Amount, own: Own) -> float:
         return amount[0].real * self.gain(own)

@@ -14,11 +14,11 @@ from line_model.meters.leads import PLUS
 from line_model.meters.noise import CENTRE, acceptable, white_share
 from line_model.meters.profile import Level, Noise
 from line_model.meters.settled import came_at_rest
-from line_model.meters.standing import Steady
 from line_model.parts import Resistor
 from line_model.plant import Plant
 from line_model.route import route
 from line_model.sender import parts as sender
+from line_model.standing import Steady
 from line_model.troubles import Induction, Series
 from tests.line_model.circuits import bare
 from tests.line_model.meters.rig import reading, settled, shipped

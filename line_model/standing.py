@@ -5,6 +5,7 @@ A spell on the bench has this face, and so has a pair at rest in a lab.
 """
 
 from cmath import exp, pi
+from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 
@@ -34,14 +35,11 @@ class Steady(NamedTuple):
         return self.phasor_volt * (last - first) / (turn * (to_us - from_us))
 
 
-class Standing(Protocol):
-    """What stands between two nodes of a circuit that holds."""
-
-    def mean(self, a: str, b: str, from_us: int, to_us: int) -> float | None:
-        """The mean of V(a) - V(b) over a time, alternating left out [V]; None between islands."""
+class AtRest(Protocol):
+    """What stands between two nodes of a circuit for good."""
 
     def settled(self, a: str, b: str) -> float | None:
-        """V(a) - V(b) when all has settled, likewise [V]."""
+        """V(a) - V(b) when all has settled, alternating left out [V]; None between islands."""
 
     def alternating(self, a: str, b: str, from_us: int, to_us: int) -> tuple[Steady, ...]:
         """The sines that stand between two nodes."""
@@ -51,3 +49,32 @@ class Standing(Protocol):
 
     def impedance(self, a: str, b: str, hz: float) -> complex | None:
         """What the circuit is between two nodes, sources at rest [ohm]; None if infinite."""
+
+
+class Standing(AtRest, Protocol):
+    """What stands between two nodes of a circuit that holds."""
+
+    def mean(self, a: str, b: str, from_us: int, to_us: int) -> float | None:
+        """The mean of V(a) - V(b) over a time, alternating left out [V]; None between islands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Resting:
+    """A circuit once all has settled: every mean is where it ends."""
+
+    of: AtRest
+
+    def mean(self, a: str, b: str, from_us: int, to_us: int) -> float | None:
+        return self.of.settled(a, b)
+
+    def settled(self, a: str, b: str) -> float | None:
+        return self.of.settled(a, b)
+
+    def alternating(self, a: str, b: str, from_us: int, to_us: int) -> tuple[Steady, ...]:
+        return self.of.alternating(a, b, from_us, to_us)
+
+    def noise_volt(self, a: str, b: str) -> float:
+        return self.of.noise_volt(a, b)
+
+    def impedance(self, a: str, b: str, hz: float) -> complex | None:
+        return self.of.impedance(a, b, hz)
