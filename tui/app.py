@@ -116,12 +116,12 @@ class PairBench(ActingApp):
     def sit_down(self, sitting: Sitting, title: str = "") -> None:
         """Open a bench, under another title than the scenario's if there is one."""
         self._sat.append(sitting)
+        sitting.feet = self._feet
         self.at = AtBench(
             self,
             sitting,
             self._pace,
             name=NAME,
-            feet=self._feet,
             trainers=self._trainers,
             title="" if self._trainers else title,
         )

@@ -8,25 +8,24 @@ from typing import cast
 
 from textual.app import App
 
+from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.bench.wiring import Lead
-from farend_sim.drill.attempt import Attempt
+from tui.asking import Asking
 from tui.at_drill import AtDrill
 from tui.card import card
 from tui.frame import inside, trainee, trainer
 from tui.help_text import bench_help
 from tui.pace import Pace
-from tui.questions import HELPER_ACTS, LEADS, NO_METER, Answers, hookups, meters
+from tui.questions import HELPER_ACTS, LEADS, NO_METER, hookups, meters
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.block_screen import BlockScreen
-from tui.screens.chooser import Chooser
 from tui.screens.help_screen import HelpScreen
 from tui.screens.inside_screen import InsideScreen
-from tui.screens.line_asked import LineAsked
-from tui.screens.room import Room
 from tui.script import Script
 from tui.sitting import Sitting
 from tui.view import clock
 from tui.view_block import posts
+from tui.view_switches import switch
 from tui.ways import ELSEWHERE, ways
 from tui.worksheet import METHODS_ASKED, filled, reckoned
 
@@ -43,13 +42,13 @@ class AtBench:
         pace: Pace,
         *,
         name: str,
-        feet: bool,
         trainers: bool,
         title: str = "",
     ) -> None:
-        self.sitting, self.pace, self.feet = sitting, pace, feet
-        attempt = sitting.hand if isinstance(sitting.hand, Attempt) else None
-        self.drill = AtDrill(self, attempt)
+        self.sitting, self.pace = sitting, pace
+        self.asking = Asking(app, self.refresh)
+        self.drill = AtDrill(sitting, self.asking)
+        attempt = sitting.attempt
         self._app, self.trainers = app, trainers and attempt is None
         scenario = sitting.situation.scenario
         told = scenario.brief if attempt is None else attempt.drill.lesson.ticket
@@ -60,6 +59,7 @@ class AtBench:
         self.screen = BenchScreen(name, title, self._brief, self._card, drill=drill)
         self._title = title
         self.script = Script()
+        self._level = ReceiverLevel()
 
     def advance(self, by_us: int) -> None:
         """Let time pass at the bench, and show what came of it."""
@@ -73,14 +73,14 @@ class AtBench:
         if front is None or not front.is_mounted:  # the app is on its way out
             return
         if isinstance(front, InsideScreen):
-            front.show(inside(self.sitting, self.pace, self.feet, front.columns))
+            front.show(inside(self.sitting, self.pace, self._level, front.columns))
         elif isinstance(front, BlockScreen):
             now = clock(self.sitting.bench.now_us, self.pace.rate, self.pace.paused)
             front.show(now, tuple(posts(self.sitting)), self.sitting.said)
         elif front is self.screen:
-            far = trainer(self.sitting) if self.trainers else None
+            far = trainer(self.sitting, self._level) if self.trainers else None
             self.screen.set_class(self.trainers, "-trainer")
-            self.screen.show(trainee(self.sitting, self.pace, self.feet), far)
+            self.screen.show(trainee(self.sitting, self.pace), far)
 
     def press(self, key: str) -> None:
         """A key of the pair's keypad."""
@@ -105,14 +105,16 @@ class AtBench:
             "across": self._ask_across,
             "read": sitting.read,
             "zero": sitting.zero,
-            "lead": lambda: self.ask("A clip lead at the near end?", LEADS, self._put_lead),
+            "lead": lambda: self.asking.choice(
+                "A clip lead at the near end?", LEADS, self._put_lead
+            ),
             "lift": sitting.lift,
-            "helper": lambda: self.ask("Ask the helper to ...", HELPER_ACTS, sitting.ask),
+            "helper": lambda: self.asking.choice("Ask the helper to ...", HELPER_ACTS, sitting.ask),
             "write": sitting.write,
             "note": self.screen.logbook.begin_note,
             "place": self._ask_place,
             "block": self._go_to_block,
-            "step": lambda: self.ask_line("Which step?", self.sitting.do),
+            "step": lambda: self.asking.line("Which step?", self.sitting.do),
             "worksheet": self._ask_method,
             "length": self._turn_length,
             "pause": pace.pause,
@@ -132,38 +134,8 @@ class AtBench:
 
     # -- questions -----------------------------------------------------------------------------
 
-    def ask_line(
-        self, question: str, do: Callable[[str], object], value: str = "", hint: str = ""
-    ) -> None:
-        """Ask for a line, and do something with it if there is one."""
-
-        def answered(line: str | None) -> None:
-            if line:
-                do(line)
-                self.refresh()
-
-        self._app.push_screen(LineAsked(question, hint, value), answered)
-
-    def open_screen(self, screen: Room) -> None:
-        """Put a room in front."""
-        self._app.push_screen(screen)
-
-    def show_text(self, text: str, title: str) -> None:
-        """Show a text to scroll."""
-        self._app.push_screen(HelpScreen(text, title))
-
-    def ask(self, question: str, answers: Answers, do: Callable[[str], object]) -> None:
-        """Ask, and do something with the answer if there is one."""
-
-        def answered(answer: str | None) -> None:
-            if answer is not None:
-                do(answer)
-                self.refresh()
-
-        self._app.push_screen(Chooser(question, answers), answered)
-
     def _ask_meter(self) -> None:
-        self.ask("Which meter?", meters(self.sitting.bench.at_hand.meters), self._clip)
+        self.asking.choice("Which meter?", meters(self.sitting.bench.at_hand.meters), self._clip)
 
     def _clip(self, name: str) -> None:
         """Clip it as the last one was, if it can be; else the usual way."""
@@ -175,7 +147,7 @@ class AtBench:
     def _ask_across(self) -> None:
         meter = self.sitting.bench.snapshot().meter
         profile = self.sitting.situation.meters[meter] if meter else None
-        self.ask("Across which terminals?", hookups(profile), self.sitting.clip_across)
+        self.asking.choice("Across which terminals?", hookups(profile), self.sitting.clip_across)
 
     def _ask_place(self) -> None:
         where = self.sitting.bench.pair.where
@@ -183,30 +155,32 @@ class AtBench:
         def chosen(step: str) -> None:
             if step == ELSEWHERE:
                 hint = "metres from the near end, or PLACE +METRES; "
-                self.ask_line("Where?", lambda at: self.sitting.do(f"repair {at}"), hint=hint)
+                self.asking.line("Where?", lambda at: self.sitting.do(f"repair {at}"), hint=hint)
             else:
                 self.sitting.do(step)
 
-        self.ask(f"You are at {where.spot.place}. What now?", ways(where, self.feet), chosen)
+        self.asking.choice(
+            f"You are at {where.spot.place}. What now?", ways(where, self.sitting.feet), chosen
+        )
 
     def _ask_method(self) -> None:
         scenario = self.sitting.situation.scenario
 
         def chosen(method: str) -> None:
             def show(options: str) -> None:
-                said = reckoned(scenario, method, options, self.feet)
-                self.show_text(said, f"Worksheet: {method} {options}")
+                said = reckoned(scenario, method, options, self.sitting.feet)
+                self.asking.text(said, f"Worksheet: {method} {options}")
 
             start = filled(method, self.sitting.entries)
-            self.ask_line(f"Worksheet: {method}", show, start)
+            self.asking.line(f"Worksheet: {method}", show, start)
 
-        self.ask("Which method?", METHODS_ASKED, chosen)
+        self.asking.choice("Which method?", METHODS_ASKED, chosen)
 
     def _go_to_block(self) -> None:
         if self.sitting.situation.scenario.block is None:
             self.sitting.said = "There is no block here: the pair is clipped from the start."
         else:
-            self._app.push_screen(BlockScreen(self._title))
+            self.asking.room(BlockScreen(self._title))
 
     def _at_post(self, step: str) -> None:
         front = self._app.screen
@@ -222,7 +196,7 @@ class AtBench:
         self._app.push_screen(HelpScreen(bench_help(self._card, self._brief)))
 
     def _turn_length(self) -> None:
-        self.feet = not self.feet
+        self.sitting.feet = not self.sitting.feet
 
     def _turn_trainer(self) -> None:
         if self.drill.attempt is not None:
@@ -234,10 +208,10 @@ class AtBench:
         if self.drill.attempt is not None:
             self.sitting.said = NO_LOOK
         else:
-            self._app.push_screen(InsideScreen(self._title))
+            self.asking.room(InsideScreen(self._title))
 
     def _switch(self) -> None:
         """Put in or take out what the trainer's screen has marked."""
         front = self._app.screen
         if isinstance(front, InsideScreen) and (name := front.marked) is not None:
-            self.sitting.switch(name)
+            switch(self.sitting, name)

@@ -1,7 +1,6 @@
 """What a drill adds to a bench: its ticket, answers, hints, the verdict and the debrief."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.debrief import debrief
@@ -11,11 +10,10 @@ from farend_sim.drill.told import cautions_text, record_text, ticket_text
 from farend_sim.drill.verdict import judge
 from farend_sim.drill.verdict_text import said, verdict_text
 from farend_sim.loading.toml_text import table_of, toml_text
+from tui.asking import Asking
 from tui.screens.debrief_screen import DebriefScreen
+from tui.sitting import Sitting
 from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_SAID
-
-if TYPE_CHECKING:
-    from tui.at_bench import AtBench
 
 NO_DRILL = "This is no drill: nothing is marked here."
 _SURE = (("yes", "yes: hand it in and be marked"), ("no", "no, not yet"))
@@ -24,8 +22,9 @@ _SURE = (("yes", "yes: hand it in and be marked"), ("no", "no, not yet"))
 class AtDrill:
     """A drill at a bench; without an attempt it only says that there is none."""
 
-    def __init__(self, at: "AtBench", attempt: Attempt | None) -> None:
-        self._at, self.attempt = at, attempt
+    def __init__(self, sitting: Sitting, asking: Asking) -> None:
+        self._sitting, self._asking = sitting, asking
+        self.attempt = sitting.attempt
         self.handed_in: Callable[[Attempt], str] = lambda attempt: ""
         """What else is done with an attempt that is handed in, and what is said of that."""
 
@@ -46,54 +45,56 @@ class AtDrill:
     def _in_drill(self, do: Callable[[Attempt], object]) -> Callable[[], object]:
         def done() -> None:
             if self.attempt is None:
-                self._at.sitting.said = NO_DRILL
+                self._sitting.said = NO_DRILL
             else:
                 do(self.attempt)
 
         return done
 
     def _ticket(self) -> None:
-        scenario = self._at.sitting.situation.scenario
+        scenario = self._sitting.situation.scenario
         if self.attempt is None:
             record = toml_text({"plant": table_of(scenario.recorded)})
-            self._at.show_text(f"{scenario.brief.strip()}\n\nThe plant record:\n\n{record}", "Job")
+            self._asking.text(f"{scenario.brief.strip()}\n\nThe plant record:\n\n{record}", "Job")
         else:
             drill = self.attempt.drill
-            texts = (ticket_text(drill), record_text(drill, self._at.feet), cautions_text())
-            self._at.show_text("\n\n".join(texts), "Ticket and record")
+            texts = (ticket_text(drill), record_text(drill, self._sitting.feet), cautions_text())
+            self._asking.text("\n\n".join(texts), "Ticket and record")
 
     def _hint(self, attempt: Attempt) -> None:
         attempt.ask_hint()
-        self._at.sitting.said = hint(attempt)
+        self._sitting.said = hint(attempt)
 
     # -- an answer, asked for part by part -----------------------------------------------------
 
     def _ask_kind(self, attempt: Attempt) -> None:
         def chosen(kind: str) -> None:
             if kind == "none":
-                self._at.sitting.do("answer none")
+                self._sitting.do("answer none")
             else:
-                self._at.ask(
+                self._asking.choice(
                     "On which conductors?", LEGS_SAID, lambda leg: self._ask_where(kind, leg)
                 )
 
-        self._at.ask("What is wrong?", KINDS_SAID, chosen)
+        self._asking.choice("What is wrong?", KINDS_SAID, chosen)
 
     def _ask_where(self, kind: str, leg: str) -> None:
         so_far = f"kind={kind}" + (f" leg={leg}" if leg else "")
-        unit = "ft" if self._at.feet else "m"
+        unit = "ft" if self._sitting.feet else "m"
         value = f"at_{unit}= within_{unit}= ohm="
         hint_line = "leave empty what is not known; "
 
         def typed(rest: str) -> None:
             given = [word for word in rest.split() if not word.endswith("=")]
             words = " ".join([so_far, *given])
-            self._at.ask("What is to be done?", ACTIONS_SAID, lambda act: self._answer(words, act))
+            self._asking.choice(
+                "What is to be done?", ACTIONS_SAID, lambda act: self._answer(words, act)
+            )
 
-        self._at.ask_line(f"answer {so_far}", typed, value, hint_line)
+        self._asking.line(f"answer {so_far}", typed, value, hint_line)
 
     def _answer(self, words: str, action: str) -> None:
-        self._at.sitting.do(f"answer {words}" + (f" action={action}" if action else ""))
+        self._sitting.do(f"answer {words}" + (f" action={action}" if action else ""))
 
     # -- the end -------------------------------------------------------------------------------
 
@@ -101,19 +102,21 @@ class AtDrill:
         def sure(answer: str) -> None:
             if answer == "yes":
                 attempt.hand_in()
-                self._at.sitting.said = self.handed_in(attempt)
+                self._sitting.said = self.handed_in(attempt)
                 self.debrief(attempt)
 
         if attempt.handed_in:
             self.debrief(attempt)
         else:
-            stands = "; ".join(said(one, self._at.feet) for one in attempt.answers) or "nothing"
+            stands = (
+                "; ".join(said(one, self._sitting.feet) for one in attempt.answers) or "nothing"
+            )
             question = f"You answer: {stands}. Is the work done, and everything put back?"
-            self._at.ask(question, _SURE, sure)
+            self._asking.choice(question, _SURE, sure)
 
     def debrief(self, attempt: Attempt) -> None:
         """Show the verdict, and every step again."""
-        feet = self._at.feet
+        feet = self._sitting.feet
         rows = [done.row for done in attempt.done]
         verdict = verdict_text(judge(attempt), feet)
 
@@ -121,4 +124,4 @@ class AtDrill:
             return debrief_text(debrief(attempt), feet)
 
         screen = DebriefScreen(attempt.drill.title, verdict, rows, feet, lesson)
-        self._at.open_screen(screen)
+        self._asking.room(screen)

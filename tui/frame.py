@@ -6,13 +6,15 @@ FarView, and only the trainer's switch asks for that.
 
 from dataclasses import dataclass
 
+from farend_sim.bench.along import along
+from farend_sim.bench.levels import ReceiverLevel
 from tui import view, view_meter
 from tui.card import middle_hz
 from tui.pace import Pace
 from tui.sitting import Sitting, shown_reading
 from tui.view_far import FarView, far
 from tui.view_line import LineView, line_view
-from tui.view_switches import Switch, switches
+from tui.view_switches import Switch, away, switches
 
 _SOUNDS = 30
 
@@ -30,7 +32,7 @@ class TraineeView:
     said: str
 
 
-def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
+def trainee(sitting: Sitting, pace: Pace) -> TraineeView:
     """What the person at the near end sees and hears now."""
     snapshot = sitting.bench.snapshot()
     reading = shown_reading(snapshot)
@@ -38,20 +40,22 @@ def trainee(sitting: Sitting, pace: Pace, feet: bool) -> TraineeView:
     return TraineeView(
         clock=view.clock(snapshot.now_us, pace.rate, pace.paused, sitting.budget_s),
         keypad=view.keypad(snapshot, sitting.keyed, sitting.sounded),
-        meter=view_meter.meter(snapshot, sitting.places_m(reading) if reading else {}, feet),
+        meter=view_meter.meter(
+            snapshot, sitting.places_m(reading) if reading else {}, sitting.feet
+        ),
         near=view.near(snapshot, sitting.behind, sitting.has_places, sitting.has_block),
         helper=view.helper(sitting.helper),
         trace=tuple(sitting.trace),
         sounds=tuple(view.sound(one, middle) for one in sitting.heard.sounds[:_SOUNDS]),
-        entries=tuple(view.entry(row, feet) for row in reversed(sitting.entries)),
+        entries=tuple(view.entry(row, sitting.feet) for row in reversed(sitting.entries)),
         said=sitting.said,
     )
 
 
-def trainer(sitting: Sitting) -> FarView:
+def trainer(sitting: Sitting, level: ReceiverLevel) -> FarView:
     """What only the far end knows."""
-    inside, receiver = sitting.far()
-    return far(inside, receiver, sitting.bench.now_us)
+    bench = sitting.bench
+    return far(bench.snapshot().far, level.now(bench), bench.now_us)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +69,15 @@ class InsideView:
     said: str
 
 
-def inside(sitting: Sitting, pace: Pace, feet: bool, columns: int) -> InsideView:
+def inside(sitting: Sitting, pace: Pace, level: ReceiverLevel, columns: int) -> InsideView:
     """The whole pair at this moment, its drawing so many columns wide."""
     bench = sitting.bench
-    scenario = sitting.situation.scenario
+    scenario, feet = sitting.situation.scenario, sitting.feet
+    stands = along(bench.pair.route, bench.pair.spell, bench.now_us)
     return InsideView(
         clock=view.clock(bench.now_us, pace.rate, pace.paused),
-        far=trainer(sitting),
-        line=line_view(scenario, sitting.away, sitting.along(), columns, feet),
-        switches=tuple(switches(sitting, feet)),
+        far=trainer(sitting, level),
+        line=line_view(scenario, away(sitting), stands, columns, feet),
+        switches=tuple(switches(sitting)),
         said=sitting.said,
     )

@@ -17,10 +17,8 @@ from farend_sim.hold_lab.durations import Array
 from farend_sim.hold_lab.fleet import FleetReport, default, fleet_report, mean_cost
 from farend_sim.hold_lab.fleet_answer import fleet_answer
 from farend_sim.hold_lab.fleet_file import load_fleet
+from farend_sim.hold_lab.question import Question
 from farend_sim.hold_lab.used import situation_of
-
-_PATIENCE, _DIG_S = 20, 4 * 3600.0
-"""As the command's own defaults."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,19 +47,7 @@ class HoldCase:
 
 def meter_case(name: str) -> HoldCase:
     """The hold for one meter, strapped, on its usual plant."""
-    asked = asked_for(
-        meter=name,
-        times=None,
-        lognormal=None,
-        between_log_sd=0.0,
-        plant=None,
-        scheme="",
-        function="strap",
-        across="tip-ring",
-        command_s=None,
-        patience=_PATIENCE,
-        dig_s=_DIG_S,
-    )
+    asked = asked_for(Question(meter=name))
     found = designed(asked)
     own = found.own
 

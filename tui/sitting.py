@@ -1,18 +1,16 @@
 """One sitting at a bench: what a person does, and what the person has seen, heard and written.
 
 Law 1: whatever a person does is a step, typed or not, so that screen and drills cannot differ.
-Law 2: it knows no screen. What the far end knows leaves it only for the trainer's views.
+Law 2: it knows no screen, and nothing of what only the far end knows.
 """
 
 from collections import deque
 from collections.abc import Mapping
 from typing import Any
 
-from farend_sim.bench.along import Along, along
-from farend_sim.bench.faults import FAULTS
-from farend_sim.bench.levels import ReceiverLevel, ear_dbm
+from farend_sim.bench.levels import ear_dbm
 from farend_sim.bench.places_m import places_m
-from farend_sim.bench.snapshot import Far, ReceiverLevels, Snapshot
+from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.transcript import Row
 from farend_sim.bench.wiring import Lead
 from farend_sim.drill.attempt import Attempt
@@ -41,7 +39,8 @@ class Sitting:
         self.situation = situation
         self.hand = hand or FreeHand(situation)
         self.bench = self.hand.bench
-        self._level = ReceiverLevel()
+        self.feet = False
+        """Whether the person wants lengths in feet."""
         self.rows: list[Row] = []
         """What came of every step, a technician's rows."""
         self.helper = Helper()
@@ -59,10 +58,14 @@ class Sitting:
         self._loudest_dbm: list[float] = []
 
     @property
+    def attempt(self) -> Attempt | None:
+        """The attempt at a drill; None at a free bench."""
+        return self.hand if isinstance(self.hand, Attempt) else None
+
+    @property
     def budget_s(self) -> float | None:
         """How long a drill may take; None at a free bench [s]."""
-        hand = self.hand
-        return hand.drill.lesson.budget_s if isinstance(hand, Attempt) else None
+        return self.attempt.drill.lesson.budget_s if self.attempt else None
 
     # -- steps ---------------------------------------------------------------------------------
 
@@ -223,32 +226,6 @@ class Sitting:
         if not is_number(reading.shown) or self.bench.meter is None:
             return {}
         return {k: m for k, m in places_m(reading, self.bench).items() if m is not None}
-
-    # -- the trainer ---------------------------------------------------------------------------
-
-    def far(self) -> tuple[Far, ReceiverLevels]:
-        """The far end's inside: for the trainer alone."""
-        return self.bench.snapshot().far, self._level.now(self.bench)
-
-    def along(self) -> tuple[Along, ...]:
-        """What stands along the route."""
-        return along(self.bench.pair.route, self.bench.pair.spell, self.bench.now_us)
-
-    @property
-    def away(self) -> frozenset[int]:
-        """Which of the scenario's troubles are not on the line, by their place in the file."""
-        now = self.bench.pair.troubles
-        written = enumerate(self.situation.scenario.trouble)
-        return frozenset(number for number, trouble in written if trouble not in now)
-
-    def switch(self, name: str) -> None:
-        """Put a fault of the unit or a trouble of the line in, or take it out: `trouble 1`."""
-        if name in FAULTS:
-            self.bench.set_fault(name, name not in self.bench.unit.faults)
-        else:
-            out = self.away ^ {int(name.split()[1])}
-            written = enumerate(self.situation.scenario.trouble)
-            self.bench.mend(tuple(each for number, each in written if number not in out))
 
 
 def is_number(shown: str) -> bool:

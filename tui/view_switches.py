@@ -1,4 +1,4 @@
-"""What the trainer can put in and take out: faults of the unit, troubles of the line."""
+"""What the trainer puts in and takes out: faults of the unit, troubles of the line."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -11,19 +11,37 @@ from tui.view_line import told
 @dataclass(frozen=True, slots=True)
 class Switch:
     name: str
-    """What a sitting's `switch` takes."""
+    """What `switch` takes."""
     words: str
     about: str
     on: bool
 
 
-def switches(sitting: Sitting, feet: bool) -> Iterator[Switch]:
+def switches(sitting: Sitting) -> Iterator[Switch]:
     """All of them, faults of the unit first."""
     faults = sitting.bench.unit.faults
     for fault in FAULTS:
         yield Switch(fault, f"unit: {fault}", ABOUT[fault], fault in faults)
-    scenario = sitting.situation.scenario
+    scenario, out = sitting.situation.scenario, away(sitting)
     for number, trouble in enumerate(scenario.trouble):
-        there = number not in sitting.away
-        words = f"line: {told(trouble, scenario.plant, feet)}"
+        there = number not in out
+        words = f"line: {told(trouble, scenario.plant, sitting.feet)}"
         yield Switch(f"trouble {number}", words, "a trouble of the line", there)
+
+
+def away(sitting: Sitting) -> frozenset[int]:
+    """Which of the scenario's troubles are not on the line, by their place in the file."""
+    now = sitting.bench.pair.troubles
+    written = enumerate(sitting.situation.scenario.trouble)
+    return frozenset(number for number, trouble in written if trouble not in now)
+
+
+def switch(sitting: Sitting, name: str) -> None:
+    """Put in what is out, or take it out: a fault by its name, a trouble as `trouble 1`."""
+    bench = sitting.bench
+    if name in FAULTS:
+        bench.set_fault(name, name not in bench.unit.faults)
+    else:
+        out = away(sitting) ^ {int(name.split()[1])}
+        written = enumerate(sitting.situation.scenario.trouble)
+        bench.mend(tuple(each for number, each in written if number not in out))

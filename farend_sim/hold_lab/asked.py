@@ -7,6 +7,7 @@ from farend_sim.errors import BadFileError
 from farend_sim.hold_lab.durations import Law, Lognormal
 from farend_sim.hold_lab.fit import FitReport, fit_report
 from farend_sim.hold_lab.profiles import Timed, profile_of, timed, usual_plant
+from farend_sim.hold_lab.question import Question
 from farend_sim.hold_lab.spoiled import Windows, integrating, played
 from farend_sim.hold_lab.times_file import load_times
 from farend_sim.hold_lab.used import ACROSS, situation_of
@@ -18,66 +19,49 @@ INTEGRATES_S = 3.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """What a hold is designed for."""
+    """A question with all that it names."""
 
+    question: Question
     title: str
     law: Law
     windows: Windows
     situation: Situation
-    function: str
-    command_s: float | None
-    patience: int
-    dig_s: float
     fit: FitReport | None = None
     unread: str = ""
     """What a meter shows in the place of a value, on this plant in this function."""
 
 
-def asked_for(
-    *,
-    meter: str | None,
-    times: str | None,
-    lognormal: tuple[float, float] | None,
-    between_log_sd: float,
-    plant: str | None,
-    scheme: str,
-    function: str,
-    across: str,
-    command_s: float | None,
-    patience: int,
-    dig_s: float,
-) -> Asked:
-    """Load what is named, one of meter, times and lognormal; on its usual plant if none is.
+def asked_for(question: Question) -> Asked:
+    """Load what is named; on its usual plant if none is.
 
     Raises:
         BadFileError: a file has faults, or no hold can begin on the plant.
     """
+    across = question.clipped
     if across not in ACROSS:
         raise BadFileError(f"--across: found {across!r}, expected one of {', '.join(ACROSS)}")
-    situation = situation_of(plant or usual_plant(meter), scheme)
+    named = question.plant or usual_plant(question.meter)
+    situation = situation_of(named, question.scheme)
     fit, windows, unread = None, integrating(INTEGRATES_S), ""
     law: Law
-    if meter is not None:
-        of = timed(meter, situation, function, across)
+    if question.meter is not None:
+        of = timed(question.meter, situation, question.function, across)
         title, law, unread = of.title, of.law, of.unread
-        windows = _windows(meter, of, situation, function, across)
-    elif times is not None:
-        fit = fit_report(load_times(times))
-        title, law = f"the timings of {times}", fit.law
+        windows = _windows(question.meter, of, situation, question.function, across)
+    elif question.times is not None:
+        fit = fit_report(load_times(question.times))
+        title, law = f"the timings of {question.times}", fit.law
     else:
-        assert lognormal is not None
-        median_s, log_sd = lognormal
+        assert question.lognormal is not None
+        median_s, log_sd = question.lognormal
         title = f"readings of {median_s:g} s, spread {log_sd:g}"
-        law = parted(median_s, log_sd, between_log_sd)
+        law = parted(median_s, log_sd, question.between_log_sd)
     return Asked(
+        question=question,
         title=title,
         law=law,
         windows=windows,
         situation=situation,
-        function=function,
-        command_s=command_s,
-        patience=patience,
-        dig_s=dig_s,
         fit=fit,
         unread=unread,
     )

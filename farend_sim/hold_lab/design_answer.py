@@ -21,7 +21,7 @@ def design_answer(asked: Asked) -> Answer:
     """Design a hold and put all there is to say about it."""
     found = designed(asked)
     return Answer(
-        title=f"A hold for {asked.title}, {asked.function}",
+        title=f"A hold for {asked.title}, {asked.question.function}",
         figures=figures_of(found),
         tables=tuple(_tables(found)),
         plots=(_cost_plot(found), _done_plot(found)),

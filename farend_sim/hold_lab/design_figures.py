@@ -14,14 +14,14 @@ from farend_sim.hold_lab.scheme_times import span
 def figures_of(found: Found) -> dict[str, Any]:
     own, asked = found.own, found.asked
     choice, at = own.choice, own.choice.price
-    scheme = span(asked.situation.scheme, asked.function)
+    scheme = span(asked.situation.scheme, asked.question.function)
     return {
         "hold_s": choice.hold_s,
         "expected_s": float(at.expected_s[0]),
         "finish_probability": float(at.finish[0]),
         "in_hand_s": float(at.in_hand_s[0]),
         "misses_per_reading": float(at.misses[0]),
-        "function": asked.function,
+        "function": asked.question.function,
         "model": "hears" if own.heard.hears else "deaf",
         "why_deaf": own.heard.why,
         "release_share": own.heard.release_share,
@@ -101,7 +101,7 @@ def spoiled_figures(found: Found) -> dict[str, Any]:
     return {
         "window_s": windows.width_s,
         "off_m": windows.off_m,
-        "dig_s": found.asked.dig_s,
+        "dig_s": found.asked.question.dig_s,
         "at": [
             {"hold_s": float(h), "believed_probability": float(share), "wrong_jobs": float(job)}
             for h, share, job in zip(at, shares, jobs, strict=True)

@@ -37,7 +37,7 @@ class Found:
 
 def designed(asked: Asked) -> Found:
     functions = tuple(_for(asked, function) for function in FUNCTIONS)
-    own = next(each for each in functions if each.heard.function == asked.function)
+    own = next(each for each in functions if each.heard.function == asked.question.function)
     hold_s = own.choice.hold_s
     at_s, prices = curve(asked.law, own.terms, hold_s)
     return Found(
@@ -48,15 +48,15 @@ def designed(asked: Asked) -> Found:
         prices=prices,
         changed=tuple(sensitivity(asked.law, own.terms, hold_s)),
         band=None if asked.fit is None else band(asked.fit, own.terms),
-        once=once_priced(asked.law, asked.windows, own.terms, asked.dig_s),
-        twice=twice_priced(asked.law, asked.windows, own.terms, asked.dig_s),
+        once=once_priced(asked.law, asked.windows, own.terms, asked.question.dig_s),
+        twice=twice_priced(asked.law, asked.windows, own.terms, asked.question.dig_s),
         warnings=tuple(_warnings(asked, own)),
     )
 
 
 def _for(asked: Asked, function: str) -> ForFunction:
     heard = hearing(asked.situation, function)
-    terms = terms_of(asked.situation, heard, asked.command_s, asked.patience)
+    terms = terms_of(asked.situation, heard, asked.question.command_s, asked.question.patience)
     scheme = span(asked.situation.scheme, function)
     default = expected_s(asked.law, scheme.default_s, terms)
     choice = choose(asked.law, terms, scheme)
@@ -68,8 +68,8 @@ def _warnings(asked: Asked, own: ForFunction) -> Iterator[str]:
         yield from asked.fit.warnings
     if asked.unread:
         yield (
-            f"on this plant, in {asked.function}, the meter shows {asked.unread!r}: name one where "
-            "it finds something to read, it may take longer there (--plant, --function)"
+            f"on this plant, in {asked.question.function}, the meter shows {asked.unread!r}: "
+            "name one where it finds something, it may take longer there (--plant, --function)"
         )
     law = asked.law
     if isinstance(law, Lognormal) and asked.fit is None and law.job_log_sd == 0:
@@ -79,6 +79,6 @@ def _warnings(asked: Asked, own: ForFunction) -> Iterator[str]:
             "jobs differ as much as tries do: without an end to patience the mean cost of any hold "
             "has no limit"
         )
-    scheme = span(asked.situation.scheme, asked.function)
+    scheme = span(asked.situation.scheme, asked.question.function)
     if not scheme.shortest_s <= own.choice.hold_s <= scheme.longest_s:
         yield f"the scheme's holds reach from {scheme.shortest_s:g} to {scheme.longest_s:g} s"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Annotated, Literal
+from typing import Annotated
 
 from annotated_types import MinLen
 
@@ -10,12 +10,10 @@ from farend_sim.errors import Problem
 from farend_sim.files import find_scheme, load_situation
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.profiles import timed
+from farend_sim.hold_lab.question import Function
 from farend_sim.situation import Situation
 from line_model.meters.leads import bad_good
 from line_model.plant import Above0, AtLeast0
-
-Function = Literal["tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair"]
-
 
 ACROSS = tuple(
     f"{plus}-{minus}"

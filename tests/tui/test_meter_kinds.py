@@ -14,7 +14,7 @@ from tui.view_meter import MeterView
 
 
 def face(sitting: Sitting) -> MeterView:
-    return trainee(sitting, Pace(lambda: 0.0), False).meter
+    return trainee(sitting, Pace(lambda: 0.0)).meter
 
 
 @pytest.fixture
@@ -51,7 +51,7 @@ def test_its_reading_goes_into_the_logbook_with_all_its_figures(strapped: Sittin
 
     assert row["across"] == "bad=ring good=tip"
     assert {"fraction", "loop_ohm", "to_strap_ohm", "trouble_m", "to_strap_m"} <= row.keys()
-    below = trainee(strapped, Pace(lambda: 0.0), False).entries[0].below
+    below = trainee(strapped, Pace(lambda: 0.0)).entries[0].below
     assert "trouble: 2311 m" in below
 
 

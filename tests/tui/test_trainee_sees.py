@@ -49,7 +49,7 @@ def strapped(tmp_path: Path) -> Sitting:
 
 def test_a_trainees_view_holds_nothing_of_the_far_end(strapped: Sitting) -> None:
     """No field of it, however deep, is of the unit's inside."""
-    held = list(inside(trainee(strapped, Pace(lambda: 0.0), False)))
+    held = list(inside(trainee(strapped, Pace(lambda: 0.0))))
 
     assert len(held) > 20
     assert not [value for value in held if isinstance(value, INSIDE)]

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.control.ear import Heard
 from tests.tui.at_bench import dial, read_loop, sit_down
 from tui import view, view_meter
@@ -21,7 +22,8 @@ def sitting(tmp_path: Path) -> Sitting:
 
 
 def face(sitting: Sitting, feet: bool = False) -> view_meter.MeterView:
-    return trainee(sitting, Pace(lambda: 0.0), feet).meter
+    sitting.feet = feet
+    return trainee(sitting, Pace(lambda: 0.0)).meter
 
 
 @pytest.mark.parametrize(
@@ -99,7 +101,7 @@ def test_keyed_strings_are_parted_by_pauses(sitting: Sitting) -> None:
     dial(sitting, "#*27")
     dial(sitting, "18*", then_s=0.1)
 
-    shown = trainee(sitting, Pace(lambda: 0.0), False).keypad
+    shown = trainee(sitting, Pace(lambda: 0.0)).keypad
     assert shown == view.KeypadView("1", "#*27 18*", "8*")
 
 
@@ -139,7 +141,7 @@ def test_the_card_spells_holds_out(sitting: Sitting) -> None:
     dial(sitting, keys)
     dial(sitting, "18*")
 
-    far = trainer(sitting)
+    far = trainer(sitting, ReceiverLevel())
     assert (keys, far.state) == ("850308*", "strap")
     assert 25.0 < float(far.deadline.split()[0]) < 30.0
 
@@ -147,7 +149,7 @@ def test_the_card_spells_holds_out(sitting: Sitting) -> None:
 def test_the_far_end(sitting: Sitting) -> None:
     """The trainer sees state, contacts, deadline, and each tone against the floor."""
     read_loop(sitting)
-    far = trainer(sitting)
+    far = trainer(sitting, ReceiverLevel())
 
     assert (far.state, far.closed, far.deadline, far.waits) == (
         "strap",

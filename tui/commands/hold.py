@@ -1,22 +1,12 @@
 """`farend-sim hold`: how long a hold must be, from how long a reading really takes."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
+from farend_sim.hold_lab.question import DIG_HOURS, FUNCTIONS, PATIENCE, Question
 from tui.commands.answers import Number, show_answer
-
-if TYPE_CHECKING:
-    from farend_sim.hold_lab.asked import Asked
-
-FUNCTIONS = ("tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
-ACROSS = {
-    "tip-ground": "tip-sheath",
-    "ring-ground": "ring-sheath",
-    "both-ground": "tip+ring-sheath",
-}
-"""Where a meter is clipped for a function, unless told: tip-ring for the others."""
 
 
 def _shown(command: Any) -> Any:
@@ -70,6 +60,7 @@ def fit(times: str, as_json: bool, page: Path | None) -> None:
 )
 @click.option(
     "--between",
+    "between_log_sd",
     type=Number(0, 3, "a spread"),
     default=0.0,
     metavar="SD",
@@ -88,14 +79,14 @@ def fit(times: str, as_json: bool, page: Path | None) -> None:
 @click.option(
     "--patience",
     type=click.IntRange(1, 10_000),
-    default=20,
+    default=PATIENCE,
     show_default=True,
     help="Misses in a row before a long hold is dialled.",
 )
 @click.option(
     "--dig-hours",
     type=Number(0, 1000, "hours"),
-    default=4.0,
+    default=DIG_HOURS,
     show_default=True,
     help="What a wrong place to dig costs.",
 )
@@ -105,17 +96,17 @@ def design(as_json: bool, page: Path | None, **asked: Any) -> None:
 
     Whether the unit is deaf in each function comes from the line on the stated plant.
     """
+    from farend_sim.hold_lab.asked import asked_for
     from farend_sim.hold_lab.design_answer import design_answer
 
-    given = [name for name in ("meter", "times", "lognormal") if asked[name] is not None]
-    if len(given) != 1:
-        raise click.UsageError(
-            f"found {' and '.join(f'--{name}' for name in given) or 'nothing to design for'}, "
-            "expected one of --meter, --times, --lognormal"
-        )
-    if asked["between"] and (given != ["lognormal"] or asked["between"] > asked["lognormal"][1]):
+    question = Question(**asked)
+    if len(question.given) != 1:
+        found = " and ".join(f"--{name}" for name in question.given) or "nothing to design for"
+        raise click.UsageError(f"found {found}, expected one of --meter, --times, --lognormal")
+    between, spread = question.between_log_sd, (question.lognormal or (0.0, 0.0))[1]
+    if between > spread:
         raise click.UsageError("--between goes with --lognormal and is no more than LOGSD")
-    show_answer(design_answer(_asked(**asked)), as_json, page)
+    show_answer(design_answer(asked_for(question)), as_json, page)
 
 
 @hold.command(short_help="Find one default for many meters.")
@@ -150,33 +141,3 @@ def job(job: str, as_json: bool, page: Path | None) -> None:
     loaded = load_job(job)
     report = job_report(loaded, situation_of(loaded.scenario, loaded.scheme))
     show_answer(job_answer(report), as_json, page)
-
-
-def _asked(
-    meter: str | None,
-    times: str | None,
-    lognormal: tuple[float, float] | None,
-    between: float,
-    plant: str | None,
-    scheme: str,
-    function: str,
-    across: str | None,
-    dig_hours: float,
-    command_s: float | None,
-    patience: int,
-) -> "Asked":
-    from farend_sim.hold_lab.asked import asked_for
-
-    return asked_for(
-        meter=meter,
-        times=times,
-        lognormal=lognormal,
-        between_log_sd=between,
-        plant=plant,
-        scheme=scheme,
-        function=function,
-        across=across or ACROSS.get(function, "tip-ring"),
-        command_s=command_s,
-        patience=patience,
-        dig_s=dig_hours * 3600,
-    )
