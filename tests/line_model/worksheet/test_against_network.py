@@ -1,85 +1,29 @@
-"""Readings computed by the exact network come back to the true place, within the band.
+"""Shorts, leaks and paths across, read on the exact network: back to the true place, in band."""
 
-The record and the plant differ as far as the tolerances allow: copper as built, temperature, the
-legs against each other; every reading is off by as much as its meter may be.
-"""
+from collections.abc import Callable
+from dataclasses import replace
 
-from dataclasses import dataclass, replace
-
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from line_model.network import Mesh
-from line_model.parts import Part, Resistor
-from line_model.plant import Plant, Section, Tap
-from line_model.route import NEAR, route
-from line_model.troubles import Leak, Leg, Series, Trouble
-from line_model.worksheet import both_ends, bridge, legs, loop, shunt
-from line_model.worksheet import open as by_farads
-from line_model.worksheet.band import Place
-from line_model.worksheet.record import leg_ohms, warmed
+from line_model.parts import Resistor
+from line_model.route import NEAR
+from line_model.troubles import Leak, Leg
+from line_model.worksheet import both_ends, bridge, loop, shunt
+from line_model.worksheet.record import leg_ohms
 from line_model.worksheet.tolerance import Tolerance
-
-OF = Tolerance()
-STRAP_OHM = 0.1
-RECORD_LAY = 6.0
-LAYS = st.floats(1.0, 11.0)
-"""Copper as built against the record: 1.01 / 1.06 to 1.11 / 1.06, within 5 percent."""
-ERROR = st.sampled_from((-1.0, 1.0)) | st.floats(-1.0, 1.0)
-"""Of what a meter's accuracy allows."""
-LEAK_ERROR = st.sampled_from((-0.85, 0.85)) | st.floats(-0.85, 0.85)
-"""The cable's own insulation leaks too: beside 50 kohm it moves a balance by up to 1e-4, and beside
-kilohms across the pair a reading by some of its accuracy."""
-
-
-@dataclass(frozen=True)
-class Job:
-    """What a technician has: a record, and a plant that is not quite it."""
-
-    record: Plant
-    plant: Plant
-    at_m: float
-    seed: int
-
-    def mesh(self, *troubles: Trouble, hz: float = 0.0, joined: tuple[Part, ...] = ()) -> Mesh:
-        return Mesh([hz], (*route(self.plant, troubles, self.seed).parts, *joined))
-
-    def far(self, *troubles: Trouble) -> tuple[str, str, str]:
-        return route(self.plant, troubles, self.seed).far
-
-    def strap(self, *troubles: Trouble) -> Resistor:
-        tip, ring, _ = self.far(*troubles)
-        return Resistor(tip, ring, STRAP_OHM)
-
-
-@st.composite
-def jobs(draw: st.DrawFn) -> Job:
-    gauges = draw(st.lists(st.sampled_from((19, 22, 24, 26)), min_size=1, max_size=3))
-    record = Plant(
-        section=tuple(
-            Section(
-                gauge_awg=gauge,
-                length_m=float(draw(st.integers(100, 2000))),
-                lay_percent=RECORD_LAY,
-                temperature_c=draw(st.none() | st.floats(-20.0, 40.0)),
-            )
-            for gauge in gauges
-        )
-    )
-    lay = draw(LAYS)
-    built = tuple(
-        Section(
-            gauge_awg=each.gauge_awg,
-            length_m=each.length_m,
-            lay_percent=lay,
-            temperature_c=each.temperature_c,
-        )
-        for each in record.section
-    )
-    plant = warmed(Plant(section=built), draw(st.floats(-5.0, 5.0)))
-    at_m = draw(st.integers(0, 1000)) / 1000 * record.length_m
-    return Job(record, plant, at_m, draw(st.integers(0, 99)))
+from tests.line_model.worksheet.jobs import (
+    ERROR,
+    LEAK_ERROR,
+    OF,
+    STRAP_OHM,
+    Job,
+    holds,
+    jobs,
+    read,
+    shown,
+)
 
 
 def across(ohm: float, at_m: float) -> Leak:
@@ -92,21 +36,20 @@ def to_sheath(ohm: float, at_m: float, leg: Leg = "tip") -> Leak:
     )
 
 
-def read(mesh: Mesh, a: str, b: str, error: float = 0.0) -> float:
-    """What an ohmmeter reads across two nodes, as wrong as it may be."""
-    (ohm,) = mesh.ohm(a, b)
-    assert ohm is not None
-    return shown(ohm.real, error)
+def still(off: Callable[[float], float], low: float, high: float) -> float:
+    """Where a detector is still, by halves."""
+    rising = off(high) > off(low)
+    for _ in range(50):
+        middle = (low + high) / 2
+        low, high = (low, middle) if (off(middle) > 0) == rising else (middle, high)
+    return (low + high) / 2
 
 
-def shown(true: float, error: float) -> float:
-    """What is shown: accuracy is a part of the reading, not of the truth."""
-    return (true + error * OF.accuracy_ohm) / (1 - error * OF.accuracy_percent / 100)
-
-
-def shown_nf(true: float, error: float) -> float:
-    """The same of a capacitance, by a sharper meter; never under nothing."""
-    return max((true + error * SHARP.farad_nf) / (1 - error * SHARP.farad_percent / 100), 0.0)
+def detector(mesh: Mesh, arms: tuple[Resistor, ...], a: str, b: str) -> float:
+    """What stands across it while the battery is between arms and sheath."""
+    (volt,) = mesh.joined(arms).transfer_ohm(("arms", "sheath"), (a, b))
+    assert volt is not None
+    return volt.real
 
 
 def balance(mesh: Mesh, bad: str, good: str) -> float:
@@ -114,20 +57,13 @@ def balance(mesh: Mesh, bad: str, good: str) -> float:
     seen = mesh.seen_from((*NEAR, "good"))
 
     def off(share: float) -> float:
-        arms = (
+        slide = (
             Resistor("arms", bad, 1000 * share),
             Resistor("arms", good, 1000 * (1 - share)),
         )
-        (volt,) = seen.joined(arms).transfer_ohm(("arms", "sheath"), (bad, good))
-        assert volt is not None
-        return volt.real
+        return detector(seen, slide, bad, good)
 
-    low, high = 1e-9, 1 - 1e-9
-    rising = off(high) > off(low)
-    for _ in range(50):
-        middle = (low + high) / 2
-        low, high = (low, middle) if (off(middle) > 0) == rising else (middle, high)
-    return (low + high) / 2
+    return still(off, 1e-9, 1 - 1e-9)
 
 
 def dial(mesh: Mesh, bad: str, good: str, loop_ohm: float) -> float:
@@ -140,21 +76,9 @@ def dial(mesh: Mesh, bad: str, good: str, loop_ohm: float) -> float:
             Resistor("arms", good, 1000.0),
             Resistor("dialled", bad, ohm),
         )
-        (volt,) = seen.joined(arms).transfer_ohm(("arms", "sheath"), ("dialled", good))
-        assert volt is not None
-        return volt.real
+        return detector(seen, arms, "dialled", good)
 
-    low, high = 1e-6, loop_ohm
-    rising = off(high) > off(low)
-    for _ in range(50):
-        middle = (low + high) / 2
-        low, high = (low, middle) if (off(middle) > 0) == rising else (middle, high)
-    return (low + high) / 2
-
-
-def holds(place: Place, at_m: float) -> bool:
-    """Whether a band holds the true place; two centimetres are the cable's own insulation's."""
-    return place.low_m - 0.02 <= at_m <= place.high_m + 0.02
+    return still(off, 1e-6, loop_ohm)
 
 
 @given(jobs(), ERROR)
@@ -224,20 +148,6 @@ def test_two_bad_legs_by_a_separate_good_pair(
     assert holds(bridge.locate(job.record, hookup), job.at_m)
 
 
-def test_a_second_bad_leg_spoils_the_single_pair() -> None:
-    """40 kohm on tip at 1325 m, 200 kohm on ring at 2500: believable, and far off."""
-    plain = Section(gauge_awg=24, length_m=3000.0, lay_percent=0.0, unbalance_percent=0.0)
-    job = Job(Plant(section=(plain,)), Plant(section=(plain,)), 1325.0, 0)
-    leaks = (to_sheath(40e3, 1325.0), to_sheath(200e3, 2500.0, "ring"))
-    mesh = job.mesh(*leaks, joined=(job.strap(*leaks),))
-    share = balance(mesh, "tip", "ring")
-
-    place = bridge.locate(job.record, bridge.Hookup(reading=bridge.Slide(fraction=share)))
-
-    assert pytest.approx(1687.0, abs=15.0) == place.at_m
-    assert not holds(place, 1325.0)
-
-
 @given(jobs(), st.floats(20.0, 2e4), LEAK_ERROR, LEAK_ERROR, LEAK_ERROR)
 @settings(max_examples=60, deadline=None)
 def test_resistance_across_by_two_readings(
@@ -269,103 +179,6 @@ def test_resistance_across_from_both_ends(
 
     assert holds(both_ends.locate_short(job.record, near, far), job.at_m)
     assert holds(both_ends.locate_short(job.record, near, far, good), job.at_m)
-
-
-def both_open(at_m: float) -> tuple[Series, Series]:
-    tip = Series(kind="series", conductor="tip", at_m=at_m)
-    return tip, Series(kind="series", conductor="ring", at_m=at_m)
-
-
-HZ = 25.0
-SHARP = Tolerance(farad_percent=0.1, farad_nf=0.01, capacitance_percent=0.5, uneven_percent=0.1)
-"""The plant's capacitance is the record's, but for the unbalance of one leg."""
-
-
-def nf(mesh: Mesh, a: str, b: str) -> float:
-    (ohm,) = mesh.ohm(a, b)
-    if ohm is None:  # the open is right at the meter
-        return 0.0
-    return (1 / ohm).imag / (2 * 3.141592653589793 * HZ) * 1e9
-
-
-@given(jobs(), st.lists(st.integers(1, 999), max_size=2), ERROR)
-@settings(max_examples=60, deadline=None)
-def test_an_open_pair_by_capacitance(job: Job, taps: list[int], error: float) -> None:
-    """Both legs open: cable and taps up to there, whatever the ohms."""
-    length_m = job.record.length_m
-    tap = tuple(Tap(gauge_awg=24, length_m=150.0, at_m=t / 1000 * length_m) for t in taps)
-    job = Job(with_taps(job.record, tap), with_taps(job.plant, tap), job.at_m, job.seed)
-    opens = both_open(job.at_m)
-    reading = nf(job.mesh(*opens, hz=HZ), "tip", "ring")
-    reading = shown_nf(reading, error)
-
-    assert holds(by_farads.locate(job.record, reading, "pair", HZ, tolerance=SHARP), job.at_m)
-
-
-def with_taps(plant: Plant, tap: tuple[Tap, ...]) -> Plant:
-    return Plant(section=plant.section, tap=tap, temperature_c=plant.temperature_c)
-
-
-@given(jobs(), ERROR)
-@settings(max_examples=60, deadline=None)
-def test_an_open_leg_by_capacitance(job: Job, error: float) -> None:
-    """One leg open, its mate grounded: the mate's own length does not matter."""
-    cut = Series(kind="series", conductor="ring", at_m=job.at_m)
-    mesh = job.mesh(cut, hz=HZ, joined=(Resistor("tip", "sheath", 0.01),))
-    reading = nf(mesh, "ring", "sheath")
-    reading = shown_nf(reading, error)
-
-    assert holds(by_farads.locate(job.record, reading, "leg", HZ, tolerance=SHARP), job.at_m)
-
-
-@given(jobs(), ERROR, ERROR)
-@settings(max_examples=60, deadline=None)
-def test_an_open_pair_from_both_ends(job: Job, near_error: float, far_error: float) -> None:
-    """The near share of both readings is the near share of the record."""
-    opens = both_open(job.at_m)
-    mesh = job.mesh(*opens, hz=HZ)
-    tip, ring, _ = job.far(*opens)
-    near, far = nf(mesh, "tip", "ring"), nf(mesh, tip, ring)
-    near, far = shown_nf(near, near_error), shown_nf(far, far_error)
-
-    place = both_ends.locate_open(job.record, near, far, tolerance=SHARP)
-
-    assert holds(place, job.at_m)
-
-
-@given(jobs(), st.floats(20.0, 500.0), st.sampled_from(("tip", "ring")), ERROR, ERROR, ERROR)
-@settings(max_examples=60, deadline=None)
-def test_which_leg_and_how_many_ohms(
-    job: Job, joint_ohm: float, leg: Leg, tr_error: float, tg_error: float, rg_error: float
-) -> None:
-    """A bad joint is in the leg that is named, with its ohms; a good pair has none.
-
-    One that unbalance and accuracy may hide is not named, and the wrong leg never is.
-    """
-    joint = Series(
-        kind="series", conductor="tip" if leg == "tip" else "ring", at_m=job.at_m, ohm=joint_ohm
-    )
-    answer = legs.locate(job.record, three(job, (joint,), tr_error, tg_error, rg_error), 0.1)
-    good = legs.locate(job.record, three(job, (), tr_error, tg_error, rg_error), 0.1)
-
-    off_ohm = answer.difference_off_ohm + answer.allowed_ohm
-    assert leg == answer.high_leg or (joint_ohm < 2 * off_ohm and answer.high_leg is None)
-    assert pytest.approx(joint_ohm, abs=off_ohm) == abs(answer.difference_ohm)
-    assert good.high_leg is None
-    assert holds(answer.tie, job.record.length_m)
-
-
-def three(
-    job: Job, troubles: tuple[Trouble, ...], tr_error: float, tg_error: float, rg_error: float
-) -> legs.Readings:
-    tip, ring, sheath = job.far(*troubles)
-    tied = (Resistor(tip, sheath, 0.1), Resistor(ring, sheath, 0.1))
-    mesh = job.mesh(*troubles, joined=tied)
-    return legs.Readings(
-        tip_ring=read(mesh, "tip", "ring", tr_error),
-        tip_ground=read(mesh, "tip", "sheath", tg_error),
-        ring_ground=read(mesh, "ring", "sheath", rg_error),
-    )
 
 
 @given(jobs(), st.floats(0.001, 0.999), st.lists(ERROR, min_size=3, max_size=3))
