@@ -125,12 +125,14 @@ def _on_cluster(
 ) -> Iterator[tuple[int, Row]]:
     try:
         import distributed
+        from distributed.comm.addressing import get_address_host_port
     except ImportError:
         raise ClusterError("no dask here: pip install 'farend-sim[cluster]'") from None
     from joblib import parallel_config
 
     connect: Any = distributed.Client
     try:
+        get_address_host_port(address)  # a client that cannot read it takes ten seconds to go
         client = connect(address, timeout=CONNECT_S, set_as_default=False)
     except (OSError, ValueError) as error:
         raise ClusterError(f"no cluster answers at {address}: {error}") from None

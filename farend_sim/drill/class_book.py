@@ -54,7 +54,7 @@ class ClassBook:
             connection.execute("PRAGMA secure_delete = ON")
             migrate(connection)
         except sqlite3.Error as error:
-            raise BadFileError(f"{path}: found {error}, expected a class book") from None
+            raise BadFileError(f"{path}: found no book ({error}), expected a class book") from None
         return cls(path, connection)
 
     def __enter__(self) -> "ClassBook":

@@ -188,7 +188,7 @@ def _nearest(word: str, known: tuple[str, ...]) -> str | None:
 def _described(kind: Any) -> str:
     """What a type is called by people."""
     kind = bare(kind)
-    names: dict[Any, str] = {float: "a number", int: "a whole number", str: "text", bool: "a truth"}
+    names = {float: "a number", int: "a whole number", str: "text", bool: "true or false"}
     if kind in names:
         return names[kind]
     if get_origin(kind) in (tuple, list):

@@ -48,6 +48,7 @@ def bench(
     """
     sitting = None if scenario is None else _sitting(scenario, logbook)
     _demand_file(logbook)
+    demand_book(class_file)
     _demand_terminal()
     from tui.app import PairBench
     from tui.pace import Pace
@@ -82,6 +83,14 @@ def _demand_file(logbook: Path | None) -> None:
         from tui.logbook_file import LogbookFile
 
         LogbookFile(logbook)
+
+
+def demand_book(class_file: Path | None) -> None:
+    """A class book that is none is told before anybody works for it; a new one is made later."""
+    if class_file is not None and class_file.exists():
+        from farend_sim.drill.class_book import ClassBook
+
+        ClassBook.open(class_file).close()
 
 
 def _demand_terminal() -> None:

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from tui.commands.bench import demand_book
+
 if TYPE_CHECKING:
     from tui.serving.server import BenchServer
 
@@ -46,7 +48,7 @@ def serve(host: str, port: int, most: int, class_file: Path | None, token: str |
     try:
         server.serve()
     except OSError as error:
-        raise click.UsageError(f"found {host}:{port} taken: {error.strerror}") from None
+        raise click.UsageError(f"cannot listen at {host}:{port}: {error.strerror}") from None
 
 
 def _server(
@@ -66,6 +68,7 @@ def _server(
     if not set(token) <= _PLAIN or len(token) < SHORTEST:
         raise click.UsageError(f"--token: expected {SHORTEST} or more of a-z, A-Z, 0-9, - and _")
     words = [sys.executable, "-m", "tui.commands.entry", "bench"]
+    demand_book(class_file)
     if class_file is not None:
         words += ["--class", str(class_file.resolve())]
     seats = Seats(most, data_folder() / "seats")
