@@ -47,6 +47,16 @@ def test_a_logbook_that_cannot_be(tmp_path: Path) -> None:
     assert "expected a file to add to" in done.stderr
 
 
+@pytest.mark.parametrize("command", ["bench", "serve"])
+def test_a_class_book_that_is_none(tmp_path: Path, command: str) -> None:
+    """A file that is no class book is told before anybody works for it."""
+    (tmp_path / "notes").write_text("no book")
+    done = ran(command, "--class", str(tmp_path / "notes"))
+
+    assert done.exit_code == 2
+    assert "expected a class book" in done.stderr
+
+
 def test_a_closed_window_ends_the_program(tmp_path: Path) -> None:
     """The terminal goes away while the screen is drawn: the process ends, and soon."""
     ours, theirs = pty.openpty()
