@@ -1,5 +1,8 @@
 """What the receiver's tests share: a string with noise, and a receiver that is fed it."""
 
+from collections.abc import Iterable
+from itertools import cycle
+
 import numpy as np
 
 from farend_sim.control.keypad import KeypadSettings, clean_samples
@@ -13,17 +16,22 @@ LEAD = 800
 
 
 def heard(
-    samples: Samples, step: int | None = None, first: int = 0, limits: ReceiverLimits | None = None
+    samples: Samples,
+    limits: ReceiverLimits | None = None,
+    sizes: Iterable[int] = (10**9,),
+    first: int = 0,
 ) -> tuple[list[Heard], Receiver]:
     """Feed samples in slices, each slice cut where a digit was decided, as the bench does."""
     receiver, digits, at = Receiver(limits or ReceiverLimits()), [], 0
-    while at < len(samples):
-        end = len(samples) if step is None else min(len(samples), at + step)
+    for size in cycle(sizes):
+        end = min(len(samples), at + size)
         digit = receiver.take(samples[at:end], first + at)
         if digit is not None:
             digits.append(digit)
             end = digit.index + 1 - first
         at = end
+        if at >= len(samples):
+            break
     return digits, receiver
 
 

@@ -8,7 +8,7 @@ from line_model.signal import dbm_to_volt
 
 
 def test_sixteen_keys_every_pair_once() -> None:
-    """Each row crosses each column at one key, and 5 is 770 and 1336 Hz."""
+    """Each row crosses each column at one key; 5 is 770 and 1336 Hz: ITU-T Q.23, from memory."""
     assert {(low, high) for low in LOW_HZ for high in HIGH_HZ} == set(KEYS.values())
     assert len(KEYS) == 16
     assert KEYS["5"] == (770.0, 1336.0)

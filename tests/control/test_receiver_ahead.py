@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 from farend_sim.control.keypad import KEYS, KeypadSettings, clean_samples
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import measure, measure_each
-from farend_sim.control.receiver import GUARD, Heard, Receiver, Refused, read
+from farend_sim.control.receiver import GUARD, Heard, Receiver, read
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt
+
+from .listening import heard
 
 LIMITS = ReceiverLimits()
 
@@ -58,27 +60,30 @@ streams = st.integers(1, 9).flatmap(
 )
 
 
-def streamed(samples: Samples, sizes: list[int]) -> tuple[list[Heard], list[Refused]]:
-    """As they come, in slices; each cut where a digit was decided."""
-    receiver, digits, at, turn = Receiver(LIMITS), [], 0, 0
-    samples = np.concatenate((samples, np.zeros(GUARD)))
-    while at < len(samples):
-        end = min(len(samples), at + sizes[turn % len(sizes)])
-        digit = receiver.take(samples[at:end], at)
-        if digit is not None:
-            digits.append(digit)
-            end = digit.index + 1
-        at, turn = end, turn + 1
-    return digits, receiver.refusals
+slices = st.lists(st.integers(1, 60) | st.integers(1, 6000), min_size=1, max_size=5)
 
 
 @settings(max_examples=80, deadline=None)
-@given(streams, st.lists(st.integers(1, 6000), min_size=1, max_size=5))
-def test_known_ahead_or_as_they_come(stream: Stream, sizes: list[int]) -> None:
-    """The same digits, levels and refusals at the same samples, to the last bit."""
+@given(streams, slices, st.sampled_from((0, 10**9)))
+def test_known_ahead_or_as_they_come(stream: Stream, sizes: list[int], first: int) -> None:
+    """In one go or in any slices: the same digits, levels and refusals, to the last bit."""
     samples = stream.samples()
+    digits, refused = read(samples, LIMITS)
 
-    assert streamed(samples, sizes) == read(samples, LIMITS)
+    came, receiver = heard(behind(samples), LIMITS, sizes, first)
+
+    assert [later(one, first) for one in digits] == came
+    assert [one.why for one in refused] == [one.why for one in receiver.refusals]
+    assert first or refused == receiver.refusals
+
+
+def behind(samples: Samples) -> Samples:
+    """With the silence behind, in which the last of it is decided."""
+    return np.concatenate((samples, np.zeros(GUARD)))
+
+
+def later(digit: Heard, by: int) -> Heard:
+    return replace(digit, index=digit.index + by, start_index=digit.start_index + by)
 
 
 @settings(max_examples=40, deadline=None)
@@ -97,21 +102,14 @@ def test_what_is_forgone_was_never_expected(
             digits.append(digit)
     receiver.forgo(cut)
     pending = receiver.pending
-    behind = np.concatenate((instead, np.zeros(GUARD)))
-    receiver.expect(behind, cut)
-    while (digit := receiver.hear(cut + len(behind))) is not None:
+    receiver.expect(behind(instead), cut)
+    while (digit := receiver.hear(cut + len(instead) + GUARD)) is not None:
         digits.append(digit)
 
     came = np.concatenate((expected[:cut], instead))
-    assert (digits, receiver.refusals) == streamed(came, [1500])
-    assert pending == _pending_after(came[:cut])
-
-
-def _pending_after(samples: Samples) -> bool:
-    receiver, at = Receiver(LIMITS), 0
-    while (digit := receiver.take(samples[at:], at)) is not None:
-        at = digit.index + 1
-    return receiver.pending
+    as_they_came, beside = heard(behind(came), LIMITS, [1500])
+    assert (digits, receiver.refusals) == (as_they_came, beside.refusals)
+    assert pending == heard(expected[:cut], LIMITS)[1].pending
 
 
 def test_together_or_one_by_one_they_measure_the_same() -> None:

@@ -1,12 +1,9 @@
 """The receiver as a stream: slices, gaps, rewinding, and the lab's way of asking."""
 
-import itertools
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from farend_sim.control.keypad import HIGH_HZ, LOW_HZ, KeypadSettings
 from farend_sim.control.limits import ReceiverLimits
@@ -16,36 +13,6 @@ from farend_sim.control.verdict import hears
 from .listening import LEAD, heard, sent
 
 FLAT = KeypadSettings(level_dbm=-20.0, twist_db=0.0)
-NOISY = sent("15#*D", replace(FLAT, on_ms=50, off_ms=45), 15.0, seed=5)
-SHORT = sent("1", replace(FLAT, on_ms=25), 20.0, seed=6)
-STRING = np.concatenate([NOISY, SHORT, NOISY])
-
-
-@settings(max_examples=60, deadline=None)
-@given(
-    sizes=st.lists(st.one_of(st.integers(1, 60), st.integers(1, 4000)), min_size=1, max_size=12),
-    first=st.integers(0, 10**9),
-)
-def test_slicing_changes_nothing(sizes: list[int], first: int) -> None:
-    """However the samples are cut, the same digits at the same samples, the same refusals."""
-    whole, one = heard(STRING, None, first)
-    receiver, digits, at = Receiver(ReceiverLimits()), [], 0
-    for size in itertools.cycle(sizes):
-        if at >= len(STRING):
-            break
-        end = min(len(STRING), at + size)
-        digit = receiver.take(STRING[at:end], first + at)
-        if digit is not None:
-            digits.append(digit)
-            end = digit.index + 1 - first
-        at = end
-
-    assert [(d.digit, d.index, d.start_index) for d in whole] == [
-        (d.digit, d.index, d.start_index) for d in digits
-    ]
-    assert [r.why for r in one.refusals] == [r.why for r in receiver.refusals]
-    assert len(whole) == 10
-    assert len(one.refusals) == 1
 
 
 def test_what_is_behind_a_digit_was_never_given() -> None:
