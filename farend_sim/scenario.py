@@ -10,9 +10,9 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Le, MinLen
 from pydantic import Discriminator
 
-from farend_sim.bench.block import Block
-from farend_sim.bench.faults import Fault
+from farend_sim.block import Block
 from farend_sim.control.keypad import KeypadSettings
+from farend_sim.unit_faults import Fault
 from line_model.equipment import Equipment
 from line_model.plant import Plant
 from line_model.troubles import Trouble

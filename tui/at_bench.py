@@ -9,7 +9,7 @@ from typing import cast
 from textual.app import App
 
 from farend_sim.bench.levels import ReceiverLevel
-from farend_sim.bench.wiring import Lead
+from farend_sim.bench.pair.wiring import Lead
 from tui.asking import Asking
 from tui.at_drill import AtDrill
 from tui.card import card

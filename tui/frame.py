@@ -6,8 +6,8 @@ FarView, and only the trainer's switch asks for that.
 
 from dataclasses import dataclass
 
-from farend_sim.bench.along import along
 from farend_sim.bench.levels import ReceiverLevel
+from farend_sim.bench.pair.along import along
 from tui import view, view_meter
 from tui.card import middle_hz
 from tui.pace import Pace

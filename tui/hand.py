@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import Row, as_technician, begin_one, reading_row
+from farend_sim.bench.steps.transcript import Row, as_technician, begin_one, reading_row
 from farend_sim.control.ear import Heard
 from farend_sim.situation import Situation
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import Row, as_technician, play_one
+from farend_sim.bench.steps.transcript import Row, as_technician, play_one
 from farend_sim.errors import BadFileError
 from farend_sim.scheme_lab.card import card
 from farend_sim.situation import Situation

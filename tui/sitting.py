@@ -9,10 +9,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from farend_sim.bench.levels import ear_dbm
+from farend_sim.bench.pair.wiring import Lead
 from farend_sim.bench.places_m import places_m
 from farend_sim.bench.snapshot import Snapshot
-from farend_sim.bench.transcript import Row
-from farend_sim.bench.wiring import Lead
+from farend_sim.bench.steps.transcript import Row
 from farend_sim.drill.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from farend_sim.bench.transcript import Row
+from farend_sim.bench.steps.transcript import Row
 
 _DONE = {
     "bond": "The sheath is bonded across.",

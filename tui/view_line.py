@@ -6,7 +6,7 @@ Pure: a plant, its troubles and what stands along the route in; lines of text ou
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from farend_sim.bench.along import Along
+from farend_sim.bench.pair.along import Along
 from farend_sim.route_drawing import Mark, route_lines
 from farend_sim.said import length, quantity
 from farend_sim.scenario import Scenario

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from farend_sim.bench.faults import ABOUT, FAULTS
+from farend_sim.unit_faults import ABOUT, FAULTS
 from tui.sitting import Sitting
 from tui.view_line import told
 

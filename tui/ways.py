@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from farend_sim.bench.whereabouts import Whereabouts
+from farend_sim.bench.pair.whereabouts import Whereabouts
 from farend_sim.said import length
 from line_model.troubles import KINDS
 from tui.questions import Answers

@@ -8,14 +8,14 @@ Rule 3: screen, steps, drills and tests drive it with the verbs below, and with 
 
 from farend_sim.bench import seen
 from farend_sim.bench.at_hand import AtHand
-from farend_sim.bench.far_ear import FarEar
-from farend_sim.bench.faults import Fault, WornUnit
-from farend_sim.bench.live_pair import LivePair
-from farend_sim.bench.near_ear import NearEar
+from farend_sim.bench.pair.live_pair import LivePair
+from farend_sim.bench.pair.whereabouts import Whereabouts
+from farend_sim.bench.pair.wiring import Lead
+from farend_sim.bench.pair.worn_unit import WornUnit
 from farend_sim.bench.snapshot import Snapshot
+from farend_sim.bench.sound.far_ear import FarEar
+from farend_sim.bench.sound.near_ear import NearEar
 from farend_sim.bench.standing import OnBench
-from farend_sim.bench.whereabouts import Whereabouts
-from farend_sim.bench.wiring import Lead
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.situation import Situation
@@ -23,6 +23,7 @@ from farend_sim.unit.codes import compiled
 from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
+from farend_sim.unit_faults import Fault
 from line_model.joints import Leg
 from line_model.meters.meter import Meter, Reading
 from line_model.troubles import Trouble

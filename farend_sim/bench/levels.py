@@ -6,17 +6,18 @@ Law: read from the spell that holds, never from a model of its own; the receiver
 from collections.abc import Iterable
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.far_ear import gain_left
-from farend_sim.bench.hearing import Steady, keypad_gain
-from farend_sim.bench.live_pair import LivePair
+from farend_sim.bench.pair.live_pair import LivePair
+from farend_sim.bench.pair.wiring import KEYPAD_FARAD
 from farend_sim.bench.snapshot import ReceiverLevels
-from farend_sim.bench.wiring import KEYPAD_FARAD
+from farend_sim.bench.sound.far_ear import gain_left
+from farend_sim.bench.sound.gains import keypad_gain
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, KeypadSettings, Tone
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.verdict import hears
 from line_model.parts import Coupled
 from line_model.signal import gain_at, power_sum_dbm, volt_to_dbm
 from line_model.spell import Parts, Spell
+from line_model.standing import Steady
 from line_model.terminals import Pair
 from line_model.weighting import c_message_db
 

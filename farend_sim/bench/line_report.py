@@ -7,7 +7,7 @@ them, AC sources and noise are left out.
 from dataclasses import dataclass
 from typing import Any
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ
 from farend_sim.control.verdict import hears
 from farend_sim.situation import Situation

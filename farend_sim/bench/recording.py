@@ -6,8 +6,8 @@ what is keyed does not change the line.
 
 import numpy as np
 
-from farend_sim.bench.hearing import AtReceiver
-from farend_sim.bench.live_pair import LivePair
+from farend_sim.bench.pair.live_pair import LivePair
+from farend_sim.bench.sound.at_receiver import AtReceiver
 from farend_sim.control.keypad import Keypad
 from farend_sim.situation import Situation
 from farend_sim.unit.codes import compiled

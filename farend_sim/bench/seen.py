@@ -1,8 +1,8 @@
 """What may be seen of a bench at a moment, frozen. Nothing here changes anything."""
 
 from farend_sim.bench.at_hand import AtHand
-from farend_sim.bench.faults import WornUnit
-from farend_sim.bench.live_pair import LivePair
+from farend_sim.bench.pair.live_pair import LivePair
+from farend_sim.bench.pair.worn_unit import WornUnit
 from farend_sim.bench.snapshot import Far, Snapshot
 from farend_sim.control.keypad import Keypad
 from line_model.meters.meter import Stage

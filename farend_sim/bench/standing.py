@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 
-from farend_sim.bench.hearing import Steady, sound_hz, sounder_gain
-from farend_sim.bench.live_pair import LivePair
-from farend_sim.bench.near_ear import NearEar
+from farend_sim.bench.pair.live_pair import LivePair
+from farend_sim.bench.sound.gains import sound_hz, sounder_gain
+from farend_sim.bench.sound.near_ear import NearEar
 from farend_sim.control.replies import stretches
 from line_model.signal import dbm_to_volt, gain_at
 from line_model.spell import Spell
+from line_model.standing import Steady
 
 NOISE_HZ = 1000.0
 """Noise is stated between tip and ring; other terminals get their share as this tone does [Hz].

@@ -15,7 +15,7 @@ from farend_sim.bench.answer import Answer
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import Row, as_technician, begin_one, play_one, reading_row
+from farend_sim.bench.steps.transcript import Row, as_technician, begin_one, play_one, reading_row
 from farend_sim.drill.done import Done, standing
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.journal import Entry, Journal

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from farend_sim.bench import steps as s
 from farend_sim.bench.answer import NONE, Answer
 from farend_sim.bench.snapshot import Snapshot
-from farend_sim.bench.transcript import Row
+from farend_sim.bench.steps.transcript import Row
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -6,7 +6,7 @@ Law: only what a trainee knows is in here. A `Setting` is what was done, a `Look
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from farend_sim.bench.wiring import Lead
+from farend_sim.bench.pair.wiring import Lead
 from farend_sim.unit.table import STATES
 
 LEADS: tuple[Lead, ...] = get_args(Lead)

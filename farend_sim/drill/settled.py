@@ -7,7 +7,7 @@ keys, holds and time, comes to the same numbers.
 from dataclasses import replace
 
 from farend_sim.bench.line_report import receiver_report
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.drill.looks import Look, Setting, look_shown
 from farend_sim.situation import Situation
 from farend_sim.unit.table import SETTLED

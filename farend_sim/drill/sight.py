@@ -13,7 +13,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from farend_sim.bench.wiring import GROUND, NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import GROUND, NearEnd, UnitOnPair, wiring
 from farend_sim.drill.axes import Axes
 from farend_sim.unit.profile import Electrical
 from farend_sim.unit.table import SETTLED, State

@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from itertools import pairwise
 from typing import get_args
 
-from farend_sim.bench.block import Block
+from farend_sim.block import Block
 from farend_sim.errors import Problem
 from farend_sim.problems.fittings import place
 from farend_sim.scenario import Scenario

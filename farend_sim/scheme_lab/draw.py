@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from farend_sim.bench.wiring import Lead
+from farend_sim.bench.pair.wiring import Lead
 from farend_sim.control.keypad import KeypadSettings
 from farend_sim.scenario import Noise, Scenario
 from farend_sim.scheme_lab.population import PlantClass, Population, Span

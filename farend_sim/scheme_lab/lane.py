@@ -8,9 +8,9 @@ Behind a string's end the bench listens a little longer to what is then noise al
 
 from typing import NamedTuple
 
-from farend_sim.bench.hearing import AtReceiver
-from farend_sim.bench.near_ear import NearEar
-from farend_sim.bench.still import StillPair, off_pair
+from farend_sim.bench.pair.still import StillPair, off_pair
+from farend_sim.bench.sound.at_receiver import AtReceiver
+from farend_sim.bench.sound.near_ear import NearEar
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Heard as HeardDigit

@@ -7,7 +7,7 @@ figure of a report is computed from rows.
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from farend_sim.bench.still import StillPair
+from farend_sim.bench.pair.still import StillPair
 from farend_sim.scheme_lab.dialling import Done, Hand, carry_out, meant
 from farend_sim.scheme_lab.draw import Begun, Visit, begun, fractions, visit, wish
 from farend_sim.scheme_lab.lane import Lane

@@ -6,7 +6,7 @@ the one that ships.
 
 from math import log10
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.unit.profile import Electrical
 from farend_sim.unit.table import SETTLED, State
 from line_model.equipment import NOTHING, Equipment

@@ -7,7 +7,7 @@ from typing import Any
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import play
+from farend_sim.bench.steps.transcript import play
 from farend_sim.files import load_situation
 from tui.commands.answers import plain
 

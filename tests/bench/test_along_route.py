@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import SETTLED, State
 from line_model.equipment import Equipment
@@ -110,7 +110,9 @@ def test_a_clip_lead_left_on_a_joint_comes_off_from_either_side(tmp_path: Path) 
     read = "meter ohms tip-ring\nread\nmeter off\n"
     there = f"go Culvert\nopen-joint\nlook far\nnear short\n{STRAIGHT}go near\n{read}"
 
-    left, cleared = values(played(tmp_path, ACCESS, f"{there}go Culvert\nnear clear\ngo near\n{read}"))
+    left, cleared = values(
+        played(tmp_path, ACCESS, f"{there}go Culvert\nnear clear\ngo near\n{read}")
+    )
 
     assert left == pytest.approx(2 * (1000 * 0.0857 + 400 * 0.1363), rel=0.03)
     assert cleared is None

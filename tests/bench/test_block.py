@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import play
+from farend_sim.bench.steps.transcript import play
 from farend_sim.files import load_situation
 from line_model.beside import OWN
 from tests.bench.block import BLOCK, HEAD, at_block

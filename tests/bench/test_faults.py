@@ -4,13 +4,13 @@ from dataclasses import replace
 
 import pytest
 
-from farend_sim.bench.along import along
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.faults import FAULTS, Fault
 from farend_sim.bench.levels import ReceiverLevel
+from farend_sim.bench.pair.along import along
 from farend_sim.files import load_situation
 from farend_sim.unit.contacts import REST, Contact
 from farend_sim.unit.table import State
+from farend_sim.unit_faults import FAULTS, Fault
 from tests.bench.play import CODES, SCENARIOS, rows
 
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from farend_sim.bench.repairing import DIG_REACH_M, NOTHING
+from farend_sim.bench.pair.repairing import DIG_REACH_M, NOTHING
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import play
+from farend_sim.bench.steps.transcript import play
 from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.files import load_situation
 from farend_sim.unit.contacts import REST, Closed, Contact
 from farend_sim.unit.events import PowerBack, PowerLost

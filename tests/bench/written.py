@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import play
+from farend_sim.bench.steps.transcript import play
 from farend_sim.files import load_situation
 from farend_sim.situation import Situation
 from tests.bench.play import Row

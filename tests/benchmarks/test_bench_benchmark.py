@@ -5,7 +5,7 @@ from time import perf_counter
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import play
+from farend_sim.bench.steps.transcript import play
 from farend_sim.files import load_situation
 from farend_sim.shipped import first_scenario
 

@@ -5,7 +5,7 @@ from time import perf_counter
 
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
 from line_model.equipment import Equipment
 from line_model.parts import Part, Source
 from line_model.plant import Plant, Section

@@ -10,7 +10,7 @@ from time import perf_counter
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.unit.table import SETTLED, State
 from line_model.equipment import Equipment
 from line_model.network import Mesh

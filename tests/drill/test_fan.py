@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.drill.axes import axes
 from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.forecast import Forecast

@@ -1,7 +1,7 @@
 """Hints: what a careful worker would do next, never what is wrong."""
 
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.transcript import play
+from farend_sim.bench.steps.transcript import play
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.hints import hint
 from farend_sim.drill.second_opinion import SecondOpinion

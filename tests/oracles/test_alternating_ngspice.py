@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import SETTLED, State
 from line_model.equipment import NOTHING, RING_HZ, Equipment

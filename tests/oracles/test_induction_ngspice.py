@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.unit.table import SETTLED, State
 from line_model.equipment import Equipment
 from line_model.plant import Plant, Stretch

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 import pytest
 
-from farend_sim.bench.wiring import NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.unit.table import SETTLED, State
 from line_model.equipment import Equipment
 from line_model.network import Mesh

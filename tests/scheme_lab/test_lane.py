@@ -7,15 +7,15 @@ from typing import Any
 import pytest
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.still import StillPair
+from farend_sim.bench.pair.still import StillPair
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import KeypadSettings
 from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scheme_lab.dialling import Done, carry_out, meant
 from farend_sim.scheme_lab.draw import begun, visit, wish
 from farend_sim.scheme_lab.lane import Lane
-from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
 from farend_sim.scheme_lab.population import find_population
+from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
 from farend_sim.scheme_lab.watched import FUNCTIONS, Took
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.firmware import Unit

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
+from farend_sim.bench.pair.whereabouts import Whereabouts
 from farend_sim.bench.snapshot import Far, ReceiverLevels
-from farend_sim.bench.whereabouts import Whereabouts
 from farend_sim.files import load_situation
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import State

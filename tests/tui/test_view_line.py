@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from farend_sim.bench.along import Along
+from farend_sim.bench.pair.along import Along
 from farend_sim.files import load_situation
 from tui.view_line import line_view, told
 

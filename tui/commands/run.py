@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from farend_sim.bench.steps import Step
-    from farend_sim.bench.transcript import Row
+    from farend_sim.bench.steps.transcript import Row
     from farend_sim.situation import Situation
 
 
@@ -49,7 +49,7 @@ def run(
 
     SCENARIO is a file or the name of a shipped one; left out, it is the first to look at.
     """
-    from farend_sim.bench.transcript import play
+    from farend_sim.bench.steps.transcript import play
     from farend_sim.files import load_situation
     from tui.commands.first import first
 

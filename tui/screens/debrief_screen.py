@@ -8,7 +8,7 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from farend_sim.bench.transcript import Row
+from farend_sim.bench.steps.transcript import Row
 from tui.commands.transcript_text import lines_of
 from tui.keymap import DEBRIEF
 from tui.screens.lab import Lab

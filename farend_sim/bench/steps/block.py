@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import cast, get_args
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.block import MOST_POSTS
-from farend_sim.bench.probe import Across, Probed, probed
+from farend_sim.bench.pair.whereabouts import NEAR
+from farend_sim.bench.sound.probe import Across, Probed, probed
 from farend_sim.bench.steps.step import Row, Step, let_pass, refused
 from farend_sim.bench.steps.words import Line, MistakeError, choice, exactly
-from farend_sim.bench.whereabouts import NEAR
+from farend_sim.block import MOST_POSTS
 from line_model.joints import Leg
 from line_model.neighbours import named
 

@@ -4,11 +4,11 @@ import re
 from dataclasses import asdict, dataclass
 
 from farend_sim.bench.bench import Bench
+from farend_sim.bench.pair.whereabouts import NEAR
 from farend_sim.bench.places_m import places_m
 from farend_sim.bench.steps.step import Row, Step, refused
 from farend_sim.bench.steps.ties import no_such_neighbour
 from farend_sim.bench.steps.words import Line, MistakeError, choice, options
-from farend_sim.bench.whereabouts import NEAR
 from line_model.meters.leads import bad_good
 from line_model.neighbours import leg_of
 

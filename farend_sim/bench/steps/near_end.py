@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from typing import cast, get_args
 
 from farend_sim.bench.bench import Bench
+from farend_sim.bench.pair.whereabouts import NEAR
+from farend_sim.bench.pair.wiring import Lead
 from farend_sim.bench.steps.step import Row, Step, refused
 from farend_sim.bench.steps.words import Line, MistakeError, choice, exactly, number, options
-from farend_sim.bench.whereabouts import NEAR
-from farend_sim.bench.wiring import Lead
 
 KEYS = frozenset("0123456789*#ABCD")
 PAUSE = ","

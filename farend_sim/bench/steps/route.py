@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import cast, get_args
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.repairing import OffRouteError, found, reached, target
+from farend_sim.bench.pair.repairing import OffRouteError, found, reached, target
 from farend_sim.bench.steps.step import Row, Step, refused
 from farend_sim.bench.steps.words import LONGEST_M, Line, MistakeError, choice, exactly, number
 from farend_sim.feet import FOOT_M

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import cast
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.faults import FAULTS, Fault
 from farend_sim.bench.steps.step import Row, Step, refused
 from farend_sim.bench.steps.words import Line, MistakeError, choice, exactly
 from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.table import State
+from farend_sim.unit_faults import FAULTS, Fault
 
 GROUND_FIRST = "the ground lead goes on before the legs, and comes off after them"
 

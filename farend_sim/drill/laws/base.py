@@ -9,7 +9,7 @@ from functools import lru_cache
 from math import sqrt
 from typing import Protocol
 
-from farend_sim.bench.wiring import Lead, NearEnd, UnitOnPair, wiring
+from farend_sim.bench.pair.wiring import Lead, NearEnd, UnitOnPair, wiring
 from farend_sim.drill.looks import Look, Setting
 from farend_sim.unit.profile import Electrical
 from line_model.equipment import NOTHING

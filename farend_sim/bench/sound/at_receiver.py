@@ -5,57 +5,20 @@ own sound and the noise are added, and the receiver gets samples.
 """
 
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 
-from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, Burst, Tone
+from farend_sim.bench.pair.solved import Solved
+from farend_sim.bench.sound.gains import keypad_gain, sound_hz, sounder_gain
+from farend_sim.control.keypad import Burst, Tone
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.replies import samples as sound_samples
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
-from line_model.standing import Steady as Steady
+from line_model.standing import Steady
 from line_model.terminals import NEAR, Pair
-
-
-class Solved(Protocol):
-    """What sound needs of a circuit: a spell has it, and so has a pair at rest."""
-
-    def settled(self, a: str, b: str) -> float | None:
-        """V(a) - V(b) when all has settled [V]; None between islands."""
-
-    def transfer_ohm(self, into: Pair, across: Pair, hz: tuple[float, ...]) -> dict[float, complex]:
-        """Voltage across one pair of nodes for each ampere into another [V/A]."""
-
-    def hum_volt(self, across: Pair) -> dict[float, complex]:
-        """What induction puts across a pair of nodes [V rms], by frequency."""
-
-
-def keypad_gain(
-    spell: Solved, here: Pair, across: Pair, error_percent: float
-) -> dict[float, complex]:
-    """Voltage across a pair of nodes over the EMF of a keypad here, at its eight tones as sent."""
-    hz = tuple(f * (1 + error_percent / 100) for f in (*LOW_HZ, *HIGH_HZ))
-    ohm = spell.transfer_ohm(here, across, hz)
-    return {f: value / KEYPAD_OHM for f, value in ohm.items()}
-
-
-def sounder_gain(
-    spell: Solved, electrical: Electrical, unit_pair: Pair, across: Pair, hz: tuple[float, ...]
-) -> dict[float, complex]:
-    """Voltage across a pair of nodes over the unit's sounder's EMF."""
-    ohm = spell.transfer_ohm(unit_pair, across, hz)
-    return {
-        f: value / (electrical.tone_ohm + 1 / (2j * np.pi * f * electrical.tone_farad))
-        for f, value in ohm.items()
-    }
-
-
-def sound_hz(sound: Sound) -> tuple[float, ...]:
-    """The frequencies of a sound, silence left out."""
-    return tuple(sorted({segment.hz for segment in sound.segments if segment.hz > 0}))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,11 @@ Law: how loud it is elsewhere is the line's own; only what is sent is stated her
 
 from math import pi
 
-from farend_sim.bench.hearing import Solved, Steady
+from farend_sim.bench.pair.solved import Solved
 from line_model import equipment as e
 from line_model.neighbours import Laid
 from line_model.signal import dbm_to_volt
+from line_model.standing import Steady
 from line_model.terminals import Pair
 
 TALK_DBM = {400.0: -10.0, 900.0: -14.0, 1800.0: -20.0}

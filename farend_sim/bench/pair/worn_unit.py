@@ -6,26 +6,14 @@ The receiver's deafness and a lead that is off are the bench's and the wiring's 
 """
 
 from dataclasses import replace
-from typing import Literal, get_args
 
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.effects import ContactsSet, Effects, Sound
 from farend_sim.unit.events import Event, PowerBack, PowerLost
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.table import State
+from farend_sim.unit_faults import Fault
 
-Fault = Literal["battery-low", "sticking", "deaf", "clock-fast", "clock-slow", "lead-off"]
-FAULTS: tuple[Fault, ...] = get_args(Fault)
-
-ABOUT: dict[Fault, str] = {
-    "battery-low": "answers, but the battery gives way when a big contact is to pull in",
-    "sticking": "a strap or a ground that has closed does not open again",
-    "deaf": "the receiver gets everything 45 dB weaker",
-    "clock-fast": "its timer runs half as fast again: a hold of 60 s lasts 40 s",
-    "clock-slow": "its timer runs at two thirds: a hold of 60 s lasts 90 s",
-    "lead-off": "the clip on the tip has come off",
-}
-"""Each in a line. The numbers are invented for the demo."""
 DEAF_DB = 45.0
 """How much less a deaf one hears: invented for the demo."""
 _CLOCK: dict[Fault, int] = {"clock-fast": 150, "clock-slow": 67}

@@ -3,11 +3,13 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from farend_sim.bench.hearing import Solved, Steady, sound_hz, sounder_gain
+from farend_sim.bench.pair.solved import Solved
+from farend_sim.bench.sound.gains import sound_hz, sounder_gain
 from farend_sim.control.ear import Heard, of_click, of_dial_tone, of_noise, of_sound, of_talk
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.signal import power_sum_dbm, volt_to_dbm
+from line_model.standing import Steady
 from line_model.terminals import Pair
 from line_model.weighting import c_message_db
 

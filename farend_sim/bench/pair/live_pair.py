@@ -6,10 +6,9 @@ their charge over. It has no time of its own and knows neither keys nor firmware
 
 from dataclasses import replace
 
-from farend_sim.bench.hearing import Steady
-from farend_sim.bench.senders import Senders
-from farend_sim.bench.whereabouts import Spot, Whereabouts
-from farend_sim.bench.wiring import Lead, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.pair.senders import Senders
+from farend_sim.bench.pair.whereabouts import Spot, Whereabouts
+from farend_sim.bench.pair.wiring import Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
@@ -22,6 +21,7 @@ from line_model.parts import Part, nodes_of
 from line_model.route import Route, route
 from line_model.sender import SENDER_HZ
 from line_model.spell import Parts, Spell, Topologies
+from line_model.standing import Steady
 from line_model.terminals import NEAR, Pair, Terminals
 from line_model.transient import Capacitors
 from line_model.troubles import Trouble

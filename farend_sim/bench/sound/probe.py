@@ -7,8 +7,8 @@ tone's frequencies alone. Looking changes nothing: the probe loads no pair, and 
 from dataclasses import dataclass
 from typing import Literal
 
-from farend_sim.bench.hearing import sound_hz, sounder_gain
-from farend_sim.bench.live_pair import LivePair
+from farend_sim.bench.pair.live_pair import LivePair
+from farend_sim.bench.sound.gains import sound_hz, sounder_gain
 from farend_sim.unit.effects import Sound
 from line_model.knees import at_rest
 from line_model.parts import Resistor

@@ -4,9 +4,9 @@ Law: once keys are sent all that stands on the pair is played, pauses too, until
 when it is left alone again is at a multiple of `LOOK_UP_US`, so that slicing time moves nothing.
 """
 
-from farend_sim.bench.faults import DEAF_DB, WornUnit
-from farend_sim.bench.hearing import AtReceiver
-from farend_sim.bench.live_pair import LivePair
+from farend_sim.bench.pair.live_pair import LivePair
+from farend_sim.bench.pair.worn_unit import DEAF_DB, WornUnit
+from farend_sim.bench.sound.at_receiver import AtReceiver
 from farend_sim.control.keypad import Keypad
 from farend_sim.control.receiver import Receiver
 from farend_sim.situation import Situation

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from farend_sim.bench.wiring import Lead
+from farend_sim.bench.pair.wiring import Lead
 from line_model.joints import OPENED, STRAIGHT, Joins, Side
 from line_model.plant import TRAVEL_M_PER_S, Access, Plant
 from line_model.route import Route

@@ -5,14 +5,14 @@ Law: an office sends because loop current flows in its feed, whoever draws it; s
 
 from collections.abc import Iterator
 
-from farend_sim.bench.dial import DialTone
-from farend_sim.bench.hearing import Steady
-from farend_sim.bench.talk import talk
-from farend_sim.bench.wiring import BEYOND, NearEnd
+from farend_sim.bench.pair.dial import DialTone
+from farend_sim.bench.pair.talk import talk
+from farend_sim.bench.pair.wiring import BEYOND, NearEnd
 from line_model.equipment import NOTHING, Equipment
 from line_model.neighbours import Laid
 from line_model.route import Route
 from line_model.spell import Spell
+from line_model.standing import Steady
 from line_model.terminals import NEAR, Pair
 
 

@@ -8,10 +8,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 
 from farend_sim.bench.bench import Bench
+from farend_sim.bench.pair.whereabouts import NEAR
 from farend_sim.bench.steps.meter import finished
 from farend_sim.bench.steps.step import Row as Row
 from farend_sim.bench.steps.step import Step, refused
-from farend_sim.bench.whereabouts import NEAR
 from farend_sim.situation import Situation
 
 NOT_CLIPPED = "the leads are on no pair: clip POST first"

@@ -4,15 +4,15 @@ Law: the wiring, the network and what stands on the pair are the bench's own. Wh
 what a key cannot hear: charge that moves after a switch, meters, and clips that change.
 """
 
-from farend_sim.bench.dial import DialTone
-from farend_sim.bench.hearing import Steady
-from farend_sim.bench.talk import talk
-from farend_sim.bench.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
+from farend_sim.bench.pair.dial import DialTone
+from farend_sim.bench.pair.talk import talk
+from farend_sim.bench.pair.wiring import BEYOND, Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
 from line_model.knees import at_rest
 from line_model.route import route
+from line_model.standing import Steady
 from line_model.still import Still
 
 

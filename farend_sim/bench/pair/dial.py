@@ -5,9 +5,10 @@ Law: the current is the line's own, as the wiring gives it; a step or a scenario
 
 from math import pi
 
-from farend_sim.bench.hearing import Solved, Steady
+from farend_sim.bench.pair.solved import Solved
 from line_model import equipment as e
 from line_model.signal import dbm_to_volt
+from line_model.standing import Steady
 from line_model.terminals import Pair
 
 
