@@ -7,14 +7,14 @@ leaves no trace in the file. Nothing leaves the machine.
 import json
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import asdict
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.class_tables import migrate, refuse_others
+from farend_sim.drill.class_tables import create as create_tables
+from farend_sim.drill.class_tables import refuse_others, whole
 from farend_sim.drill.story import Story
 from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
@@ -22,7 +22,6 @@ from farend_sim.errors import BadFileError
 Row = dict[str, Any]
 BUSY_S = 60.0
 """How long a writer waits for another [s]. Invented here."""
-TABLES = ("trainee", "attempt", "verdict", "skill", "reading")
 
 
 class ClassBook:
@@ -52,7 +51,7 @@ class ClassBook:
             connection.execute("PRAGMA synchronous = FULL")
             connection.execute("PRAGMA foreign_keys = ON")
             connection.execute("PRAGMA secure_delete = ON")
-            migrate(connection)
+            create_tables(connection)
         except sqlite3.Error as error:
             raise BadFileError(f"{path}: found no book ({error}), expected a class book") from None
         return cls(path, connection)
@@ -79,7 +78,7 @@ class ClassBook:
         story = Story(attempt)
         verdict = judge(attempt) if attempt.handed_in else None
         lines = [json.dumps(entry) for entry in (attempt.about, *attempt.entries)]
-        with self._whole() as sql:
+        with whole(self._connection) as sql:
             sql.execute("INSERT OR IGNORE INTO trainee (name) VALUES (?)", (trainee,))
             (who,) = sql.execute("SELECT id FROM trainee WHERE name = ?", (trainee,)).fetchone()
             mark = attempt.about.get("mark")
@@ -110,7 +109,7 @@ class ClassBook:
         Raises:
             BadFileError: there is none of that name.
         """
-        with self._whole() as sql:
+        with whole(self._connection) as sql:
             found = sql.execute("SELECT id FROM trainee WHERE name = ?", (trainee,)).fetchone()
             if found is None:
                 raise BadFileError(f"{self.path}: found no trainee {trainee!r}, expected a name")
@@ -122,12 +121,6 @@ class ClassBook:
         self._connection.execute("VACUUM")
         self._connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         return int(count)
-
-    def note(self, trainee: str, note: str) -> None:
-        """Write the trainer's note on a trainee, who is entered if need be."""
-        with self._whole() as sql:
-            sql.execute("INSERT OR IGNORE INTO trainee (name) VALUES (?)", (trainee,))
-            sql.execute("UPDATE trainee SET note = ? WHERE name = ?", (note, trainee))
 
     def backup(self, path: Path) -> None:
         """Copy the book as it stands, whoever writes meanwhile.
@@ -187,11 +180,6 @@ class ClassBook:
             " JOIN trainee ON trainee.id = trainee_id ORDER BY attempt.id, number"
         )
 
-    def table(self, name: str) -> list[Row]:
-        """All rows of a table."""
-        assert name in TABLES
-        return self._rows(f"SELECT * FROM {name} ORDER BY rowid")
-
     def journal(self, attempt: int) -> str:
         """An attempt's journal, as its file has it.
 
@@ -207,17 +195,6 @@ class ClassBook:
 
     def _rows(self, query: str, given: tuple[Any, ...] = ()) -> list[Row]:
         return [dict(row) for row in self._connection.execute(query, given)]
-
-    @contextmanager
-    def _whole(self) -> Iterator[sqlite3.Connection]:
-        """All that is done inside, or none of it."""
-        self._connection.execute("BEGIN IMMEDIATE")
-        try:
-            yield self._connection
-        except BaseException:  # whatever ends it, Ctrl-C too: nothing half done is kept
-            self._connection.execute("ROLLBACK")
-            raise
-        self._connection.execute("COMMIT")
 
 
 def _readings(number: int, story: Story) -> Iterator[tuple[Any, ...]]:
