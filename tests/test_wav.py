@@ -107,7 +107,7 @@ def test_a_held_command_ends_in_the_recording() -> None:
 
     took = play(samples, situation.scheme, situation.unit).took
 
-    assert [one.input.value for one in took] == ["knock", "command-strap", "hold-over"]
+    assert [one.input.value for one in took] == ["knock", "strap", "hold-over"]
     lasted_us = took[2].at_us - took[1].at_us
     assert 60_000_000 < lasted_us < 61_000_000
     assert all(one.at_us <= len(samples) * SAMPLE_US for one in took)

@@ -17,11 +17,12 @@ from farend_sim.drill.expert import Expert
 from farend_sim.drill.forecast import PLACE, Pairs
 from farend_sim.drill.laws import Law
 from farend_sim.drill.likelihood import Belief, Index, Weighing
-from farend_sim.drill.looks import Setting, State
+from farend_sim.drill.looks import Setting
 from farend_sim.drill.opinion import Opinion
+from farend_sim.unit.table import PairState
 from line_model.parts import Real
 
-TELLING: tuple[State, ...] = ("strap", "tip-ground", "ring-ground")
+TELLING: tuple[PairState, ...] = ("strap", "tip-ground", "ring-ground")
 """States that a unit is told to take for a reading; idle needs no telling."""
 WORTH = 0.03
 """Information under this is none [nat]. Invented for the demo."""
@@ -45,7 +46,7 @@ class Choice:
         return self.nats is None or self.nats >= WORTH
 
 
-def settings(expert: Expert, told: bool, live: bool, idle: State = "idle") -> list[Setting]:
+def settings(expert: Expert, told: bool, live: bool, idle: PairState = "idle") -> list[Setting]:
     """Every reading that could be taken.
 
     Args:
@@ -54,7 +55,7 @@ def settings(expert: Expert, told: bool, live: bool, idle: State = "idle") -> li
         live: whether foreign voltage was found; then nothing but a voltmeter goes on the pair.
         idle: the state without a strap or a ground: `open` where something is beyond the unit.
     """
-    states: list[State] = [idle]
+    states: list[PairState] = [idle]
     if told:
         states += [state for state in TELLING if state != idle]
     found = []

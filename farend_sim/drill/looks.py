@@ -4,18 +4,14 @@ Law: only what a trainee knows is in here. A `Setting` is what was done, a `Look
 """
 
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import get_args
 
 from farend_sim.bench.pair.wiring import Lead
-from farend_sim.unit.table import STATES
+from farend_sim.unit.table import PairState
 
 LEADS: tuple[Lead, ...] = get_args(Lead)
 TWO_ENDS = ("tip-ring", "tip-sheath", "ring-sheath")
 """Between which terminals a meter with two leads is read; turned about they tell of sources."""
-State = Literal[
-    "idle", "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair"
-]
-assert get_args(State) == STATES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +21,7 @@ class Setting:
     meter: str
     across: str
     """As steps have it: `tip-ring`, or a bridge's `bad=tip good=ring`."""
-    state: State = "idle"
+    state: PairState = "idle"
     """What the unit was told to be, and acknowledged."""
     lead: Lead = "clear"
     """The clip lead at the near end."""

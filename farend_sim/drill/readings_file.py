@@ -12,12 +12,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, cast, get_args
+from typing import Any, cast
 
-from farend_sim.drill.looks import LEADS, TWO_ENDS, Look, Setting, State, look_shown
+from farend_sim.drill.looks import LEADS, TWO_ENDS, Look, Setting, look_shown
 from farend_sim.errors import Problem
 from farend_sim.loading.document import read_text
 from farend_sim.loading.messages import bad_file
+from farend_sim.unit.table import STATES, PairState
 from line_model.meters.cycle import MeterFile
 
 COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed", "loop_ohm")
@@ -112,7 +113,7 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
         why = _across_problem(across, meters[meter])
         if why is not None:
             yield Problem("across", repr(across), why)
-    for key, known in (("state", get_args(State)), ("lead", LEADS)):
+    for key, known in (("state", STATES), ("lead", LEADS)):
         if row.get(key) and row[key] not in known:
             yield _unknown(key, row[key], known)
     if row.get("zeroed", "").lower() not in _YES:
@@ -161,7 +162,7 @@ def _look(row: Mapping[str, str]) -> Look:
     setting = Setting(
         meter=row["meter"],
         across=row["across"],
-        state=cast(State, row.get("state") or "idle"),
+        state=cast(PairState, row.get("state") or "idle"),
         lead=cast(Any, row.get("lead") or "clear"),
         zeroed=_YES[row.get("zeroed", "").lower()],
     )

@@ -12,11 +12,11 @@ from numpy.linalg import LinAlgError
 
 from farend_sim.drill.choice import Choice
 from farend_sim.drill.expert import Expert, expert
-from farend_sim.drill.looks import LEADS, Look, Setting, State, look_shown
+from farend_sim.drill.looks import LEADS, Look, Setting, look_shown
 from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.solve import asks_of, idle_of, what_next
 from farend_sim.drill.story import Story
-from farend_sim.unit import table
+from farend_sim.unit.table import STATES, PairState, State
 
 
 class SecondOpinion:
@@ -83,16 +83,9 @@ class SecondOpinion:
             )
             yield look_shown(setting, reading.shown, reading.value)
 
-    def _state(self, state: table.State) -> State | None:
+    def _state(self, state: State) -> PairState | None:
         """A state as the expert knows it: at attention the pair is as it is by itself."""
-        known: dict[str, State] = {
-            "idle": "idle",
-            "attentive": idle_of(self._drill),
-            "strap": "strap",
-            "tip-ground": "tip-ground",
-            "ring-ground": "ring-ground",
-            "both-ground": "both-ground",
-            "open": "open",
-            "off-pair": "off-pair",
-        }
-        return known.get(state.value)
+        if state is State.ATTENTIVE:
+            return idle_of(self._drill)
+        # a pair on which a tone sounds is not at rest
+        return next((each for each in STATES if each == state.value != "tone"), None)

@@ -13,11 +13,12 @@ from farend_sim.bench.answer import NONE
 from farend_sim.drill.choice import Choice, choices, settings
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.expert import Expert, expert
-from farend_sim.drill.looks import TWO_ENDS, Look, Setting, State
+from farend_sim.drill.looks import TWO_ENDS, Look, Setting
 from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.settled import SettledPair
 from farend_sim.drill.story import WITHIN_LEAST_M, WITHIN_PERCENT
 from farend_sim.situation import Situation
+from farend_sim.unit.table import PairState
 
 LIVE_VOLT = 3.0
 """More than this on a lifted pair is foreign; less may be what a leak makes by itself. Common
@@ -88,12 +89,12 @@ def solve_drill(drill: Drill, told: Callable[[Step], None] = lambda step: None) 
     return solve(known, SettledPair(situation), asks_of(drill), idle_of(drill), told)
 
 
-def idle_of(drill: Drill) -> State:
+def idle_of(drill: Drill) -> PairState:
     """The state in which a pair is read by itself: with nothing beyond the unit on it."""
     return idle_state(drill.situation)
 
 
-def idle_state(situation: Situation) -> State:
+def idle_state(situation: Situation) -> PairState:
     """The same of a situation."""
     return "idle" if situation.scenario.beyond.equipment == "none" else "open"
 
@@ -102,7 +103,7 @@ def solve(
     who: Expert,
     hands: Hands,
     asks: Asks,
-    idle: State = "idle",
+    idle: PairState = "idle",
     told: Callable[[Step], None] = lambda step: None,
 ) -> Solution:
     """Work on a pair until its trouble is pinned down or nothing more would tell.
@@ -134,7 +135,7 @@ def solve(
 
 
 def what_next(
-    who: Expert, now: Opinion, looks: Sequence[Look], heard: bool, asks: Asks, idle: State
+    who: Expert, now: Opinion, looks: Sequence[Look], heard: bool, asks: Asks, idle: PairState
 ) -> Choice | str | None:
     """What to read next; why nothing would help; None where it is pinned down."""
     if not now.misfit.explained:
@@ -148,7 +149,9 @@ def what_next(
     return best
 
 
-def proof(expert: Expert, opinion: Opinion, looks: Sequence[Look], idle: State) -> Setting | None:
+def proof(
+    expert: Expert, opinion: Opinion, looks: Sequence[Look], idle: PairState
+) -> Setting | None:
     """What is still to be read before a pair is called good: its capacitance, beside its ohms.
 
     A split is perfect in ohms. Common practice, no source.
@@ -161,7 +164,7 @@ def proof(expert: Expert, opinion: Opinion, looks: Sequence[Look], idle: State) 
     return next((each for each in due if each not in taken), None)
 
 
-def survey(expert: Expert, idle: State) -> list[Setting]:
+def survey(expert: Expert, idle: PairState) -> list[Setting]:
     """What is read of every pair: foreign voltage first, then the pair alone and told.
 
     Common practice, no source.
@@ -170,7 +173,7 @@ def survey(expert: Expert, idle: State) -> list[Setting]:
     volts = [name for name, law in laws.items() if _kind(law) == "volts"][:1]
     ohms = [name for name, law in laws.items() if _kind(law) == "ohms"][:1]
     alone = [Setting(meter=n, across=a, state=idle) for n in (*volts, *ohms) for a in TWO_ENDS]
-    told: tuple[tuple[str, State], ...] = (
+    told: tuple[tuple[str, PairState], ...] = (
         ("tip-ring", "strap"),
         ("tip-sheath", "tip-ground"),
         ("ring-sheath", "ring-ground"),
@@ -184,7 +187,7 @@ def next_best(
     looks: Sequence[Look],
     heard: bool,
     asks: Asks,
-    idle: State = "idle",
+    idle: PairState = "idle",
 ) -> Choice | None:
     """The reading that would tell most and was not taken yet; None if there is none."""
     taken = {look.setting for look in looks}

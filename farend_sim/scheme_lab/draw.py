@@ -13,18 +13,12 @@ from farend_sim.bench.pair.wiring import Lead
 from farend_sim.control.keypad import KeypadSettings
 from farend_sim.scenario import Noise, Scenario
 from farend_sim.scheme_lab.population import PlantClass, Population, Span
-from farend_sim.unit.codes import Does
+from farend_sim.unit.table import DOES, FUNCTIONS, Does, Function
 from line_model.equipment import Equipment
 from line_model.plant import Plant, Section, Tap
 from line_model.troubles import Battery, Induction, Leak, Leg, Series, Trouble, Wet
 
 Draw = np.random.Generator
-
-DOES: tuple[Does, ...] = (
-    "tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair",
-    "status", "set-hold", "release",
-)  # fmt: skip
-"""What people are sent to do, each as often."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,19 +146,16 @@ class Wish:
 
 
 def wish(seed: int, plant: int, job: int) -> Wish:
-    """Draw what is to be done."""
+    """Draw what is to be done: everything as often."""
     draw = np.random.default_rng([seed, plant, job, 2])
     return Wish(DOES[int(draw.integers(len(DOES)))], float(draw.uniform()))
-
-
-HOLDS: tuple[Does, ...] = DOES[:7]
 
 
 @dataclass(frozen=True, slots=True)
 class Begun:
     """What somebody has left on the unit before a job begins."""
 
-    does: Does
+    does: Function
     before_us: int
     """How long before the job it was asked for."""
     ended_us: int | None
@@ -178,7 +169,7 @@ def begun(kind: PlantClass, seed: int, plant: int, job: int) -> Begun | None:
     if place >= kind.in_hold_percent + kind.after_hold_percent:
         return None
     ended_us = None if place < kind.in_hold_percent else int(draw.integers(100_000, 3_000_000))
-    does = HOLDS[int(draw.integers(len(HOLDS)))]
+    does = FUNCTIONS[int(draw.integers(len(FUNCTIONS)))]
     return Begun(does, int(draw.integers(8_000_000, 30_000_000)), ended_us)
 
 

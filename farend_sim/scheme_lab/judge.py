@@ -16,7 +16,7 @@ LONG_LOCK_S = 300.0
 
 def name(model: Model, command: int) -> str:
     """What a command does, as the file says it."""
-    return model.scheme.commands[command].input.value.removeprefix("command-")
+    return model.scheme.commands[command].input.value
 
 
 def did(model: Model, done: Did) -> str:
@@ -44,7 +44,7 @@ def way_to(model: Model, state: State) -> Way:
     knock = tuple(model.scheme.knock)
     if state is State.ATTENTIVE:
         return knock
-    return knock + tuple(word(model.scheme, commands.index(f"command-{state.value}")).keys)
+    return knock + tuple(word(model.scheme, commands.index(state.value)).keys)
 
 
 def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:

@@ -16,7 +16,7 @@ from farend_sim.scheme_lab.judge import way_to
 from farend_sim.scheme_lab.model import OVER, Done, Model, Moment
 from farend_sim.scheme_lab.replay import replay
 from farend_sim.scheme_lab.words import values, word
-from farend_sim.unit.scheme import Never, Scheme
+from farend_sim.unit.scheme import Event, Never, Scheme
 from farend_sim.unit.table import HOLDS, Action, Input, State
 from farend_sim.unit_file import UnitFile
 
@@ -54,18 +54,16 @@ def _first_of_all(model: Model) -> Iterator[Way]:
             yield (*model.scheme.knock, *word(model.scheme, at, fit[0]).keys, PAUSE)
 
 
-def _ends_in(event: str, _: Moment, step: Done) -> bool:
+def _ends_in(event: Event, _: Moment, step: Done) -> bool:
     return _is(step, event)
 
 
-def _is(step: Done, event: str) -> bool:
+def _is(step: Done, event: Event | None) -> bool:
     """Whether a step is an act that people call so, and that the table does not ignore."""
     if step.act is None or step.action is Action.IGNORE:
         return False
-    name = step.act.input.value.removeprefix("command-")
-    if step.act.input in (Input.OVER, Input.OVER_ATTENTIVE):
-        name = "hold-over"
-    return name == event
+    given = Input.OVER if step.act.input is Input.OVER_ATTENTIVE else step.act.input
+    return given is Input(event)
 
 
 def _soonest(
@@ -73,11 +71,11 @@ def _soonest(
 ) -> Broken | None:
     """Dijkstra's way over time from every moment at which the other act has just been."""
     key_us = round(1000 * (file.receiver.tone_accept_ms + file.receiver.pause_ms))
-    holds_us = {state: _hold_us(model, file, state, before) for state in _holds(model)}
+    holds_us = {state: _hold_us(model, file, state, before) for state in HOLDS}
     best: dict[Moment, int] = {}
     ahead: list[tuple[int, int, Moment, int, int, Way]] = []
     for at, step in explored.steps():
-        if _is(step, never.after or "") and step.to not in best:
+        if _is(step, never.after) and step.to not in best:
             best[step.to] = 0
             way = (*before, *explored.way(at, step.symbol))
             # A hold that was asked for now has all its time to run; an older one may end at once.
@@ -115,12 +113,6 @@ def _takes_us(model: Model, at: Moment, step: Done, key_us: int) -> int:
     if step.symbol == UNLOCK or len(step.symbol) > 1:
         return 0
     return key_us
-
-
-def _holds(model: Model) -> list[State]:
-    """The holds that somebody can ask for."""
-    asked = {command.input for command in model.scheme.commands}
-    return [state for state in HOLDS if Input(f"command-{state.value}") in asked]
 
 
 def _hold_us(model: Model, file: UnitFile, state: State, before: Way) -> int:

@@ -9,8 +9,9 @@ from typing import Any
 
 from farend_sim.control.receiver import Heard, Refused, read
 from farend_sim.scheme_lab.watched import Took, Watched
-from farend_sim.unit.codes import Scheme, compiled
+from farend_sim.unit.codes import compiled
 from farend_sim.unit.events import DigitHeard
+from farend_sim.unit.scheme import Scheme
 from farend_sim.unit_file import UnitFile
 from line_model.signal import SAMPLE_HZ, SAMPLE_US, Samples
 
@@ -57,9 +58,9 @@ def as_json(played: Played) -> dict[str, Any]:
             for one in played.refused
         ],
         "commands": [
-            {"t_s": one.at_us / 1e6, "does": one.does, "hold_s": _seconds(one.hold_us)}
+            {"t_s": one.at_us / 1e6, "does": one.input.does, "hold_s": _seconds(one.hold_us)}
             for one in played.took
-            if one.does is not None
+            if one.input.does is not None
         ],
         "unit": [
             {"t_s": one.at_us / 1e6, "input": one.input.value, "state": one.state.value}

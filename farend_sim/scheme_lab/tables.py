@@ -35,7 +35,7 @@ def csv_table(scheme: Scheme) -> str:
     for command in scheme.command:
         for state in (State.ATTENTIVE, *HOLDS):
             taken = state.value in command.taken_in
-            given = Input(f"command-{command.does}") if taken else Input.REFUSE
+            given = Input(command.does) if taken else Input.REFUSE
             after, action = model.unit.table[state, given]
             write.writerow(
                 [
@@ -66,7 +66,7 @@ def _number(seconds: float | None) -> str:
 def mermaid(scheme: Scheme) -> str:
     """The states that this scheme can bring the unit into, and the keys that do."""
     model = Model(codes.compiled(scheme), scheme.keys)
-    keys = {f"command-{each.does}": keys_of(scheme, each) for each in scheme.command}
+    keys = {str(each.does): keys_of(scheme, each) for each in scheme.command}
     edges = set()
     for at, step in explore(model).steps():
         if step.act is None or step.action is Action.IGNORE:

@@ -13,9 +13,10 @@ from farend_sim.scheme_lab.draw import Begun, Visit, begun, fractions, visit, wi
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.population import Population
 from farend_sim.scheme_lab.replay import KEY_US
-from farend_sim.unit.codes import CompiledScheme, Scheme, compiled
+from farend_sim.unit.codes import CompiledScheme, compiled
 from farend_sim.unit.events import ButtonPressed, DigitHeard, Event, PowerBack, PowerLost
 from farend_sim.unit.keying import keys_for
+from farend_sim.unit.scheme import Scheme
 from farend_sim.unit_file import UnitFile
 
 JOB_US = 100_000_000

@@ -11,10 +11,7 @@ from farend_sim.unit.effects import Effects
 from farend_sim.unit.events import Event
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.profile import Electrical, Timing
-from farend_sim.unit.table import HOLDS, Input, State
-
-FUNCTIONS = frozenset(Input[hold.name] for hold in HOLDS)
-COMMANDS = FUNCTIONS | {Input.STATUS, Input.SET_HOLD, Input.RELEASE}
+from farend_sim.unit.table import FUNCTIONS, Input, State
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +24,6 @@ class Took:
     """The state that it led to."""
     hold_us: int | None
     """Of a function, how long it will hold; of set-hold, what it set."""
-
-    @property
-    def does(self) -> str | None:
-        """What the command is for, as a scheme file says it; None if it is no command."""
-        return self.input.value.removeprefix("command-") if self.input in COMMANDS else None
 
 
 class Watched:
@@ -55,6 +47,6 @@ class Watched:
         unit = self.unit
         if unit.taken is not None:
             (heard, at_us), unit.taken = unit.taken, None
-            hold_us = unit.hold_us if heard.input in FUNCTIONS else heard.hold_us
+            hold_us = unit.hold_us if heard.input.does in FUNCTIONS else heard.hold_us
             self.took.append(Took(at_us, heard.input, unit.state, hold_us))
         return effects

@@ -1,4 +1,4 @@
-"""A scheme compiled into what the firmware keeps, and the front door to schemes.
+"""A scheme compiled into what the firmware keeps.
 
 Law: compiled() is for schemes without problems(); it translates and judges nothing.
 """
@@ -8,36 +8,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from farend_sim.unit.effects import Segment
-from farend_sim.unit.scheme import (
-    Call,
-    Command,
-    Does,
-    Lockout,
-    Reply,
-    Scheme,
-    StateName,
-    Tone,
-)
-from farend_sim.unit.scheme_problems import faults, problems
+from farend_sim.unit.scheme import Command, Scheme
 from farend_sim.unit.table import Input, State
 from farend_sim.unit.ticks import to_us
-
-__all__ = [
-    "Call",
-    "Command",
-    "CompiledCommand",
-    "CompiledScheme",
-    "Does",
-    "Lockout",
-    "Reply",
-    "Scheme",
-    "StateName",
-    "Tone",
-    "compiled",
-    "damm",
-    "faults",
-    "problems",
-]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +66,7 @@ class CompiledScheme:
 
     def of(self, does: str) -> CompiledCommand:
         """Return the command that does something."""
-        return next(each for each in self.commands if each.input is Input(f"command-{does}"))
+        return next(each for each in self.commands if each.input is Input(does))
 
     def segments(self, reply: str, state: State) -> tuple[Segment, ...]:
         """Return a reply's sound; a reply that has a pattern for the state takes that one."""
@@ -130,7 +103,7 @@ def _compiled_command(scheme: Scheme, command: Command) -> CompiledCommand:
         "command": len(scheme.start),
     }[scheme.check]
     return CompiledCommand(
-        input=Input(f"command-{command.does}"),
+        input=Input(command.does),
         prefix=prefix,
         argument_digits=command.argument_digits,
         checked_from=checked_from,

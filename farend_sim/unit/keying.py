@@ -1,6 +1,7 @@
 """The keys of a command, as somebody with the card in hand would dial them."""
 
-from farend_sim.unit.codes import CompiledCommand, CompiledScheme, Scheme, compiled, damm
+from farend_sim.unit.codes import CompiledCommand, CompiledScheme, compiled, damm
+from farend_sim.unit.scheme import Scheme
 
 
 def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | None = None) -> str:

@@ -81,7 +81,7 @@ def _drawn(state: State) -> str:
 
 
 def _drawn_rows() -> list[dict[str, str]]:
-    functions = {Input[hold.name] for hold in HOLDS}
+    functions = {Input(hold.value) for hold in HOLDS}
     rows = {
         ("function" if given in functions else given.value, _drawn(state), _drawn(goal)): None
         for (state, given), (goal, action) in TABLE.items()

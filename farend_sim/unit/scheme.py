@@ -9,48 +9,12 @@ from typing import Annotated, Literal, get_args
 
 from annotated_types import Ge, Gt, Le, MinLen
 
-Does = Literal[
-    "tone",
-    "strap",
-    "tip-ground",
-    "ring-ground",
-    "both-ground",
-    "open",
-    "off-pair",
-    "status",
-    "set-hold",
-    "release",
-]
-"""What a command can be for; a scheme has one command for each."""
+from farend_sim.unit.table import Does, Function
 
-Event = Literal[
-    "knock",
-    "refuse",
-    "hold-over",
-    "tone",
-    "strap",
-    "tip-ground",
-    "ring-ground",
-    "both-ground",
-    "open",
-    "off-pair",
-    "status",
-    "set-hold",
-    "release",
-]
+Event = Literal["knock", "refuse", "hold-over", Does]
 """What an invariant can speak of: acts of the unit."""
 
-StateName = Literal[
-    "idle",
-    "attentive",
-    "tone",
-    "strap",
-    "tip-ground",
-    "ring-ground",
-    "both-ground",
-    "open",
-    "off-pair",
-]
+StateName = Literal["idle", "attentive", Function]
 """The states in which a powered unit that is awake can take a command."""
 
 STATE_NAMES: tuple[StateName, ...] = get_args(StateName)

@@ -6,14 +6,12 @@ Law: a scheme without problems compiles, and no keys of it mean two things or ca
 from collections.abc import Callable, Iterator
 from difflib import get_close_matches
 from itertools import combinations
-from typing import get_args
 
 from farend_sim.errors import Problem
 from farend_sim.unit.check_table import table_problems
-from farend_sim.unit.scheme import KEYPAD, Command, Does, Scheme
-from farend_sim.unit.table import HOLDS, State
+from farend_sim.unit.scheme import KEYPAD, Command, Scheme
+from farend_sim.unit.table import DOES, FUNCTIONS, State
 
-_FUNCTIONS = frozenset(hold.value for hold in HOLDS)
 Check = Callable[[Scheme], Iterator[Problem]]
 _OWN_REPLIES = ("knock", "refused", "over", "awake")
 
@@ -139,7 +137,7 @@ def _lockout(scheme: Scheme) -> Iterator[Problem]:
 
 def _every_command(scheme: Scheme) -> Iterator[Problem]:
     does = [command.does for command in scheme.command]
-    for needed in get_args(Does):
+    for needed in DOES:
         if needed not in does:
             yield Problem("command", f"none that does {needed!r}", "one command for each function")
     for at, (path, command) in enumerate(_codes(scheme)):
@@ -173,7 +171,7 @@ def _length(scheme: Scheme, command: Command) -> int:
 
 def _misplaced(scheme: Scheme) -> Iterator[Problem]:
     for path, command in _codes(scheme):
-        if command.does not in _FUNCTIONS and command.hold_s is not None:
+        if command.does not in FUNCTIONS and command.hold_s is not None:
             yield Problem(f"{path}.hold_s", f"{command.hold_s:g}", "no hold but a function's")
         if command.confirmed and command.argument_digits:
             yield Problem(f"{path}.confirmed", "true", "false beside an argument: its check digit")
@@ -181,7 +179,7 @@ def _misplaced(scheme: Scheme) -> Iterator[Problem]:
 
 def _holds(scheme: Scheme) -> Iterator[Problem]:
     for path, command in _codes(scheme):
-        if command.does not in _FUNCTIONS:
+        if command.does not in FUNCTIONS:
             continue
         missing = [
             name for name in ("hold_s", "shortest_s", "longest_s") if getattr(command, name) is None
@@ -216,7 +214,7 @@ def _set_hold(scheme: Scheme) -> Iterator[Problem]:
             if seconds is None:
                 yield Problem(f"{path}.{name}", "nothing", "seconds: what can be set has bounds")
             for function in scheme.command:
-                if function.does in _FUNCTIONS and not _within(seconds, function):
+                if function.does in FUNCTIONS and not _within(seconds, function):
                     within = f"within the holds of {function.does}"
                     yield Problem(f"{path}.{name}", f"{seconds:g}", within)
 

@@ -7,8 +7,16 @@ Some rows cannot occur with the schemes we know; they are written all the same.
 """
 
 from enum import Enum
+from typing import Literal, get_args
 
 from farend_sim.unit.contacts import REST, Closed, Contact
+
+Function = Literal["tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair"]
+"""What the unit can be told to hold, in the words of files, screens and steps."""
+FUNCTIONS: tuple[Function, ...] = get_args(Function)
+Does = Literal[Function, "status", "set-hold", "release"]
+"""What a command can be for; a scheme has one command for each."""
+DOES: tuple[Does, ...] = get_args(Does)
 
 
 class State(Enum):
@@ -33,16 +41,16 @@ class Input(Enum):
     """What a state is asked to answer: decoded keys, timers that ran out, acts at the far end."""
 
     KNOCK = "knock"
-    TONE = "command-tone"
-    STRAP = "command-strap"
-    TIP_GROUND = "command-tip-ground"
-    RING_GROUND = "command-ring-ground"
-    BOTH_GROUND = "command-both-ground"
-    OPEN = "command-open"
-    OFF_PAIR = "command-off-pair"
-    STATUS = "command-status"
-    SET_HOLD = "command-set-hold"
-    RELEASE = "command-release"
+    TONE = "tone"
+    STRAP = "strap"
+    TIP_GROUND = "tip-ground"
+    RING_GROUND = "ring-ground"
+    BOTH_GROUND = "both-ground"
+    OPEN = "open"
+    OFF_PAIR = "off-pair"
+    STATUS = "status"
+    SET_HOLD = "set-hold"
+    RELEASE = "release"
     REFUSE = "refuse"
     """Keys that are no command, or none that is taken now."""
     RESTART = "restart"
@@ -57,6 +65,14 @@ class Input(Enum):
     SWITCHED_OFF = "switched-off"
     POWER_LOST = "power-lost"
     POWER_BACK = "power-back"
+
+    @property
+    def does(self) -> Does | None:
+        """What the command is for; None where it is no command."""
+        return _COMMANDS.get(self)
+
+
+_COMMANDS: dict[Input, Does] = {Input(does): does for does in DOES}
 
 
 class Action(Enum):
@@ -84,15 +100,7 @@ class Action(Enum):
     """The power is gone: the springs do what they do, and everything is forgotten."""
 
 
-HOLDS = (
-    State.TONE,
-    State.STRAP,
-    State.TIP_GROUND,
-    State.RING_GROUND,
-    State.BOTH_GROUND,
-    State.OPEN,
-    State.OFF_PAIR,
-)
+HOLDS = tuple(map(State, FUNCTIONS))
 """The states that a hold timer ends."""
 
 AT_REST = (State.UNPOWERED, State.ASLEEP, State.IDLE)
@@ -113,8 +121,9 @@ SETTLED: dict[State, Closed] = {
 }
 """Which contacts are closed once a state has settled."""
 
-STATES = tuple(state.value for state in State if state is State.IDLE or state in HOLDS)
-"""The states in which a pair may be asked for, by name: idle, then all that a command can hold."""
+PairState = Literal["idle", Function]
+"""The states in which a pair may be asked for."""
+STATES: tuple[PairState, ...] = get_args(PairState)
 
 Cell = tuple[State | None, Action]
 
@@ -135,7 +144,7 @@ _DROP: Cell = (State.UNPOWERED, Action.DROP)
 _LINES: dict[Input, tuple[Cell, Cell, Cell, Cell, Cell]] = {
     Input.KNOCK: (_NO, _NO, _GREET, _GREET, (_STAY, Action.GREET)),
     **{
-        Input[hold.name]: (_NO, _NO, (hold, Action.HOLD), (hold, Action.HOLD), (hold, Action.HOLD))
+        Input(hold.value): (_NO, _NO, (hold, Action.HOLD), (hold, Action.HOLD), (hold, Action.HOLD))
         for hold in HOLDS
     },
     Input.STATUS: (_NO, _NO, _TELL, _TELL, _TELL),

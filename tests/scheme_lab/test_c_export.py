@@ -18,7 +18,7 @@ from farend_sim.unit.effects import ContactsSet, Effect, Sound
 from farend_sim.unit.events import DigitHeard
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.scheme import Scheme
-from farend_sim.unit.table import HOLDS, TABLE, Action, State
+from farend_sim.unit.table import DOES, HOLDS, TABLE, Action, State
 from tests.scheme_lab.walks import BY_HAND, PROFILE, variants, words
 
 VARIANTS = variants()
@@ -173,20 +173,13 @@ def test_vectors_meet_every_row_of_the_table_that_can_be_met() -> None:
         if action is not Action.IGNORE
     }
     # Without attention idle is given no command and refuses nothing; this scheme's holds end so.
-    cannot = {f"idle: command-{name}" for name in (*map(_name_of, HOLDS), *OTHERS)} | {
+    cannot = {f"idle: {name}" for name in DOES} | {
         "idle: refuse",
         *(f"{hold.value}: hold-over-attentive" for hold in HOLDS),
         "attentive: knock",  # the knock's first key has closed attention by then
     }
 
     assert needed - about == cannot
-
-
-OTHERS = ("status", "set-hold", "release")
-
-
-def _name_of(state: State) -> str:
-    return str(state.value)
 
 
 def test_c_is_plain_and_asks_for_no_memory() -> None:

@@ -16,9 +16,10 @@ from farend_sim.scheme_lab.draw import begun, visit, wish
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.population import find_population
 from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
-from farend_sim.scheme_lab.watched import FUNCTIONS, Took
+from farend_sim.scheme_lab.watched import Took
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.firmware import Unit
+from farend_sim.unit.table import FUNCTIONS
 
 HERE = Path()
 PLANTS = 16
@@ -52,7 +53,7 @@ class OnBench:
         def noted(effects: Any) -> Any:
             if unit.taken is not None:
                 (heard, at_us), unit.taken = unit.taken, None
-                hold_us = unit.hold_us if heard.input in FUNCTIONS else heard.hold_us
+                hold_us = unit.hold_us if heard.input.does in FUNCTIONS else heard.hold_us
                 self.took.append(Took(at_us, heard.input, unit.state, hold_us))
             return effects
 

@@ -15,10 +15,9 @@ import pytest
 from farend_sim.files import load_scheme, load_unit
 from farend_sim.scheme_lab.dialling import Meant, meant
 from farend_sim.scheme_lab.draw import wish
-from farend_sim.scheme_lab.population import Fingers, find_population, PlantClass
+from farend_sim.scheme_lab.population import Fingers, PlantClass, find_population
 from farend_sim.scheme_lab.slips import beside, outcomes
 from farend_sim.scheme_lab.trial import OUTCOMES, Trial, plant_row
-from farend_sim.scheme_lab.watched import COMMANDS
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.decoder import Decoder
 from farend_sim.unit.table import AT_REST, TABLE, Input, State
@@ -68,7 +67,7 @@ class Place:
             place.state = TABLE[place.state, heard.input][0]
             if place.state in AT_REST:
                 place.decoder.close()
-            if heard.input in COMMANDS:
+            if heard.input.does is not None:
                 right = heard.input is want.input and want.hold_us in (None, heard.hold_us)
                 if place.verdict != "other":
                     place.verdict = "done" if right else "other"

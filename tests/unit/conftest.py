@@ -6,8 +6,9 @@ import pytest
 
 from farend_sim import files
 from farend_sim.unit import codes
-from farend_sim.unit.codes import CompiledScheme, Scheme
+from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.firmware import Unit
+from farend_sim.unit.scheme import Scheme
 from farend_sim.unit_file import UnitFile
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"

@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from farend_sim.unit import codes
-from farend_sim.unit.codes import CompiledScheme, Lockout, Scheme, damm
+from farend_sim.unit.codes import CompiledScheme, damm
 from farend_sim.unit.decoder import Decoder, Heard
+from farend_sim.unit.scheme import Lockout, Scheme
 from farend_sim.unit.table import Input, State
 from tests.unit.story import KEY_US, listen
 

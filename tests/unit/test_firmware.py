@@ -5,11 +5,12 @@ from dataclasses import replace
 import pytest
 
 from farend_sim.unit import codes
-from farend_sim.unit.codes import CompiledScheme, Scheme, damm
+from farend_sim.unit.codes import CompiledScheme, damm
 from farend_sim.unit.contacts import REST, Contact
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.events import ButtonPressed, DigitHeard, PowerBack, PowerLost, SwitchedOff
 from farend_sim.unit.firmware import Unit
+from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import HOLDS, SETTLED, State
 from farend_sim.unit_file import UnitFile
 from tests.unit.story import KEY_US, contacts, dial, happen, live

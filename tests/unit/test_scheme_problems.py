@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from farend_sim.unit.codes import Lockout, Scheme, problems
-from farend_sim.unit.table import HOLDS
+from farend_sim.unit.scheme import Lockout, Scheme
+from farend_sim.unit.scheme_problems import problems
+from farend_sim.unit.table import FUNCTIONS
 from farend_sim.unit_file import UnitFile
 
 Mend = Callable[[Scheme], Scheme]
@@ -150,5 +151,4 @@ def test_every_number_of_the_shipped_files_has_a_source(scheme: Scheme, profile:
     for table in (profile.electrical, profile.timing):
         assert set(table.source) == {each.name for each in fields(table)} - {"source"}
     assert {"gap_s", "attention_s", "check_table", "unit_number", "reply"} <= set(scheme.source)
-    functions = {hold.value for hold in HOLDS}
-    assert all(command.source for command in scheme.command if command.does in functions)
+    assert all(command.source for command in scheme.command if command.does in FUNCTIONS)

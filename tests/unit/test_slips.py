@@ -10,8 +10,9 @@ from dataclasses import replace
 import pytest
 
 from farend_sim.unit import codes
-from farend_sim.unit.codes import CompiledScheme, Scheme, damm
+from farend_sim.unit.codes import CompiledScheme, damm
 from farend_sim.unit.decoder import Heard
+from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import HOLDS, Input, State
 from tests.unit.story import listen
 

@@ -7,8 +7,8 @@ import pytest
 
 from farend_sim.unit.contacts import REST, legal
 from farend_sim.unit.machine import TableMachine, diagram
-from farend_sim.unit.scheme import Does, StateName
-from farend_sim.unit.table import AT_REST, HOLDS, SETTLED, TABLE, Action, Input, State
+from farend_sim.unit.scheme import Event, StateName
+from farend_sim.unit.table import AT_REST, DOES, HOLDS, SETTLED, TABLE, Action, Input, State
 
 TIMERS = (Input.LAPSE, Input.OVER)
 
@@ -70,10 +70,11 @@ def test_every_state_settles_legally():
 def test_the_words_of_files_are_the_words_of_the_table():
     """A scheme file can name what the table has, and nothing else."""
     awake = {state.value for state in State} - {"unpowered", "asleep"}
-    commands = {given.value for given in Input if given.value.startswith("command-")}
+    commands = tuple(given.value for given in Input if given.does == given.value)
 
     assert awake == set(get_args(StateName))
-    assert commands == {f"command-{does}" for does in get_args(Does)}
+    assert commands == DOES
+    assert set(get_args(Event)) <= {given.value for given in Input}
 
 
 @pytest.mark.parametrize("state", State)
@@ -92,4 +93,4 @@ def test_the_drawing_is_the_same_every_time():
 
     assert drawn == diagram()
     assert "  attentive --> hold: function\n" in drawn
-    assert "  hold --> idle: command-release | hold-over | button\n" in drawn
+    assert "  hold --> idle: release | hold-over | button\n" in drawn

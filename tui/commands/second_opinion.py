@@ -9,15 +9,16 @@ from tui.commands.answers import echo_json
 
 if TYPE_CHECKING:
     from farend_sim.drill.expert import Expert
-    from farend_sim.drill.looks import Look, State
+    from farend_sim.drill.looks import Look
     from farend_sim.drill.solve import Asks
+    from farend_sim.unit.table import PairState
 
 
 def tell(
     who: "Expert",
     looks: "Sequence[Look]",
     asks: "Asks",
-    idle: "State",
+    idle: "PairState",
     as_json: bool,
     heard: bool | None = None,
 ) -> bool:

@@ -127,7 +127,7 @@ static bool fe_judge(fe_unit *u, fe_us now, fe_heard *heard)
     if (!of || !((of->taken_in >> u->state) & 1u))
         return fe_refused(u, now, heard);
     hold = of->hold;
-    if (of->input == FE_IN_COMMAND_SET_HOLD && (hold = fe_argument(u, of)) == FE_NONE)
+    if (of->input == FE_IN_SET_HOLD && (hold = fe_argument(u, of)) == FE_NONE)
         return fe_refused(u, now, heard);
     if (u->waiting_count && (u->waiting_count != u->keys_count
                              || memcmp(u->waiting, u->keys, (size_t)u->keys_count) != 0))
