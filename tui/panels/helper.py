@@ -35,7 +35,7 @@ class HelperPanel(Vertical):
                 "\n",
                 ("ground lead ", muted),
                 view.ground,
-                (" battery ", muted),
+                (", battery ", muted),
                 view.battery,
             )
         )
