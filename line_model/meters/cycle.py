@@ -8,7 +8,6 @@ from abc import ABC, abstractmethod
 from collections.abc import Hashable
 from dataclasses import dataclass, field
 from enum import Enum
-from math import log10
 from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Gt, MinLen
@@ -115,35 +114,15 @@ class Pace:
     looks: Looks = 4
     """How often the display is written during the sampling stage. Invented for the demo."""
     reach_s: AtLeast0 = 0.0
-    """From the contact's close to the hands at the meter, before `hands_s`: the hold lab's [s]."""
+    """Until the hands are at the meter, before `hands_s`; who plays a person leaves that out [s]."""
     hands_log_sd: AtLeast0 = 0.0
-    """Spread of the person's part from try to try, of its logarithm: the hold lab's."""
+    """Spread of the person's part from try to try, of its logarithm; played, it is the middle."""
     job_log_sd: AtLeast0 = 0.0
     """Likewise from job to job."""
 
     @property
     def look_s(self) -> float:
         return self.sample_s / self.looks
-
-
-def plain_cycle(pace: Pace, taken: tuple[Taken, ...]) -> Do | None:
-    """The cycle of a meter with one setting: hands, settling, looks; None when it is over."""
-    plan = (
-        Do(Stage.HANDS, pace.hands_s),
-        Do(Stage.SETTLE, pace.settle_s),
-        *pace.looks * (Do(Stage.SAMPLE, pace.look_s, takes=True, firm=True),),
-    )
-    return plan[len(taken)] if len(taken) < len(plan) else None
-
-
-def looks_of(taken: tuple[Taken, ...]) -> tuple[Taken, ...]:
-    """What was taken while the display was written."""
-    return tuple(each for each in taken if each.do.stage is Stage.SAMPLE)
-
-
-def decibels_within(percent: float, counts_db: float) -> float:
-    """How far a level may be off, of which a voltage is off by some percent and some counts."""
-    return 20 * log10(1 + percent / 100) + counts_db
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

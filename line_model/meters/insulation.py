@@ -14,7 +14,7 @@ from line_model.meters import foreign
 from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Reading, Stage, Taken
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
-from line_model.meters.ranged import mean
+from line_model.meters.ranged import mean, told
 from line_model.parts import Part, Resistor, Source
 from line_model.plant import Above0
 from line_model.standing import Standing
@@ -112,17 +112,9 @@ class Insulation(MeterFile):
         first = next(each for each in taken if each.do.stage is Stage.CHARGE)
         value = self._ohm(mean([look.amount for look in looks]), own)
         end = self._ohm(looks[-1].rest, own)
-        scale = self._scale(value)
-        near_end = isfinite(end) and abs(value - end) <= self._accuracy(end)
-        over = scale.over(value)
         each = [self._ohm(look.amount, own) for look in looks]
-        return Came(
-            value=None if over else value,
-            shown=scale.shown(each, value, self._accuracy(value)),
-            over=over,
-            settled=near_end or (over and scale.over(end)),
-            more=(("after_s", self.cycle.settle_s), ("early_ohm", self._early(first, own))),
-        )
+        more = ("after_s", self.cycle.settle_s), ("early_ohm", self._early(first, own))
+        return told(self._scale(value), each, value, end, self._accuracy, more)
 
     def _early(self, first: Taken, own: Own) -> float | None:
         """What it showed at the first look of the climb; None over range."""

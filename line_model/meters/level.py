@@ -9,19 +9,8 @@ from dataclasses import dataclass
 from math import inf, log10
 from typing import ClassVar, Literal
 
-from line_model.meters.cycle import (
-    Amount,
-    Came,
-    Do,
-    MeterFile,
-    Own,
-    Pace,
-    Reading,
-    Taken,
-    decibels_within,
-    looks_of,
-    plain_cycle,
-)
+from line_model.meters.cycle import Amount, Came, Own, Taken
+from line_model.meters.decibels import Decibels
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.parts import Part, Resistor
@@ -34,20 +23,16 @@ UNDER = "under range"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Level(MeterFile):
+class Level(Decibels):
     """A level meter."""
 
     UNIT: ClassVar[str] = "dbm"
-    DRIVES: ClassVar[bool] = False
 
     kind: Literal["level"]
-    cycle: Pace
-    terminate_ohm: Above0
     from_hz: AtLeast0
     """What is below is filtered off: power hum."""
     least_dbm: float
     most_dbm: float
-    resolution_db: Above0
     sent_dbm: float
     """What a sender at the far end is set to, into its own resistance."""
     sent_hz: Above0
@@ -66,23 +51,16 @@ class Level(MeterFile):
         turns = sum((one.mean_square * one.hz for one in sines), 0.0)
         return tones + standing.noise_volt(PLUS, MINUS) ** 2, tones, turns
 
-    def within(self, reading: Reading) -> float:
-        return decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
-
-    def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
-        return plain_cycle(self.cycle, taken) or self._came(looks_of(taken), own)
-
     def _dbm(self, amount: Amount, own: Own) -> float:
-        watt = amount[0].real / self.terminate_ohm * self.gain(own) ** 2
+        watt = self.watt(amount[0], own)
         return 10 * log10(watt / 1e-3) if watt > 0 else -inf
 
-    def _came(self, looks: tuple[Taken, ...], own: Own) -> Came:
+    def came(self, looks: tuple[Taken, ...], own: Own) -> Came:
         loudest = max(looks, key=lambda look: look.amount[0].real)
         value = self._dbm(loudest.amount, own)
         if not value >= self.least_dbm:
             return Came(None, UNDER)
-        within = decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
-        agree = sum(value - self._dbm(look.amount, own) <= within for look in looks)
+        agree = sum(value - self._dbm(look.amount, own) <= self.within_db for look in looks)
         over = value > self.most_dbm
         return Came(
             value=None if over else value,

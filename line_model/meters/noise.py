@@ -13,20 +13,8 @@ from typing import ClassVar, Literal
 
 import numpy as np
 
-from line_model.meters.cycle import (
-    Amount,
-    Came,
-    Do,
-    MeterFile,
-    More,
-    Own,
-    Pace,
-    Reading,
-    Taken,
-    decibels_within,
-    looks_of,
-    plain_cycle,
-)
+from line_model.meters.cycle import Amount, Came, More, Own, Taken
+from line_model.meters.decibels import Decibels
 from line_model.meters.display import Scale
 from line_model.meters.leads import MINUS, PLUS, THIRD, joined, lead
 from line_model.meters.ranged import mean
@@ -61,19 +49,15 @@ def white_share(to_hz: float = SAMPLE_HZ / 2) -> float:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Noise(MeterFile):
+class Noise(Decibels):
     """A noise meter; on both legs its third lead goes to the sheath by itself."""
 
     UNIT: ClassVar[str] = "dbrnc"
-    DRIVES: ClassVar[bool] = False
 
     kind: Literal["noise"]
-    cycle: Pace
-    terminate_ohm: Above0
     influence_ohm: Above0
     """From the middle of that resistance to the sheath."""
     most_dbrnc: Above0
-    resolution_db: Above0
 
     def parts(self, setting: Hashable, across: str, at: Terminals) -> tuple[Part, ...]:
         parts = (*joined(across, at, self.lead_ohm), *self.inside(setting))
@@ -100,28 +84,21 @@ class Noise(MeterFile):
         tones = sum(one.mean_square * 10 ** (c_message_db(one.hz) / 10) for one in sines)
         return tones + standing.noise_volt(*across) ** 2 * white_share()
 
-    def within(self, reading: Reading) -> float:
-        return decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
-
-    def doing(self, taken: tuple[Taken, ...], own: Own) -> Do | Came:
-        return plain_cycle(self.cycle, taken) or self._came(looks_of(taken), own)
-
     def _dbrnc(self, mean_square: complex, own: Own) -> float:
-        watt = mean_square.real / self.terminate_ohm * self.gain(own) ** 2
+        watt = self.watt(mean_square, own)
         return max(0.0, 10 * log10(watt / PICOWATT)) if watt > 0 else 0.0
 
-    def _came(self, looks: tuple[Taken, ...], own: Own) -> Came:
+    def came(self, looks: tuple[Taken, ...], own: Own) -> Came:
         amount = mean([look.amount for look in looks])
         value, influence = (self._dbrnc(each, own) for each in amount)
         end = self._dbrnc(looks[-1].rest[0], own)
-        within = decibels_within(self.accuracy_percent, self.accuracy_counts * self.resolution_db)
-        over = value > self.most_dbrnc
+        scale, over = Scale(inf, self.resolution_db), value > self.most_dbrnc
         each = [self._dbrnc(look.amount[0], own) for look in looks]
         return Came(
             value=None if over else value,
-            shown="over" if over else Scale(inf, self.resolution_db).shown(each, value, within),
+            shown="over" if over else scale.shown(each, value, self.within_db),
             over=over,
-            settled=abs(value - end) <= within,
+            settled=abs(value - end) <= self.within_db,
             more=self._more(value, influence) if amount[1].real > 0 else (),
         )
 

@@ -4,8 +4,9 @@ Law: whatever is read is the mean of what was taken while sampling; a range is l
 """
 
 from abc import abstractmethod
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import isfinite
 from typing import ClassVar
 
@@ -92,16 +93,38 @@ class Ranged(MeterFile):
         if words := self.words(at, amount):
             return Came(None, words, more=self.more(at, amount, own))
         value, end = self.value(at, amount, own), self.value(at, looks[-1].rest, own)
-        over = scale.over(value)
-        near_end = isfinite(end) and abs(value - end) <= self.accuracy(at, end)
         each = [self.value(at, look.amount, own) for look in looks]
-        return Came(
-            value=None if over else value,
-            shown=scale.shown(each, value, self.accuracy(at, value)),
-            over=over,
-            settled=near_end or (over and scale.over(end)),
-            more=() if over else self.more(at, amount, own),
-        )
+        more = () if scale.over(value) else self.more(at, amount, own)
+        return told(scale, each, value, end, partial(self.accuracy, at), more)
+
+
+def told(
+    scale: Scale,
+    looks: Sequence[float],
+    value: float,
+    end: float,
+    accuracy: Callable[[float], float],
+    more: More,
+) -> Came:
+    """What a display says.
+
+    Args:
+        scale: its range.
+        looks: what was seen, one after another.
+        value: what is read of it all.
+        end: where it will end.
+        accuracy: how far a value may be off.
+        more: further figures.
+    """
+    over = scale.over(value)
+    near_end = isfinite(end) and abs(value - end) <= accuracy(end)
+    return Came(
+        value=None if over else value,
+        shown=scale.shown(looks, value, accuracy(value)),
+        over=over,
+        settled=near_end or (over and scale.over(end)),
+        more=more,
+    )
 
 
 def mean(amounts: list[Amount]) -> Amount:
