@@ -11,8 +11,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from farend_sim.hold_lab.terms import FUNCTIONS
-from tui.commands import hold as hold_command
+from farend_sim.unit.table import FUNCTIONS
 from tui.commands import main
 
 TIMES = "seconds,finished\n31,1\n44,1\n28,1\n60,0\n39,1\n52,1\n35,1\n60,0\n41,1\n30,1\n"
@@ -180,8 +179,3 @@ def test_all_faults_of_a_fleet_are_told_with_their_lines(tmp_path: Path) -> None
     assert ":12: meter[0].median: found an unknown key" in first
     assert "meter[0].log_sd: found nothing, expected both median_s and log_sd" in second
     assert "source.share: found no source" in second
-
-
-def test_functions_are_the_labs() -> None:
-    """The functions that the command offers are those that the lab knows."""
-    assert hold_command.FUNCTIONS == FUNCTIONS

@@ -9,7 +9,8 @@ from farend_sim.hold_lab.cost import Price, Terms, expected_s
 from farend_sim.hold_lab.design import Band, Changed, Choice, band, choose, curve, sensitivity
 from farend_sim.hold_lab.durations import Array, Lognormal
 from farend_sim.hold_lab.scheme_times import span
-from farend_sim.hold_lab.terms import FUNCTIONS, Hearing, hearing, terms_of
+from farend_sim.hold_lab.terms import Hearing, hearing, terms_of
+from farend_sim.unit.table import FUNCTIONS
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,9 @@
 """One question to the hold lab, as a person asks it: names and numbers, nothing loaded yet."""
 
 from dataclasses import dataclass
-from typing import Literal, get_args
 
-Function = Literal["tone", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair"]
-FUNCTIONS: tuple[Function, ...] = get_args(Function)
+from farend_sim.unit.table import Function
+
 PATIENCE, DIG_HOURS = 20, 4.0
 """Invented for the demo."""
 _ACROSS: dict[str, str] = {

@@ -11,10 +11,7 @@ from farend_sim.hold_lab.cost import Terms
 from farend_sim.hold_lab.on_bench import PAUSE_US, Held, dial, held
 from farend_sim.hold_lab.scheme_times import command_s, release_s
 from farend_sim.situation import Situation
-from farend_sim.unit.table import HOLDS
 
-FUNCTIONS = tuple(state.value for state in HOLDS)
-"""Every function of a unit that holds."""
 _MOMENTS = 6
 _APART_US = 137_000
 """Moments of a second, not in step with anything [us]. A choice, no source."""

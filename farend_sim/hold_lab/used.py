@@ -10,8 +10,8 @@ from farend_sim.errors import Problem
 from farend_sim.files import find_scheme, load_situation
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.profiles import timed
-from farend_sim.hold_lab.question import Function
 from farend_sim.situation import Situation
+from farend_sim.unit.table import Function
 from line_model.meters.leads import bad_good
 from line_model.plant import Above0, AtLeast0
 

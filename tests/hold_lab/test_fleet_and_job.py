@@ -13,8 +13,8 @@ from farend_sim.hold_lab.job import job_report
 from farend_sim.hold_lab.job_file import load_job
 from farend_sim.hold_lab.scheme_times import command_s, span
 from farend_sim.hold_lab.several import expected_resumed_s, expected_several_s
-from farend_sim.hold_lab.terms import FUNCTIONS
 from farend_sim.hold_lab.used import situation_of
+from farend_sim.unit.table import FUNCTIONS
 from line_model.meters.profile import Cycle
 
 OFFSET_S = 60.0

@@ -15,9 +15,9 @@ from farend_sim.hold_lab.on_bench import Held, held
 from farend_sim.hold_lab.profiles import timed, usual_plant
 from farend_sim.hold_lab.scheme_times import KEY_S, command_s
 from farend_sim.hold_lab.spoiled import integrating, played
-from farend_sim.hold_lab.terms import FUNCTIONS, hearing
+from farend_sim.hold_lab.terms import hearing
 from farend_sim.situation import Situation
-from farend_sim.unit.table import State
+from farend_sim.unit.table import FUNCTIONS, State
 
 LEAKY = """
 format = 1

@@ -5,7 +5,8 @@ from typing import Any
 
 import click
 
-from farend_sim.hold_lab.question import DIG_HOURS, FUNCTIONS, PATIENCE, Question
+from farend_sim.hold_lab.question import DIG_HOURS, PATIENCE, Question
+from farend_sim.unit.table import FUNCTIONS
 from tui.commands.answers import Number, show_answer
 
 
