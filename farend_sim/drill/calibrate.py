@@ -5,14 +5,13 @@ true place lies in the expert's own posterior. If that is honest, such ranks are
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
 
 from farend_sim.drill.curriculum import Curriculum
-from farend_sim.drill.generate import Made, Try, level_of, new_drill
+from farend_sim.drill.generate import Try, level_of, new_drill
 from farend_sim.drill.opinion import Ranked
 from farend_sim.shares import wilson
 
@@ -21,19 +20,9 @@ BANDS = (0.5, 0.8, 0.9, 0.95)
 Row = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """One campaign: many seeds of one level. Its task is a seed."""
-
-    curriculum: Curriculum
-    level: int
-
-    def __call__(self, seed: int) -> Row:
-        """Make one drill and tell what came of it."""
-        return _row(new_drill(self.curriculum, self.level, seed), seed)
-
-
-def _row(made: Made, seed: int) -> Row:
+def drill_row(curriculum: Curriculum, level: int, seed: int) -> Row:
+    """Make one drill and tell what came of it."""
+    made = new_drill(curriculum, level, seed)
     return {
         "seed": seed,
         "mix": made.mix,

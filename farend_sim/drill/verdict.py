@@ -5,8 +5,7 @@ show it. Such marks fail the drill by themselves, whatever the sum is.
 """
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
-from typing import Any
+from dataclasses import dataclass
 
 from farend_sim.bench.answer import Answer
 from farend_sim.drill.attempt import Attempt
@@ -112,8 +111,3 @@ def _practise(given: tuple[Given, ...]) -> Iterator[str]:
     for one in sorted(given, key=lambda one: one.points - one.most):
         if one.points < one.most - LOST or one.fails:
             yield f"{one.name}: {advice[one.name]}"
-
-
-def as_table(verdict: Verdict) -> dict[str, Any]:
-    """A verdict as JSON has it."""
-    return asdict(verdict)

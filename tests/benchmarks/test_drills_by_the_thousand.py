@@ -5,13 +5,14 @@ Too long for every run: `pytest tests/benchmarks --benchmark-enable -k thousand`
 """
 
 import os
+from functools import partial
 from math import sqrt
 
 import pytest
 
 from farend_sim.campaign import Where, run
 from farend_sim.drill import curriculum as of
-from farend_sim.drill.calibrate import Asked, report
+from farend_sim.drill.calibrate import drill_row, report
 from farend_sim.drill.curriculum import Curriculum
 from farend_sim.drill.misfit import REFUSED
 from farend_sim.files import find
@@ -41,7 +42,9 @@ def test_a_thousand_drills(level: int) -> None:
     """Every drill is solved; kinds come as stated, and bands hold as often as they say."""
     curriculum = find(Curriculum, "curricula", "reference", of.problems)
     jobs = Where(os.cpu_count() or 1)
-    told = report(curriculum, level, run(Asked(curriculum, level), range(DRILLS), jobs))
+    told = report(
+        curriculum, level, run(partial(drill_row, curriculum, level), range(DRILLS), jobs)
+    )
 
     assert told["drills"] == DRILLS
     assert told["kinds"]["p"] > RARE_P

@@ -9,7 +9,7 @@ import pytest
 
 from farend_sim.drill import curriculum as of
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.calibrate import Asked, report
+from farend_sim.drill.calibrate import drill_row, report
 from farend_sim.drill.curriculum import Curriculum
 from farend_sim.drill.debrief import expert_attempt
 from farend_sim.drill.files import sealed_text
@@ -95,7 +95,7 @@ def test_what_may_be_guessed_is_told() -> None:
 
 def test_kinds_and_bands_of_a_few_drills(curriculum: Curriculum) -> None:
     """A sample of a level: kinds as stated, every drill solved, and places inside wide bands."""
-    rows = [Asked(curriculum, 3)(seed) for seed in range(8)]
+    rows = [drill_row(curriculum, 3, seed) for seed in range(8)]
     told = report(curriculum, 3, rows)
 
     assert told["drills"] == 8

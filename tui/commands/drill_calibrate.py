@@ -1,12 +1,12 @@
 """`farend-sim drill calibrate`: many drills of a level, proved, counted and held to their bands."""
 
 import os
-import sys
 from pathlib import Path
 
 import click
 
 from tui.commands.answers import show_answer
+from tui.commands.many import run_many
 
 
 @click.command("calibrate", short_help="Make many drills of a level; see what they come to.")
@@ -27,18 +27,21 @@ def calibrate(
     Kinds are counted beside the curriculum's shares; the true places beside the expert's bands,
     which should hold as often as they say, whether a drill was kept or not.
     """
-    from farend_sim.campaign import Where, run
+    from functools import partial
+
+    from farend_sim.campaign import Where
     from farend_sim.drill import curriculum as of
-    from farend_sim.drill.calibrate import Asked, report
+    from farend_sim.drill.calibrate import drill_row, report
     from farend_sim.drill.calibrate_answer import answer
     from farend_sim.files import find
 
     whole = find(of.Curriculum, "curricula", curriculum, of.problems)
-    asked = Asked(whole, level)
-    with click.progressbar(length=drills, label="drills", file=sys.stderr) as bar:
-        rows = run(
-            asked, range(seed, seed + drills), Where(jobs or os.cpu_count() or 1),
-            journal=resume, subject=f"drills of level {level} of {curriculum} from {seed}",
-            progress=lambda done, _: bar.update(done - bar.pos),
-        )  # fmt: skip
+    rows = run_many(
+        partial(drill_row, whole, level),
+        range(seed, seed + drills),
+        Where(jobs or os.cpu_count() or 1),
+        label="drills",
+        journal=resume,
+        subject=f"drills of level {level} of {curriculum} from {seed}",
+    )
     show_answer(answer(report(whole, level, rows)), as_json, html)

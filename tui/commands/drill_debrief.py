@@ -1,6 +1,7 @@
 """`farend-sim drill debrief` and `verdict`: what an attempt was worth, and the lesson of it."""
 
 import sys
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,12 +19,12 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
 def verdict(journal: Path, feet: bool, as_json: bool) -> None:
     """Mark the attempt in JOURNAL. It must be handed in. Exit 1: not passed."""
-    from farend_sim.drill.verdict import as_table, judge
+    from farend_sim.drill.verdict import judge
     from farend_sim.drill.verdict_text import verdict_text
 
     judged = judge(_attempt(journal))
     if as_json:
-        echo_json(as_table(judged))
+        echo_json(asdict(judged))
     else:
         click.echo(verdict_text(judged, feet))
     sys.exit(0 if judged.passed else 1)

@@ -1,6 +1,7 @@
 """`farend-sim drill do`: a drill worked line by line, or from a file, and marked."""
 
 import sys
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -45,7 +46,7 @@ def do(
     goes on where it was. Exit 1: handed in, and not passed.
     """
     from farend_sim.drill.files import find_drill
-    from farend_sim.drill.verdict import as_table, judge
+    from farend_sim.drill.verdict import judge
     from farend_sim.drill.verdict_text import verdict_text
     from tui.attempt_files import attempts_folder
 
@@ -67,7 +68,7 @@ def do(
         return
     verdict = judge(attempt)
     if as_json:
-        echo_json(as_table(verdict))
+        echo_json(asdict(verdict))
     else:
         click.echo("\n" + verdict_text(verdict, feet))
         click.echo(f"\nthe lesson: farend-sim drill debrief {path}", err=True)

@@ -1,14 +1,13 @@
 """`farend-sim scheme trial`: schemes dialled by the many, over a population of pairs."""
 
 import os
-import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from tui.commands.answers import echo_json, write_out
+from tui.commands.many import run_many
 
 if TYPE_CHECKING:
     from farend_sim.scheme_lab.trial import Trial
@@ -78,22 +77,11 @@ def _rows(asked: "Trial", plants: int, where: Any, journal: Path | None) -> list
     from functools import partial
     from hashlib import sha256
 
-    from farend_sim.campaign import run
     from farend_sim.scheme_lab.trial import plant_row
 
     subject = sha256(repr(asked).encode()).hexdigest()[:16]
-    with click.progressbar(length=plants, label="plants", file=sys.stderr) as bar:
-        return run(
-            partial(plant_row, asked), range(plants), where,
-            journal=journal, subject=subject, progress=_steps(bar),
-        )  # fmt: skip
-
-
-def _steps(bar: Any) -> Callable[[int, int], None]:
-    def told(done: int, _: int) -> None:
-        bar.update(done - bar.pos)
-
-    return told
+    work = partial(plant_row, asked)
+    return run_many(work, range(plants), where, label="plants", journal=journal, subject=subject)
 
 
 def _write(path: Path, told: dict[str, Any], asked: "Trial") -> None:
