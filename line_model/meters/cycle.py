@@ -114,7 +114,7 @@ class Pace:
     looks: Looks = 4
     """How often the display is written during the sampling stage. Invented for the demo."""
     reach_s: AtLeast0 = 0.0
-    """Until the hands are at the meter, before `hands_s`; who plays a person leaves that out [s]."""
+    """Until the hands are at the meter, before `hands_s`: no part of its own cycle [s]."""
     hands_log_sd: AtLeast0 = 0.0
     """Spread of the person's part from try to try, of its logarithm; played, it is the middle."""
     job_log_sd: AtLeast0 = 0.0
