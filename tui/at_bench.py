@@ -27,7 +27,7 @@ from tui.view import clock
 from tui.view_block import posts
 from tui.view_switches import switch
 from tui.ways import ELSEWHERE, ways
-from tui.worksheet import METHODS_ASKED, filled, reckoned
+from tui.worksheet import filled, methods, reckoned
 
 NO_LOOK = "In a drill nobody looks inside the far end; the debrief does."
 
@@ -168,13 +168,13 @@ class AtBench:
 
         def chosen(method: str) -> None:
             def show(options: str) -> None:
-                said = reckoned(scenario, method, options, self.sitting.feet)
+                said = reckoned(scenario, [method, *options.split()], self.sitting.feet)
                 self.asking.text(said, f"Worksheet: {method} {options}")
 
             start = filled(method, self.sitting.entries)
             self.asking.line(f"Worksheet: {method}", show, start)
 
-        self.asking.choice("Which method?", METHODS_ASKED, chosen)
+        self.asking.choice("Which method?", methods(), chosen)
 
     def _go_to_block(self) -> None:
         if self.sitting.situation.scenario.block is None:

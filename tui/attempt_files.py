@@ -4,6 +4,7 @@ import re
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
+from uuid import uuid4
 
 from farend_sim.drill.journal import read_journal
 from farend_sim.errors import BadFileError
@@ -11,6 +12,7 @@ from tui.data_folder import data_folder
 
 if TYPE_CHECKING:
     from farend_sim.drill.attempt import Attempt
+    from farend_sim.drill.drill import Drill
 
 
 def attempts_folder(trainee: str | None = None) -> Path:
@@ -19,19 +21,20 @@ def attempts_folder(trainee: str | None = None) -> Path:
     return folder if trainee is None else folder / _plain(trainee)
 
 
-def unfinished(drill: str, folder: Path) -> Path | None:
+def path_for(drill: str, folder: Path, *, anew: bool = False) -> Path:
+    """The file of an attempt that was not handed in, or of a new one."""
+    before = None if anew else _unfinished(drill, folder)
+    number = max(_numbered(drill, folder), default=0) + 1
+    return before or folder / f"{drill}-{number}.jsonl"
+
+
+def _unfinished(drill: str, folder: Path) -> Path | None:
     """The last attempt at a drill, if it was not handed in."""
     last = _numbered(drill, folder)
     if not last:
         return None
     path = last[max(last)]
     return None if any("handed_in" in entry for entry in _entries(path)) else path
-
-
-def next_path(drill: str, folder: Path) -> Path:
-    """A file for a new attempt."""
-    number = max(_numbered(drill, folder), default=0) + 1
-    return folder / f"{drill}-{number}.jsonl"
 
 
 def _numbered(drill: str, folder: Path) -> dict[int, Path]:
@@ -58,16 +61,31 @@ def attempt_at(name: str, trainee: str | None = None) -> "Attempt":
     Raises:
         BadFileError: the drill or the attempt has faults, or it is open elsewhere.
     """
-    from farend_sim.drill import kept
     from farend_sim.drill.files import find_drill
 
-    drill, folder = find_drill(name), attempts_folder(trainee)
-    if (before := unfinished(drill.name, folder)) is not None:
-        return kept.resume(before)
-    begun = datetime.now(UTC).isoformat(timespec="seconds")
-    return kept.start(
-        drill, next_path(drill.name, folder), about={"begun": begun, "trainee": trainee}
-    )
+    drill = find_drill(name)
+    return attempt_in(path_for(drill.name, attempts_folder(trainee)), drill, trainee)
+
+
+def attempt_in(
+    path: Path, drill: "Drill", trainee: str | None, seed: int | None = None
+) -> "Attempt":
+    """Go on with the attempt that a file has, or begin one there.
+
+    Raises:
+        BadFileError: the attempt has faults, is at another drill, or is open elsewhere.
+    """
+    from farend_sim.drill import kept
+
+    if not path.exists():
+        begun = datetime.now(UTC).isoformat(timespec="seconds")
+        about = {"begun": begun, "trainee": trainee, "mark": uuid4().hex}
+        return kept.start(drill, path, seed=seed, about=about)
+    attempt = kept.resume(path)
+    if attempt.drill.sealed != drill.sealed:
+        attempt.close()
+        raise BadFileError(f"{path}: found an attempt at another drill, expected {drill.name}")
+    return attempt
 
 
 def done_before(name: str) -> str:
@@ -77,5 +95,9 @@ def done_before(name: str) -> str:
     if not count:
         return ""
     return (
-        "under way" if unfinished(name, folder) else f"done, {count} times" if count > 1 else "done"
+        "under way"
+        if _unfinished(name, folder)
+        else f"done, {count} times"
+        if count > 1
+        else "done"
     )

@@ -5,18 +5,15 @@ answered.
 """
 
 from collections.abc import Callable, Iterable
-from contextlib import ExitStack
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.told import cautions_text, past_the_end, record_text, ticket_text
 from farend_sim.drill.verdict_text import said
 from farend_sim.errors import BadFileError
-from farend_sim.loading.toml_text import table_of, toml_text
 from farend_sim.scheme_lab.card import card
 from tui.commands.transcript_text import lines_of
 from tui.verbs_told import verbs_text
+from tui.worksheet import reckoned
 
 Say = Callable[[str], None]
 OWN = {
@@ -50,6 +47,7 @@ class Talk:
     def take(self, line: str) -> None:
         """Take one line."""
         word, _, rest = line.partition(" ")
+        scenario = self.attempt.drill.situation.scenario
         own: dict[str, Callable[[], None]] = {
             "ticket": self._ticket,
             "record": lambda: self.say(record_text(self.attempt.drill, self.feet)),
@@ -58,7 +56,7 @@ class Talk:
             "help": self._help,
             "answers": self._answers,
             "hint": self._hint,
-            "locate": lambda: self._locate(rest.split()),
+            "locate": lambda: self.say(reckoned(scenario, rest.split(), self.feet)),
             "done": self._done,
             "quit": self._quit,
         }
@@ -94,28 +92,6 @@ class Talk:
 
         self.attempt.ask_hint()
         self.say(hint(self.attempt))
-
-    def _locate(self, words: list[str]) -> None:
-        """The worksheet, on the record of this drill."""
-        import click
-
-        from tui.commands.locate import locate
-
-        scenario = self.attempt.drill.situation.scenario
-        with ExitStack() as stack:
-            folder = Path(stack.enter_context(TemporaryDirectory()))
-            record = folder / "record.toml"
-            table = {"format": 1, "plant": table_of(scenario.recorded)}
-            record.write_text(toml_text(table), encoding="utf-8")
-            is_asked = bool(words) and "--help" not in words
-            given = [words[0], str(record), *words[1:]] if is_asked else words
-            feet = ["--feet"] if self.feet and is_asked else []
-            try:
-                locate.main([*given, *feet], prog_name="locate", standalone_mode=False)
-            except click.ClickException as error:
-                self.say(error.format_message())
-            except (BadFileError, click.exceptions.Exit) as error:
-                self.say(str(error).replace(str(record), "the record") if error.args else "")
 
     def _done(self) -> None:
         self.attempt.hand_in()

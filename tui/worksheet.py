@@ -17,6 +17,7 @@ from farend_sim.loading.toml_text import table_of, toml_text
 from farend_sim.scenario import Scenario
 from line_model.errors import LineError
 from tui.commands.locate import locate
+from tui.questions import Answers
 
 WANTED: dict[str, str] = {
     "loop": "--ohm {ohm:tip-ring}",
@@ -30,16 +31,15 @@ WANTED: dict[str, str] = {
     "sections": "--look near far {ohm:tip-ring}",
 }
 """What each method is given; in braces, what the logbook's latest reading fills in."""
-METHODS_ASKED = (
-    ("loop", "loop: a short or a strap, by ohms"),
-    ("bridge", "bridge: a leak on one leg, over a strap"),
-    ("open", "open: an open, by nanofarad"),
-    ("both-ends", "both ends: an open, from each end"),
-    ("legs", "legs: which leg has a bad joint, by ohms"),
-    ("shunt", "shunt: resistance across the pair"),
-    ("sections", "sections: which stretch, by looks both ways"),
-)
-"""Each method, and what it is for: a trouble, by what is read."""
+
+
+def methods() -> Answers:
+    """Each method, and what it is for: a trouble, by what is read."""
+    with click.Context(locate) as context:
+        commands = {name: locate.get_command(context, name) for name in WANTED}
+    return tuple(
+        (name, f"{name}: {command.short_help}") for name, command in commands.items() if command
+    )
 
 
 def filled(method: str, entries: Sequence[Mapping[str, Any]]) -> str:
@@ -64,15 +64,16 @@ def _latest(what: str, entries: Sequence[Mapping[str, Any]]) -> str:
     return ""
 
 
-def reckoned(scenario: Scenario, method: str, options: str, feet: bool) -> str:
-    """What the method says of the record; a mistake in the line is told in its place."""
+def reckoned(scenario: Scenario, words: Sequence[str], feet: bool) -> str:
+    """What `locate` says on the record: method and options in, mistakes told in their place."""
     with TemporaryDirectory() as folder, redirect_stdout(io.StringIO()) as said:
         record = Path(folder) / "record.toml"
         table = {"format": 1, "plant": table_of(scenario.recorded)}
         record.write_text(toml_text(table), encoding="utf-8")
-        words = [method, str(record), *options.split(), *(["--feet"] if feet else [])]
+        on_record = [*words[:1], str(record), *words[1:], *(["--feet"] if feet else [])]
+        given = ["--help"] if not words else words if "--help" in words else on_record
         try:
-            locate.main(words, prog_name="locate", standalone_mode=False)
+            locate.main(list(given), prog_name="locate", standalone_mode=False)
         except click.ClickException as error:
             return error.format_message()
         except click.exceptions.Exit:

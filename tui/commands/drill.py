@@ -8,15 +8,15 @@ import click
 from tui.commands.lazy import LazyCommands
 
 _WHERE = {
-    "class": "tui.commands.drill_class:book",
-    "debrief": "tui.commands.drill_debrief:debrief",
-    "verdict": "tui.commands.drill_debrief:verdict",
-    "do": "tui.commands.drill_do:do",
     "list": "tui.commands.drill_list:listing",
-    "seal": "tui.commands.drill_seal:seal",
-    "calibrate": "tui.commands.drill_calibrate:calibrate",
+    "do": "tui.commands.drill_do:do",
+    "verdict": "tui.commands.drill_debrief:verdict",
+    "debrief": "tui.commands.drill_debrief:debrief",
+    "class": "tui.commands.drill_class:book",
     "new": "tui.commands.drill_new:new",
     "solve": "tui.commands.drill_solve:solve",
+    "seal": "tui.commands.drill_seal:seal",
+    "calibrate": "tui.commands.drill_calibrate:calibrate",
 }
 """Sub-command: module and name."""
 

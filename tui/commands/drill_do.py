@@ -11,7 +11,6 @@ from tui.commands.answers import echo_json
 
 if TYPE_CHECKING:
     from farend_sim.drill.attempt import Attempt
-    from farend_sim.drill.drill import Drill
     from tui.drill_talk import Talk
 
 
@@ -48,15 +47,20 @@ def do(
     from farend_sim.drill.files import find_drill
     from farend_sim.drill.verdict import judge
     from farend_sim.drill.verdict_text import verdict_text
-    from tui.attempt_files import attempts_folder
+    from tui.attempt_files import attempt_in, attempts_folder, path_for
 
     if (class_file is None) != (trainee is None):
         raise click.UsageError("--class and --trainee go together")
     found = find_drill(drill)
     if class_file is not None:
         _try(class_file)  # before the work, not after it
-    path = _journal(found, journal, again or steps_file is not None, attempts_folder(trainee))
-    attempt = _attempt(found, path, seed, trainee)
+    anew = again or steps_file is not None
+    path = journal or path_for(found.name, attempts_folder(trainee), anew=anew)
+    goes_on = path.exists()
+    attempt = attempt_in(path, found, trainee, seed)
+    if goes_on:
+        at_s = attempt.bench.now_us / 1e6
+        click.echo(f"goes on at {at_s:.1f} s with {len(attempt.done)} steps done", err=True)
     try:
         _work(attempt, steps_file, feet, quiet=as_json)
     finally:
@@ -73,36 +77,6 @@ def do(
         click.echo("\n" + verdict_text(verdict, feet))
         click.echo(f"\nthe lesson: farend-sim drill debrief {path}", err=True)
     sys.exit(0 if verdict.passed else 1)
-
-
-def _journal(drill: "Drill", named: Path | None, anew: bool, folder: Path) -> Path:
-    from tui.attempt_files import next_path, unfinished
-
-    if named is not None:
-        return named
-    before = None if anew else unfinished(drill.name, folder)
-    return before or next_path(drill.name, folder)
-
-
-def _attempt(drill: "Drill", path: Path, seed: int | None, trainee: str | None) -> "Attempt":
-    """Go on with what is there, or begin."""
-    from datetime import UTC, datetime
-    from uuid import uuid4
-
-    from farend_sim.drill import kept
-    from farend_sim.errors import BadFileError
-
-    if path.exists():
-        attempt = kept.resume(path)
-        if attempt.drill.sealed != drill.sealed:
-            attempt.close()
-            raise BadFileError(f"{path}: found an attempt at another drill, expected {drill.name}")
-        at_s = attempt.bench.now_us / 1e6
-        click.echo(f"goes on at {at_s:.1f} s with {len(attempt.done)} steps done", err=True)
-        return attempt
-    begun = datetime.now(UTC).isoformat(timespec="seconds")
-    about = {"begun": begun, "trainee": trainee, "mark": uuid4().hex}
-    return kept.start(drill, path, seed=seed, about=about)
 
 
 def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool) -> None:

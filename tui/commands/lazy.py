@@ -8,14 +8,14 @@ import click
 
 
 class LazyCommands(click.Group):
-    """A group whose sub-commands are rows: name to `module:name`."""
+    """A group whose sub-commands are rows, listed as they stand: name to `module:name`."""
 
     def __init__(self, *args: Any, where: Mapping[str, str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self._where = where
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        return sorted(self._where)
+        return list(self._where)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in self._where:

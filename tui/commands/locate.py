@@ -1,43 +1,34 @@
 """`farend-sim locate`: from readings to a place on the record, a sub-command a method."""
 
-from importlib import import_module
-
 import click
 
+from tui.commands.lazy import LazyCommands
+
 METHODS = {
-    "loop": "ohms",
-    "bridge": "bridge",
-    "open": "farads",
-    "both-ends": "farads",
-    "legs": "ohms",
-    "shunt": "ohms",
-    "sections": "sections",
-    "readings": "readings",
+    "loop": "tui.commands.locating.ohms:loop_",
+    "bridge": "tui.commands.locating.bridge:bridge_",
+    "open": "tui.commands.locating.farads:open_",
+    "both-ends": "tui.commands.locating.farads:both_ends_",
+    "legs": "tui.commands.locating.ohms:legs_",
+    "shunt": "tui.commands.locating.ohms:shunt_",
+    "sections": "tui.commands.locating.sections:sections_",
+    "readings": "tui.commands.locating.readings:readings_",
 }
-"""Each method and the file of tui/commands/locating/ that has its command."""
+"""Sub-command: module and name."""
 
 
-class Methods(click.Group):
-    """A group that imports a method's command when it is asked for."""
+class Methods(LazyCommands):
+    """`--readings` names no method: it takes all readings at once."""
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
-        """`--readings` names no method: it takes all readings at once."""
         if args and args[0].partition("=")[0] == "--readings":
             args = ["readings", *args]
         return super().parse_args(ctx, args)
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        return list(METHODS)
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        if cmd_name not in METHODS:
-            return None
-        module = import_module(f"tui.commands.locating.{METHODS[cmd_name]}")
-        command: click.Command = getattr(module, cmd_name.replace("-", "_") + "_")
-        return command
-
-
-@click.group(cls=Methods, short_help="Turn readings into a place on a plant's record.")
+@click.group(
+    cls=Methods, where=METHODS, short_help="Turn readings into a place on a plant's record."
+)
 def locate() -> None:
     """Turn readings, of the simulator or of the field, into a place on a plant's record.
 

@@ -8,10 +8,10 @@ import click
 from tui.commands.lazy import LazyCommands
 
 _WHERE = {
-    "check": "tui.commands.scheme_check:check",
-    "export": "tui.commands.scheme_export:export",
     "show": "tui.commands.scheme_show:show",
+    "check": "tui.commands.scheme_check:check",
     "trial": "tui.commands.scheme_trial:trial",
+    "export": "tui.commands.scheme_export:export",
 }
 """Sub-command: module and name."""
 
