@@ -11,7 +11,7 @@ from farend_sim.bench.pair.along import along
 from tui import view, view_meter
 from tui.card import middle_hz
 from tui.pace import Pace
-from tui.sitting import Sitting, shown_reading
+from tui.sitting import Sitting
 from tui.view_far import FarView, far
 from tui.view_line import LineView, line_view
 from tui.view_switches import Switch, away, switches
@@ -35,7 +35,7 @@ class TraineeView:
 def trainee(sitting: Sitting, pace: Pace) -> TraineeView:
     """What the person at the near end sees and hears now."""
     snapshot = sitting.bench.snapshot()
-    reading = shown_reading(snapshot)
+    reading = snapshot.held
     middle = middle_hz(sitting.situation.scheme)
     return TraineeView(
         clock=view.clock(snapshot.now_us, pace.rate, pace.paused, sitting.budget_s),

@@ -11,7 +11,6 @@ from typing import Any
 from farend_sim.bench.levels import ear_dbm
 from farend_sim.bench.pair.wiring import Lead
 from farend_sim.bench.places_m import places_m
-from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.steps.transcript import Row
 from farend_sim.drill.attempt import Attempt
 from farend_sim.errors import BadFileError
@@ -184,7 +183,7 @@ class Sitting:
     def write(self) -> None:
         """Write the reading on the display into the logbook."""
         snapshot = self.bench.snapshot()
-        reading = shown_reading(snapshot)
+        reading = snapshot.held
         if reading is None or snapshot.read_us is None:
             self.said = "There is no reading on the display to write down."
         elif snapshot.read_us == self._written_us:
@@ -231,11 +230,3 @@ class Sitting:
 def is_number(shown: str) -> bool:
     """Whether a display shows one number that stands still."""
     return bool(shown) and set(shown) <= set("0123456789.-") and ".." not in shown
-
-
-def shown_reading(snapshot: Snapshot) -> Reading | None:
-    """What the display holds: a reading of these terminals, and no cycle under way."""
-    reading = snapshot.reading
-    if reading is None or reading.across != snapshot.across:
-        return None
-    return reading

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from farend_sim.bench.snapshot import Snapshot
 from line_model.meters.meter import Reading, Stage
 from tui.reading_words import figures, places, scaled
-from tui.sitting import is_number, shown_reading
+from tui.sitting import is_number
 
 _STAGE_WORDS = {
     Stage.HANDS: "hands on it",
@@ -50,7 +50,7 @@ def meter(snapshot: Snapshot, places_m: Mapping[str, float], feet: bool) -> Mete
     """
     if snapshot.meter is None or snapshot.across is None:
         return MeterView("none clipped", "", "", "no meter on the pair", "", "", "", "", "")
-    reading = shown_reading(snapshot)
+    reading = snapshot.held
     big, words, unit = _display(reading, snapshot)
     beside = [] if reading is None else figures(dict(reading.more))
     return MeterView(

@@ -1,6 +1,6 @@
 """The pair as it is at this moment: how it is wired, the spell that holds, what stands on it.
 
-Law: whatever changes the wiring goes through `wire`, which ends the spell; the capacitors carry
+Law: what is said to change is so from the next spell on (`begin_spell`); the capacitors carry
 their charge over. It has no time of its own and knows neither keys nor firmware.
 """
 
@@ -53,21 +53,19 @@ class LivePair:
         self._senders = Senders(self._laid.far[2])
         self.stand(self.where)
         self._in_spell = self.route.neighbours
-        wired = self._wired()
-        self._capacitors = dict(self._solved.modes(at_rest(wired)).rest())
-        self.spell = Spell.begin(wired, now_us, self._capacitors, self._solved)
-        self._senders.look(self.spell, now_us, self.route, self.near, self._scenario.beyond)
+        self._capacitors = dict(self._solved.modes(at_rest(self._wired())).rest())
+        self._begin(now_us, None)
 
     # -- what is joined ------------------------------------------------------------------------
 
     def set(self, *, closed: Closed, keypad: bool, meter: tuple[Part, ...]) -> None:
-        """Say what contacts, keypad and meter are now; `wire` makes it so."""
+        """Say what contacts, keypad and meter are now; the next spell has it."""
         self.unit = replace(self.unit, closed=closed)
         self.near = replace(self.near, keypad=keypad, meter=meter)
         self._ask()
 
     def stand(self, where: Whereabouts) -> None:
-        """Say where the technician is and how the joints are joined; `wire` makes it so."""
+        """Say where the technician is and how the joints are joined; the next spell has it."""
         self.where = where
         self.route = self._laid.joined(where.joins)
         self.near = replace(
@@ -166,8 +164,11 @@ class LivePair:
             self.stand(self.where)
         self._as_of_us = now_us
         self._let_in(held)
-        self.spell = Spell.begin(
-            self._wired(), now_us, self._capacitors, self._solved, before=self.spell
+        self._begin(now_us, self.spell)
+
+    def _begin(self, now_us: int, before: Spell | None) -> None:
+        self.spell: Spell = Spell.begin(
+            self._wired(), now_us, self._capacitors, self._solved, before
         )
         self._senders.look(self.spell, now_us, self.route, self.near, self._scenario.beyond)
 

@@ -1,4 +1,4 @@
-"""What a circuit leaves of a sound: volts anywhere for the EMF of a keypad or of the unit's sounder."""
+"""What a circuit leaves of a sound: volts anywhere for a keypad's EMF, or for the sounder's."""
 
 import numpy as np
 
