@@ -6,7 +6,6 @@ logbook has them; lines that are no readings are passed over. `value` is the num
 or the two ends between which a display wandered, `210 .. 260`. All faults are told at once.
 """
 
-import csv
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -16,6 +15,7 @@ from typing import Any, cast
 
 from farend_sim.drill.looks import LEADS, TWO_ENDS, Look, Setting, look_shown
 from farend_sim.errors import Problem
+from farend_sim.loading.columns import lines_of
 from farend_sim.loading.document import read_text
 from farend_sim.loading.messages import bad_file
 from farend_sim.unit.table import STATES, PairState
@@ -57,11 +57,7 @@ def parse_looks(text: str, filename: str, meters: Mapping[str, MeterFile]) -> li
 
 
 def _from_columns(text: str, faults: list[Placed]) -> Iterator[Row]:
-    lines = [
-        (number, [cell.strip() for cell in cells])
-        for number, cells in enumerate(csv.reader(text.splitlines()), 1)
-        if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#")
-    ]
+    lines = lines_of(text)
     if not lines:
         return
     (head_line, names), *rest = lines

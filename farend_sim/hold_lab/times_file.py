@@ -3,7 +3,6 @@
 Columns `seconds,finished` and, if wanted, `job`. All faults of a file are told at once, with lines.
 """
 
-import csv
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -14,6 +13,7 @@ from numpy.typing import NDArray
 
 from farend_sim.errors import Problem
 from farend_sim.hold_lab.durations import Array
+from farend_sim.loading.columns import lines_of
 from farend_sim.loading.document import read_text
 from farend_sim.loading.messages import bad_file
 
@@ -70,11 +70,7 @@ def parse_times(text: str, filename: str) -> Tries:
     Raises:
         BadFileError: likewise.
     """
-    lines = [
-        (number, [cell.strip() for cell in row])
-        for number, row in enumerate(csv.reader(text.splitlines()), 1)
-        if any(cell.strip() for cell in row) and not row[0].lstrip().startswith("#")
-    ]
+    lines = lines_of(text)
     if not lines:
         raise bad_file(filename, [(1, Problem("", "nothing", COLUMNS))])
     (head_line, names), *rows = lines
