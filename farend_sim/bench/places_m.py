@@ -13,9 +13,7 @@ from line_model.meters.meter import Reading
 from line_model.meters.profile import Capacitance, Ohms
 from line_model.plant import Plant
 from line_model.worksheet.farads import Across, OpenPair
-from line_model.worksheet.proportion import metres_by_share
 from line_model.worksheet.record import leg_ohms, loop_metres
-from line_model.worksheet.tolerance import level
 
 _OPENS: dict[str, Across] = {
     "tip-ring": "pair",
@@ -58,5 +56,5 @@ def _bridged(reading: Reading, record: Plant | None) -> dict[str, Any]:
         return {"trouble_m": leg_ohms(record).metres(reading.value)}
     loop_ohm = dict(reading.more)["loop_ohm"]
     assert isinstance(loop_ohm, float)
-    at_m = metres_by_share(record, reading.value / (loop_ohm / 2), level(record))
+    at_m = leg_ohms(record).metres_by_share(reading.value / (loop_ohm / 2))
     return {"trouble_m": at_m, "to_strap_m": record.length_m - at_m}

@@ -6,18 +6,19 @@ and the difference of the readings has it not.
 Source: algebra; common practice.
 """
 
+from typing import Any
+
 from line_model.plant import Plant
 from line_model.worksheet.band import Band, ImpossibleReadingError, Place, banded, placed
 from line_model.worksheet.farads import Across, OpenPair
-from line_model.worksheet.proportion import loop_note, metres_by_share
-from line_model.worksheet.record import Profile, leg_ohms, loop_ohm
+from line_model.worksheet.record import leg_ohms, loop_ohm
 from line_model.worksheet.tolerance import (
     Pattern,
     Tolerance,
+    as_built,
     both,
-    gauges,
-    level,
-    temperatures,
+    loop_note,
+    may_be,
     tilts,
 )
 
@@ -37,9 +38,8 @@ def locate_open(
     of = tolerance or Tolerance()
     if min(near_nf, far_nf) < 0 or near_nf + far_nf <= 0:
         raise ImpossibleReadingError("a capacitance below zero, or none from either end")
-    as_recorded = level(plant)
 
-    def metres(near: float = 0.0, far: float = 0.0, sections: Pattern = as_recorded) -> float:
+    def metres(near: float = 0.0, far: float = 0.0, sections: Pattern = ()) -> float:
         pair = OpenPair(plant, across, factors=sections)
         ours, theirs = max(near_nf + near, 0.0), max(far_nf + far, 0.0)
         return pair.metres(pair.whole_nf * ours / (ours + theirs))
@@ -103,39 +103,27 @@ def locate_short(
 
 
 def _by_share(plant: Plant, near_ohm: float, far_ohm: float, good: float, of: Tolerance) -> Band:
-    as_recorded = level(plant)
+    legs = leg_ohms(plant)
 
-    def metres(
-        near: float = 0.0, far: float = 0.0, loop: float = 0.0, sections: Pattern = as_recorded
-    ) -> float:
+    def metres(near: float = 0.0, far: float = 0.0, loop: float = 0.0, **built: Any) -> float:
         whole = good + loop
         share = (near_ohm + near - far_ohm - far + whole) / 2 / whole
-        return metres_by_share(plant, share, sections)
+        return as_built(legs, **built).metres_by_share(share)
 
-    moves = {"loop": both(of.of_ohm(good)), "sections": tilts(plant, of)}
+    moves = {"loop": both(of.of_ohm(good)), **may_be(plant, of, "sections")}
     return banded(metres, {**_instrument(near_ohm, far_ohm, of), **moves})
 
 
 def _by_record(plant: Plant, near_ohm: float, far_ohm: float, of: Tolerance) -> Band:
-    as_recorded, legs_as_recorded = level(plant), leg_ohms(plant)
+    legs = leg_ohms(plant)
 
-    def metres(
-        near: float = 0.0,
-        far: float = 0.0,
-        gauge: float = 1.0,
-        temperature: Profile = legs_as_recorded,
-        sections: Pattern = as_recorded,
-    ) -> float:
-        legs = temperature.scaled(sections)
-        more = (near_ohm + near - far_ohm - far) / gauge
-        return legs.metres((more / 2 + legs.total) / 2)
+    def metres(near: float = 0.0, far: float = 0.0, **built: Any) -> float:
+        leg = as_built(legs, **built)
+        more = near_ohm + near - far_ohm - far
+        return leg.metres((more / 2 + leg.total) / 2)
 
-    moves = {
-        "gauge": gauges(of),
-        "temperature": temperatures(plant, of),
-        "sections": tilts(plant, of),
-    }
-    return banded(metres, {**_instrument(near_ohm, far_ohm, of), **moves})
+    record = may_be(plant, of, "gauge", "temperature", "sections")
+    return banded(metres, {**_instrument(near_ohm, far_ohm, of), **record})
 
 
 def _instrument(near_ohm: float, far_ohm: float, of: Tolerance) -> dict[str, tuple[float, float]]:

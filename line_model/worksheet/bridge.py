@@ -6,21 +6,12 @@ Source: A. L. Albert, Electrical Communication, "Direct-Current Bridges": Murray
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 from line_model.plant import Plant
 from line_model.worksheet.band import Band, ImpossibleReadingError, Place, banded, placed
-from line_model.worksheet.proportion import loop_note, metres_by_share
-from line_model.worksheet.record import Profile, leg_ohms, loop_ohm
-from line_model.worksheet.tolerance import (
-    Pattern,
-    Tolerance,
-    both,
-    gauges,
-    level,
-    temperatures,
-    tilts,
-    unbalances,
-)
+from line_model.worksheet.record import leg_ohms, loop_ohm
+from line_model.worksheet.tolerance import Tolerance, as_built, both, loop_note, may_be
 
 PAST_STRAP = "the legs are exchanged, or the good leg is bad too"
 
@@ -139,31 +130,6 @@ def _ohms(
 
 
 def _by_share(plant: Plant, hookup: Hookup, whole_ohm: float, of: Tolerance) -> Band:
-    as_recorded = level(plant)
-
-    def metres(
-        reading: float = 0.0,
-        loop: float = 0.0,
-        good_leg: float = 0.0,
-        unbalance: float = 1.0,
-        sections: Pattern = as_recorded,
-    ) -> float:
-        trouble_ohm, leg_ohm = _ohms(hookup, whole_ohm + loop, reading, good_leg)
-        return metres_by_share(plant, trouble_ohm / leg_ohm / unbalance, sections)
-
-    # a good pair of its own gives the bad leg's own ohms: no mate to be unlike
-    unbalance = unbalances(of) if hookup.good_ohm is None else ()
-    return banded(
-        metres,
-        {
-            **_instrument(hookup, whole_ohm, of),
-            "unbalance": unbalance,
-            "sections": tilts(plant, of),
-        },
-    )
-
-
-def _by_ohms(plant: Plant, hookup: Hookup, whole_ohm: float, of: Tolerance) -> Band:
     legs = leg_ohms(plant)
 
     def metres(
@@ -171,21 +137,28 @@ def _by_ohms(plant: Plant, hookup: Hookup, whole_ohm: float, of: Tolerance) -> B
         loop: float = 0.0,
         good_leg: float = 0.0,
         unbalance: float = 1.0,
-        gauge: float = 1.0,
-        temperature: Profile = legs,
+        **built: Any,
+    ) -> float:
+        trouble_ohm, leg_ohm = _ohms(hookup, whole_ohm + loop, reading, good_leg)
+        return as_built(legs, **built).metres_by_share(trouble_ohm / leg_ohm / unbalance)
+
+    record = may_be(plant, of, "unbalance", "sections")
+    if hookup.good_ohm is not None:
+        del record["unbalance"]  # the bad leg's own ohms are known: it has no mate to be unlike
+    return banded(metres, {**_instrument(hookup, whole_ohm, of), **record})
+
+
+def _by_ohms(plant: Plant, hookup: Hookup, whole_ohm: float, of: Tolerance) -> Band:
+    legs = leg_ohms(plant)
+
+    def metres(
+        reading: float = 0.0, loop: float = 0.0, good_leg: float = 0.0, **built: Any
     ) -> float:
         trouble_ohm, _ = _ohms(hookup, whole_ohm + loop, reading, good_leg)
-        return temperature.metres(trouble_ohm / gauge / unbalance)
+        return as_built(legs, **built).metres(trouble_ohm)
 
-    return banded(
-        metres,
-        {
-            **_instrument(hookup, whole_ohm, of),
-            "unbalance": unbalances(of),
-            "gauge": gauges(of),
-            "temperature": temperatures(plant, of),
-        },
-    )
+    record = may_be(plant, of, "unbalance", "gauge", "temperature")
+    return banded(metres, {**_instrument(hookup, whole_ohm, of), **record})
 
 
 def _instrument(hookup: Hookup, whole_ohm: float, of: Tolerance) -> dict[str, tuple[float, ...]]:

@@ -53,8 +53,8 @@ class OpenPair:
     plant: Plant
     across: Across = "pair"
     hz: float = 0.0
-    factors: Pattern | None = None
-    """Capacitance of each section over the record's."""
+    factors: Pattern = ()
+    """Capacitance of each section over the record's; none: as recorded."""
     _runs: list[_Run] = field(default_factory=list, init=False, compare=False)
 
     def __post_init__(self) -> None:

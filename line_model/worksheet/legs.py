@@ -6,18 +6,12 @@ Source: algebra; common practice.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from line_model.plant import Plant
 from line_model.worksheet.band import ImpossibleReadingError, Place, banded, placed
-from line_model.worksheet.record import Profile, leg_ohms
-from line_model.worksheet.tolerance import (
-    Tolerance,
-    both,
-    gauges,
-    temperatures,
-    unbalances,
-)
+from line_model.worksheet.record import leg_ohms
+from line_model.worksheet.tolerance import Tolerance, as_built, both, may_be
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,23 +100,11 @@ def _tie(plant: Plant, leg_ohm: float, off_ohm: float, of: Tolerance) -> Place:
     """Where the three are tied, by a leg that holds no trouble."""
     legs = leg_ohms(plant)
 
-    def metres(
-        readings: float = 0.0,
-        unbalance: float = 1.0,
-        gauge: float = 1.0,
-        temperature: Profile = legs,
-    ) -> float:
-        return temperature.metres((leg_ohm + readings) / gauge / unbalance)
+    def metres(readings: float = 0.0, **built: Any) -> float:
+        return as_built(legs, **built).metres(leg_ohm + readings)
 
-    band = banded(
-        metres,
-        {
-            "readings": both(off_ohm),
-            "unbalance": unbalances(of),
-            "gauge": gauges(of),
-            "temperature": temperatures(plant, of),
-        },
-    )
+    record = may_be(plant, of, "unbalance", "gauge", "temperature")
+    band = banded(metres, {"readings": both(off_ohm), **record})
     values = {"leg_ohm": leg_ohm, "record_leg_ohm": legs.total}
     return placed(
         band, plant.length_m, values, why_past="both legs hold resistance, or a wrong record"

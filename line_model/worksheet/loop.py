@@ -4,10 +4,12 @@ Law: ohms are counted off section by section, each at its temperature; leads and
 Source: 7 CFR 1755.403(d)(6).
 """
 
+from typing import Any
+
 from line_model.plant import Plant
 from line_model.worksheet.band import ImpossibleReadingError, Place, banded, placed
-from line_model.worksheet.record import Profile, leg_ohms
-from line_model.worksheet.tolerance import Tolerance, both, gauges, temperatures
+from line_model.worksheet.record import leg_ohms
+from line_model.worksheet.tolerance import Tolerance, as_built, both, may_be
 
 
 def locate(
@@ -39,16 +41,10 @@ def locate(
             "the pair, or leads that read less than was taken off"
         )
 
-    def metres(instrument: float = 0.0, gauge: float = 1.0, temperature: Profile = legs) -> float:
-        return temperature.metres((net_ohm + instrument) / 2 / gauge)
+    def metres(instrument: float = 0.0, **built: Any) -> float:
+        return as_built(legs, **built).metres((net_ohm + instrument) / 2)
 
-    band = banded(
-        metres,
-        {
-            "instrument": both(off),
-            "gauge": gauges(of),
-            "temperature": temperatures(plant, of),
-        },
-    )
+    record = may_be(plant, of, "gauge", "temperature")
+    band = banded(metres, {"instrument": both(off), **record})
     values = {"loop_ohm": net_ohm, "record_loop_ohm": 2 * legs.total}
     return placed(band, plant.length_m, values)

@@ -52,6 +52,10 @@ class Profile:
             amount -= length_m * per
         return start_m + amount / per
 
+    def metres_by_share(self, share: float) -> float:
+        """Where a share of the whole has added up: what all sections have alike falls out."""
+        return self.metres(share * self.total)
+
     def scaled(self, factors: Sequence[float]) -> "Profile":
         """The same with each section times a factor of its own."""
         return Profile(

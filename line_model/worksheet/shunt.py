@@ -6,20 +6,12 @@ Source: Blavier's two-reading test, from memory. An ohm of error moves it by ten
 """
 
 from math import sqrt
+from typing import Any
 
 from line_model.plant import Plant
 from line_model.worksheet.band import Band, ImpossibleReadingError, Place, banded, placed
-from line_model.worksheet.proportion import loop_note, metres_by_share
-from line_model.worksheet.record import Profile, leg_ohms, loop_ohm
-from line_model.worksheet.tolerance import (
-    Pattern,
-    Tolerance,
-    both,
-    gauges,
-    level,
-    temperatures,
-    tilts,
-)
+from line_model.worksheet.record import leg_ohms, loop_ohm
+from line_model.worksheet.tolerance import Tolerance, as_built, both, loop_note, may_be
 
 
 def to_trouble_ohm(good: float, idle: float, strapped: float) -> float:
@@ -85,46 +77,31 @@ Readings = tuple[float, float, float]
 
 def _by_share(plant: Plant, readings: Readings, strap_ohm: float, of: Tolerance) -> Band:
     good, idle, strapped = readings
-    as_recorded = level(plant)
+    legs = leg_ohms(plant)
 
     def metres(
-        loop: float = 0.0,
-        reading_idle: float = 0.0,
-        reading_strapped: float = 0.0,
-        sections: Pattern = as_recorded,
+        loop: float = 0.0, reading_idle: float = 0.0, reading_strapped: float = 0.0, **built: Any
     ) -> float:
         whole = good + loop
         x_ohm = to_trouble_ohm(whole, idle + reading_idle, strapped + reading_strapped)
-        return metres_by_share(plant, x_ohm / (whole - strap_ohm), sections)
+        return as_built(legs, **built).metres_by_share(x_ohm / (whole - strap_ohm))
 
-    return banded(
-        metres,
-        {**_instrument(readings, of), "loop": both(of.of_ohm(good)), "sections": tilts(plant, of)},
-    )
+    moves = {"loop": both(of.of_ohm(good)), **may_be(plant, of, "sections")}
+    return banded(metres, {**_instrument(readings, of), **moves})
 
 
 def _by_record(plant: Plant, readings: Readings, strap_ohm: float, of: Tolerance) -> Band:
     _, idle, strapped = readings
     legs = leg_ohms(plant)
 
-    def metres(
-        reading_idle: float = 0.0,
-        reading_strapped: float = 0.0,
-        gauge: float = 1.0,
-        temperature: Profile = legs,
-    ) -> float:
-        whole = 2 * gauge * temperature.total + strap_ohm
+    def metres(reading_idle: float = 0.0, reading_strapped: float = 0.0, **built: Any) -> float:
+        leg = as_built(legs, **built)
+        whole = 2 * leg.total + strap_ohm
         x_ohm = to_trouble_ohm(whole, idle + reading_idle, strapped + reading_strapped)
-        return temperature.metres(x_ohm / 2 / gauge)
+        return leg.metres(x_ohm / 2)
 
-    return banded(
-        metres,
-        {
-            **_instrument(readings, of),
-            "gauge": gauges(of),
-            "temperature": temperatures(plant, of),
-        },
-    )
+    record = may_be(plant, of, "gauge", "temperature")
+    return banded(metres, {**_instrument(readings, of), **record})
 
 
 def _instrument(readings: Readings, of: Tolerance) -> dict[str, tuple[float, float]]:

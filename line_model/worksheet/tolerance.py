@@ -1,12 +1,13 @@
 """What may be off when readings become a place, by how much, and who says so."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any, Literal
 
 from line_model.cable import copper_factor
 from line_model.constants import COPPER_TEMPCO_PER_C
 from line_model.plant import Plant
-from line_model.worksheet.record import Profile, leg_ohms, warmed
+from line_model.worksheet.record import Profile, leg_ohms, loop_ohm, warmed
 
 Pattern = tuple[float, ...]
 """A factor for each section."""
@@ -58,22 +59,52 @@ def both(half: float) -> tuple[float, float]:
     return -half, half
 
 
-def gauges(tolerance: Tolerance) -> tuple[float, float]:
-    """Factors of the record's ohms for its gauge: all sections alike."""
-    part = tolerance.gauge_percent / 100
-    return 1 - part, 1 + part
+def as_built(
+    legs: Profile,
+    unbalance: float = 1.0,
+    gauge: float = 1.0,
+    temperature: Profile | None = None,
+    sections: Pattern = (),
+) -> Profile:
+    """A leg as it may have been built: what the record says is never quite what is there.
+
+    Args:
+        legs: by the record.
+        unbalance: one leg over the average of both.
+        gauge: all sections alike, over the record's.
+        temperature: by the record at another temperature.
+        sections: each over the record's.
+    """
+    there = temperature or legs
+    return there.scaled([unbalance * gauge * own for own in sections or (1.0,) * len(legs.per_m)])
 
 
-def unbalances(tolerance: Tolerance) -> tuple[float, float]:
-    """Factors of one leg against the average of both."""
-    part = tolerance.unbalance_percent / 200
-    return 1 - part, 1 + part
+Quantity = Literal["unbalance", "gauge", "temperature", "sections"]
 
 
-def temperatures(plant: Plant, tolerance: Tolerance) -> tuple[Profile, Profile]:
-    """A leg's ohms at the ends of the range of temperature."""
+def may_be(plant: Plant, tolerance: Tolerance, *of: Quantity) -> dict[str, Sequence[Any]]:
+    """The ends of what `as_built` is told, for some quantities of a leg."""
+    gauge, unbalance = tolerance.gauge_percent / 100, tolerance.unbalance_percent / 200
     by_c = tolerance.temperature_c
-    return leg_ohms(warmed(plant, -by_c)), leg_ohms(warmed(plant, by_c))
+    ends: dict[str, Sequence[Any]] = {
+        "unbalance": (1 - unbalance, 1 + unbalance),
+        "gauge": (1 - gauge, 1 + gauge),
+        "temperature": (leg_ohms(warmed(plant, -by_c)), leg_ohms(warmed(plant, by_c))),
+        "sections": tilts(plant, tolerance),
+    }
+    return {quantity: ends[quantity] for quantity in of}
+
+
+def loop_note(plant: Plant, measured_ohm: float, tolerance: Tolerance) -> tuple[str, ...]:
+    """A measured loop that gauge and temperature cannot explain, in words."""
+    recorded_ohm = loop_ohm(plant)
+    percent = 100 * (measured_ohm / recorded_ohm - 1)
+    if abs(percent) <= tolerance.loop_percent:
+        return ()
+    return (
+        f"the loop read is {percent:+.1f} % off the record's {recorded_ohm:.1f} ohm, more than "
+        "gauge and temperature explain: a wrong record, or resistance in a leg",
+    )
 
 
 def tilts(plant: Plant, tolerance: Tolerance, copper: bool = True) -> tuple[Pattern, ...]:
@@ -104,8 +135,3 @@ def _tilted(plant: Plant, joint: int, part: float, by_c: float) -> Pattern:
             yield (1 + sign * part) * warm
 
     return tuple(factors())
-
-
-def level(plant: Plant) -> Pattern:
-    """Sections as recorded."""
-    return (1.0,) * len(plant.section)

@@ -13,9 +13,7 @@ from line_model.parts import Resistor, Source
 from line_model.plant import Plant, Section
 from line_model.route import route
 from line_model.troubles import Battery, Leak
-from line_model.worksheet.proportion import metres_by_share
 from line_model.worksheet.record import leg_ohms
-from line_model.worksheet.tolerance import level
 from tests.line_model.circuits import bare, strapped
 from tests.line_model.meters.rig import BAD_TIP, Parts, reading, settled, shipped
 
@@ -99,7 +97,7 @@ def random_plant(rng: random.Random) -> tuple[Plant, Leak]:
 
 
 def place_m(plant: Plant, value: float, loop_ohm: float) -> float:
-    return metres_by_share(plant, value / (loop_ohm / 2), level(plant))
+    return leg_ohms(plant).metres_by_share(value / (loop_ohm / 2))
 
 
 @pytest.mark.parametrize("name", ["bridge", "bridge-slow"])
