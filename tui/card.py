@@ -4,8 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from farend_sim.control.replies import pattern
-from farend_sim.unit.codes import damm
+from farend_sim.scheme_lab.card import keys_of
+from farend_sim.unit.codes import compiled
 from farend_sim.unit.effects import Segment, Sound
+from farend_sim.unit.keying import keys_for
 from farend_sim.unit.scheme import Command, Reply, Scheme
 from tui.view import picture
 
@@ -48,27 +50,10 @@ def _commands(scheme: Scheme) -> Iterator[CardRow]:
     about = f"then keys no more than {scheme.gap_s:g} s apart, within {scheme.attention_s:g} s"
     yield CardRow(scheme.knock + scheme.unit_number, "knock", about)
     for command in scheme.command:
-        yield CardRow(_keys(scheme, command), command.does, _limits(command))
+        yield CardRow(keys_of(scheme, command), command.does, _limits(command))
     for command in scheme.command:
         if command.does == "set-hold":
             yield from _examples(scheme, command)
-
-
-def _keys(scheme: Scheme, command: Command) -> str:
-    if command.argument_digits:
-        body = (
-            command.code + "s" * command.argument_digits + ("" if scheme.check == "none" else "c")
-        )
-    else:
-        body = _checked(scheme, command.code, "")
-    return scheme.start + body + scheme.end
-
-
-def _checked(scheme: Scheme, code: str, argument: str) -> str:
-    """Code and argument with the check digit that this scheme wants behind them."""
-    covered = {"none": "", "argument": argument, "command": code + argument}[scheme.check]
-    check = str(damm(scheme.check_table, covered)) if covered else ""
-    return code + argument + check
 
 
 def _limits(command: Command) -> str:
@@ -82,11 +67,10 @@ def _limits(command: Command) -> str:
 def _examples(scheme: Scheme, command: Command) -> Iterator[CardRow]:
     """Set-hold spelt out, so that nobody has to work out a check digit in the field."""
     shortest_s, longest_s = command.shortest_s or 0, command.longest_s or 0
+    code = compiled(scheme)
     for hold_s in _HOLDS_S:
         if shortest_s <= hold_s <= longest_s:
-            argument = f"{hold_s:0{command.argument_digits}d}"
-            keys = scheme.start + _checked(scheme, command.code, argument) + scheme.end
-            yield CardRow(keys, "", f"hold of {hold_s} s")
+            yield CardRow(keys_for(code, code.of("set-hold"), hold_s), "", f"hold of {hold_s} s")
 
 
 def middle_hz(scheme: Scheme) -> float:

@@ -16,11 +16,11 @@ from farend_sim.drill.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
 from line_model.meters.meter import Reading
+from tui.came_of import came_of
 from tui.hand import FreeHand, Hand, heard_of
 from tui.heard_list import HeardList
 from tui.helper import Helper, after, step_of
 from tui.logbook_file import LogbookFile
-from tui.told import told
 
 SLICE_US = 40_000
 TRACE_US = 80_000
@@ -77,7 +77,7 @@ class Sitting:
             return False
         self.rows.append(row)
         self.heard.take(map(heard_of, row["heard"] or ()), self.bench.now_us / 1e6)
-        self.said = told(row)
+        self.said = came_of(row)
         return "refused" not in row
 
     # -- time ----------------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tui.block_words import level
 from tui.sitting import Sitting
 
 _BAR = 10
@@ -42,10 +43,10 @@ def _found(sitting: Sitting) -> dict[int, str]:
         if "probe" in row:
             between = row["probe"]["tip-ring"]
             before, held = between["level_dbm"], between["pinched_dbm"]
-            found[row["post"]] = f"{_bar(before)} {_dbm(before)}, pinched {_dbm(held)}"
+            found[row["post"]] = f"{_bar(before)} {level(before)}, pinched {level(held)}"
         elif "post" in row and "across" in row:
-            level = row["level_dbm"]
-            found[row["post"]] = f"{_bar(level)} {_dbm(level)} {row['across']}"
+            heard = row["level_dbm"]
+            found[row["post"]] = f"{_bar(heard)} {level(heard)} {row['across']}"
     return found
 
 
@@ -53,7 +54,3 @@ def _bar(level_dbm: float | None) -> str:
     share = 0.0 if level_dbm is None else (level_dbm - _LOW_DBM) / (_HIGH_DBM - _LOW_DBM)
     full = max(0, min(_BAR, round(share * _BAR)))
     return "\u2501" * full + "\u2508" * (_BAR - full)
-
-
-def _dbm(level_dbm: float | None) -> str:
-    return "silence" if level_dbm is None else f"{level_dbm:.0f} dBm"

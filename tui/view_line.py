@@ -42,14 +42,14 @@ def line_view(
     return LineView(
         "\n".join(_drawing(scenario, away, columns, feet)),
         tuple(
-            f"{number}  {told(trouble, scenario.plant, feet)}"
+            f"{number}  {trouble_words(trouble, scenario.plant, feet)}"
             for number, trouble in enumerate(scenario.trouble, 1)
         ),
         tuple(_volts(at, feet)),
     )
 
 
-def told(trouble: Trouble, plant: Plant, feet: bool) -> str:
+def trouble_words(trouble: Trouble, plant: Plant, feet: bool) -> str:
     """A trouble in a line: its kind, what it is on, where, and its numbers."""
     parts: list[str] = [trouble.kind, "-".join(trouble.conductors)]
     if (spot := _spot(trouble, plant)) is not None:

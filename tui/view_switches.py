@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from farend_sim.unit_faults import ABOUT, FAULTS
 from tui.sitting import Sitting
-from tui.view_line import told
+from tui.view_line import trouble_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ def switches(sitting: Sitting) -> Iterator[Switch]:
     scenario, out = sitting.situation.scenario, away(sitting)
     for number, trouble in enumerate(scenario.trouble):
         there = number not in out
-        words = f"line: {told(trouble, scenario.plant, sitting.feet)}"
+        words = f"line: {trouble_words(trouble, scenario.plant, sitting.feet)}"
         yield Switch(f"trouble {number}", words, "a trouble of the line", there)
 
 

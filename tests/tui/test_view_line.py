@@ -4,7 +4,7 @@ from pathlib import Path
 
 from farend_sim.bench.pair.along import Along
 from farend_sim.files import load_situation
-from tui.view_line import line_view, told
+from tui.view_line import line_view, trouble_words
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 
@@ -38,7 +38,7 @@ def test_every_shipped_trouble_can_be_told_and_drawn() -> None:
 
         assert len(view.drawing.splitlines()) == 3
         assert all(
-            told(trouble, scenario.plant, False).startswith(trouble.kind)
+            trouble_words(trouble, scenario.plant, False).startswith(trouble.kind)
             for trouble in scenario.trouble
         )
         assert max(map(len, view.drawing.splitlines())) <= 74

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from tui.commands import block_text
+from tui.block_words import got, post_words
 from tui.reading_words import figures, places, with_unit
 
 _MARGIN = " " * 13
@@ -17,8 +17,8 @@ def lines_of(done: dict[str, Any], feet: bool = False) -> list[str]:
 def _outcome(done: dict[str, Any], feet: bool) -> Iterator[str]:
     if (refused := done.get("refused")) is not None:
         yield f"{_MARGIN}refused: {refused}"
-    for line in block_text.lines_of(done):
-        yield _MARGIN + line
+    if "post" in done:
+        yield from (f"{_MARGIN}{post_words(done)}: {each}" for each in got(done))
     if "found" in done:
         yield _MARGIN + done["found"]
     if "caution" in done:

@@ -1,9 +1,7 @@
 """What a person is told after a step, in one line: only what hands, eyes and ears would know."""
 
-from collections.abc import Mapping
-from typing import Any
-
 from farend_sim.bench.steps.transcript import Row
+from tui.block_words import got, post_words
 
 _DONE = {
     "bond": "The sheath is bonded across.",
@@ -15,13 +13,16 @@ _DONE = {
 """What is said of a step that has nothing else to tell."""
 
 
-def told(row: Row) -> str:
+def came_of(row: Row) -> str:
     """A line about what came of a step; empty where all of it is to be seen anyway."""
     if "refused" in row:
         return _sentence(row["refused"])
     if "found" in row:
         return _sentence(row["found"])
-    said = _block(row) or _done(row["step"].split())
+    if "post" in row:
+        said = _sentence(f"{post_words(row)}: {'; '.join(got(row))}")
+    else:
+        said = _done(row["step"].split())
     if "caution" in row:
         return f"{said} Caution: {row['caution']}.".strip()
     return said
@@ -41,27 +42,6 @@ def _done(words: list[str]) -> str:
         case ["answer", *_]:
             return "Answered; a later answer on the same legs takes its place."
     return _DONE.get(" ".join(words), "")
-
-
-def _block(row: Row) -> str:
-    """What leads or probe get at a post."""
-    if "post" not in row:
-        return ""
-    here = f"Post {row['post']}{', the one on the record' if row.get('recorded') else ''}"
-    if "probe" in row:
-        return f"{here}: " + "; ".join(_pinched(place, of) for place, of in row["probe"].items())
-    if "across" in row:
-        sounds = f", {row['sounds']}" if row.get("sounds") else ""
-        return f"{here}, {row['across']}: {_dbm(row['level_dbm'])}{sounds}"
-    return f"{here}: the leads are on."
-
-
-def _pinched(place: str, of: Mapping[str, Any]) -> str:
-    return f"{place} {_dbm(of['level_dbm'])}, pinched {_dbm(of['pinched_dbm'])}"
-
-
-def _dbm(level_dbm: float | None) -> str:
-    return "silence" if level_dbm is None else f"{level_dbm:.0f} dBm"
 
 
 def _sentence(words: str) -> str:
