@@ -39,7 +39,7 @@ class HoldCase:
         """The cost of all holds around the best, with this one marked."""
         high_s = max(4 * self.best_s, 1.1 * hold_s)
         at_s = np.linspace(max(1.0, self.best_s / 6), high_s, 120)
-        line = Line("a reading's time", points(at_s, self.cost_s(at_s)))
+        line = Line("any hold", points(at_s, self.cost_s(at_s)))
         best = float(self.cost_s(np.array([self.best_s]))[0])
         marks = ((f"this hold, {hold_s:.0f} s", hold_s),)
         return Plot("What a hold costs", "hold in s", "seconds a reading", (line,), marks, 4 * best)

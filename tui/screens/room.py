@@ -16,6 +16,8 @@ from tui.panels.hints import Hints
 WIDTHS = [(0, "-narrow"), (96, "-middling"), (130, "-wide")]
 HEIGHTS = [(0, "-low"), (28, "-middle"), (40, "-tall")]
 """From how many columns and lines the style sheet's names hold."""
+_AHEAD = {"help", "palette", "back"}
+"""What a narrow last line must show: the way to the rest, and the way back."""
 
 
 class Room(Screen[None]):
@@ -39,7 +41,8 @@ class Room(Screen[None]):
     def foot(self, *acts: Act) -> ComposeResult:
         """The caution, and acts as buttons: all of the table if none are named."""
         yield Static(FIRST, id="caution", markup=False)
-        yield Hints(acts or (act for group in self.groups for act in group.acts))
+        every = (act for group in self.groups for act in group.acts)
+        yield Hints(acts or sorted(every, key=lambda act: act.name not in _AHEAD))
 
     def help(self) -> Content:
         """The help screen's text."""
