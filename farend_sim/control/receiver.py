@@ -1,31 +1,17 @@
 """The unit's receiver: samples at its tip and ring in, digits out, with a reason for each refusal.
 
-Law: this is the only verdict on whether a unit hears. Frames stand at absolute multiples of the
-hop and what is kept depends on samples alone, so slicing them differently changes nothing. A digit
-ends the taking: what is behind it must be rendered again, for the unit may have changed the line.
+Law: frames stand at absolute multiples of the hop and what is kept depends on samples alone, so
+slicing them differently changes nothing. A digit ends the taking: what is behind it must be
+rendered again, for the unit may have changed the line.
 """
-
-from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.control.burst import (
-    LONG,
-    SHORTEST,
-    Run,
-    edges,
-    measure_longest,
-    rough_edges,
-)
 from farend_sim.control.frames import FRAME, HOP
+from farend_sim.control.growing import Growing, Heard, Refused
 from farend_sim.control.limits import ReceiverLimits
-from farend_sim.control.measure import Measured, why_refused
 from farend_sim.control.tape import STRIDE, Tape
-from line_model.signal import (
-    SAMPLE_HZ,
-    Samples,
-    dbm_to_volt,
-)
+from line_model.signal import Samples, dbm_to_volt
 
 BLOCK = 2048
 """Samples looked at in one go; a choice of speed only: what lies behind a digit is lost work."""
@@ -42,36 +28,6 @@ _AT_ONCE = 32768
 """Samples of a recording looked at in one go; a choice of speed only."""
 
 
-@dataclass(frozen=True, slots=True)
-class Heard:
-    """A digit, decided at the sample `index`."""
-
-    digit: str
-    index: int
-    start_index: int
-    duration_samples: int
-    low_hz: float
-    high_hz: float
-    low_dbm: float
-    high_dbm: float
-    noise_margin_db: float
-
-    @property
-    def twist_db(self) -> float:
-        """High tone over the low one."""
-        return self.high_dbm - self.low_dbm
-
-
-@dataclass(frozen=True, slots=True)
-class Refused:
-    """A burst that was like a key, and why it was not taken."""
-
-    why: str
-    index: int
-    start_index: int
-    key: str
-
-
 class Receiver:
     """One receiver at work; it begins in silence."""
 
@@ -79,18 +35,13 @@ class Receiver:
         self.limits = limits
         self.refusals: list[Refused] = []
         """Why bursts were refused, oldest first, since the caller last cleared it."""
-        # 8 frames as shipped: a 10 ms break spoils 6 of them, a 40 ms pause 17.
-        self._end_frames = round(limits.end_ms * SAMPLE_HZ / 1000 / HOP)
         self._tape: Tape | None = None  # begins with the first samples
-        self._run: Run | None = None  # what grows now
-        self._burst: list[Run] = []  # runs long enough, of the burst that has not ended
-        self._last = 0  # the last frame that belonged to the burst
-        self._early: tuple[Measured, int] | None = None  # a long burst, measured; its middle
+        self._growing = Growing(limits)
 
     @property
     def pending(self) -> bool:
         """Whether a burst waits for its end: silence must be rendered too, up to GUARD."""
-        return bool(self._burst) or self._run is not None
+        return self._growing.pending
 
     # -- a stream, as it comes -----------------------------------------------------------------
 
@@ -165,82 +116,30 @@ class Receiver:
             # whether something begins at the very end decides what is rendered next
             tape.frame = begin
             heard = self._go_through(tape, stop)
-        tape.forget(self._oldest(tape) * HOP - _LEAD)
+        tape.forget(self._growing.oldest(tape.frame) * HOP - _LEAD)
         return heard
 
     # -- frame by frame ------------------------------------------------------------------------
 
     def _go_through(self, tape: Tape, stop: int) -> Heard | None:
+        growing = self._growing
         while tape.frame < stop:
             for begin, end, number in tape.stretches(tape.frame, stop):
                 if number >= 0:
-                    self._extend(tape, begin, end, number)
-                elif self.pending:
-                    ends = max(begin, self._last + self._end_frames) if self._burst else begin
+                    growing.extend(tape, begin, end, number)
+                elif growing.pending:
+                    ends = growing.ends(begin)
                     if tape.see(begin, min(end, ends + 1)):
                         break  # it may not be nothing
-                    self._run = None
-                    if self._burst and ends < end:
+                    growing.pause()
+                    if growing.pending and ends < end:
                         tape.frame = ends + 1
-                        if (heard := self._end(tape, ends)) is not None:
-                            return heard
+                        came = growing.end(tape, ends)
+                        if isinstance(came, Heard):
+                            return came
+                        self.refusals.append(came)
                 tape.frame = end
         return None
-
-    def _oldest(self, tape: Tape) -> int:
-        """Return the oldest frame whose samples may still be asked for."""
-        if self._early is not None:
-            return tape.frame
-        runs = [*self._burst, *([self._run] if self._run else [])]
-        return min([tape.frame, *(run.first for run in runs)])
-
-    def _extend(self, tape: Tape, begin: int, end: int, number: int) -> None:
-        """Let frames of one key extend or begin a burst."""
-        run = self._run
-        if run is None or run.number != number:
-            run = self._run = Run(number, begin, begin)
-        run.last = end - 1
-        # one of the burst's key joins it at once, another when it is long enough
-        at_once = run.joined or (bool(self._burst) and self._burst[-1].number == number)
-        joins = begin if at_once else max(begin, run.first + SHORTEST - 1)
-        if joins >= end:
-            return
-        if not run.joined:
-            self._burst.append(run)
-            run.joined = True
-        long = max(joins, self._burst[0].first + LONG)
-        if self._early is None and long < end:
-            run.last = long
-            self._early = measure_longest(self._burst, tape, self.limits)
-            run.last = end - 1
-        self._last = end - 1
-
-    def _end(self, tape: Tape, frame: int) -> Heard | None:
-        """Take or refuse the burst that has ended; frame is the one that showed it."""
-        index = frame * HOP + FRAME - 1
-        if self._early is not None:
-            found, _ = self._early
-            start, stop = rough_edges(self._burst, self._last)
-        else:
-            found, middle = measure_longest(self._burst, tape, self.limits)
-            start, stop = edges(self._burst, self._last, tape, found, middle)
-        keys = list(dict.fromkeys(run.key for run in self._burst))
-        self._burst, self._early = [], None
-        why = why_refused(found, self.limits)
-        if len(keys) > 1:
-            why = f"{' and '.join(keys[:2])} ran together without a pause"
-        elif why is None and stop - start < self.limits.tone_edge_ms * SAMPLE_HZ / 1000:
-            why = (
-                f"a tone of {1000 * (stop - start) / SAMPLE_HZ:.0f} ms is too short; "
-                f"{self.limits.tone_edge_ms:g} ms is the limit"
-            )
-        if why is not None:
-            self.refusals.append(Refused(why, index, start, found.key))
-            return None
-        return Heard(
-            found.key, index, start, stop - start, found.low_hz, found.high_hz,
-            found.low_dbm, found.high_dbm, found.noise_margin_db,
-        )  # fmt: skip
 
 
 def read(samples: Samples, limits: ReceiverLimits) -> tuple[list[Heard], list[Refused]]:

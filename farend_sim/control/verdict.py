@@ -9,10 +9,11 @@ from dataclasses import replace
 import numpy as np
 
 from farend_sim.control.burst import RIM
+from farend_sim.control.growing import Refused
 from farend_sim.control.keypad import Burst, KeypadSettings, bursts
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import MIDDLE, measure, why_refused
-from farend_sim.control.receiver import Refused, read
+from farend_sim.control.receiver import read
 from line_model.signal import Samples, gain_at, sample_span, sine
 
 

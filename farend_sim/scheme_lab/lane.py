@@ -12,8 +12,8 @@ from farend_sim.bench.pair.still import StillPair, off_pair
 from farend_sim.bench.sound.at_receiver import AtReceiver
 from farend_sim.bench.sound.near_ear import NearEar
 from farend_sim.control.ear import Heard
+from farend_sim.control.growing import Heard as HeardDigit
 from farend_sim.control.keypad import Keypad, KeypadSettings
-from farend_sim.control.receiver import Heard as HeardDigit
 from farend_sim.control.receiver import Receiver
 from farend_sim.scheme_lab.watched import Watched
 from farend_sim.unit.codes import CompiledScheme

@@ -7,7 +7,8 @@ time: contacts that close change nothing in it, so keys are heard even in a stra
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from farend_sim.control.receiver import Heard, Refused, read
+from farend_sim.control.growing import Heard, Refused
+from farend_sim.control.receiver import read
 from farend_sim.scheme_lab.watched import Took, Watched
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.events import DigitHeard

@@ -5,9 +5,10 @@ from itertools import cycle
 
 import numpy as np
 
+from farend_sim.control.growing import Heard
 from farend_sim.control.keypad import KeypadSettings, clean_samples
 from farend_sim.control.limits import ReceiverLimits
-from farend_sim.control.receiver import GUARD, Heard, Receiver
+from farend_sim.control.receiver import GUARD, Receiver
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt
 

@@ -6,10 +6,11 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from farend_sim.control.growing import Heard
 from farend_sim.control.keypad import KEYS, KeypadSettings, clean_samples
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import measure, measure_each
-from farend_sim.control.receiver import GUARD, Heard, Receiver, read
+from farend_sim.control.receiver import GUARD, Receiver, read
 from line_model.noise import white
 from line_model.signal import Samples, dbm_to_volt
 
