@@ -10,12 +10,12 @@ is worked out once. A test holds it to the named network: what is fast here is w
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import reduce
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 
 from line_model.network import Mesh
-from line_model.two_port import Metre, Values, port_of
+from line_model.two_port import Metre, Values, branches
 
 FRONT = TIP, RING, SHEATH = "tip", "ring", "sheath"
 """A pair's conductors where it is looked at."""
@@ -89,11 +89,13 @@ def stacked(circuits: Sequence[Circuit], axes: int) -> Circuit:
 
 def stretch(of: Metre, length_m: Values, near: Sequence[str], far: Sequence[str]) -> Circuit:
     """A uniform stretch from near to far nodes, as in line_model/two_port.py."""
-    port = port_of(of, np.maximum(length_m, _LEAST_M))
-    port = np.ascontiguousarray(np.moveaxis(port, (-2, -1), (0, 1)))
-    nodes = (*near, *far)
-    pairs = ((i, j) for i in range(len(nodes)) for j in range(i))
-    return Circuit({_key(nodes[i], nodes[j]): port[i, j] for i, j in pairs}, {})
+    across, ends = branches(of, np.maximum(length_m, _LEAST_M))
+    found = {}
+    for (i, a), (j, b) in product(enumerate(near), enumerate(far)):
+        found[_key(a, b)] = np.ascontiguousarray(across[..., i, j])
+    for i, j in combinations(range(len(near)), 2):
+        found[_key(near[i], near[j])] = found[_key(far[i], far[j])] = ends[..., i, j].copy()
+    return Circuit(found, {})
 
 
 def joined(*circuits: Circuit) -> Circuit:

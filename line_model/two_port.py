@@ -43,22 +43,24 @@ def two_port(series: Values, shunt: Values, length_m: Values | float) -> Values:
         shunt: admittance a metre between each two (..., n, n), nothing on the diagonal [S/m].
         length_m: (...).
     """
-    return port_of(metre(series, shunt), length_m)
+    across, ends = branches(metre(series, shunt), length_m)
+    n = series.shape[-1]
+    port = np.empty((*across.shape[:-2], 2 * n, 2 * n), dtype=across.dtype)
+    port[..., :n, :n] = port[..., n:, n:] = ends
+    port[..., :n, n:] = port[..., n:, :n] = across
+    return port
 
 
-def port_of(of: Metre, length_m: Values | float) -> Values:
-    """The same of a length of what is known by the metre."""
+def branches(of: Metre, length_m: Values | float) -> tuple[Values, Values]:
+    """A length of what is known by the metre: from near to far, and at each end (..., n, n)."""
     length_m = np.asarray(length_m, dtype=float)[..., None, None]
-    own = np.arange(n := of.series.shape[-1])
+    own = np.arange(of.series.shape[-1])
     square = of.square * length_m[..., 0] ** 2
     across = _even((of.left * _sinh_rest(square)[..., None, :]) @ of.right / length_m)
     ends = -_even((of.left * _tanh_end(square)[..., None, :]) @ of.right / length_m) - across
     ends[..., own, own] = 0
     across[..., own, own] += 1 / (of.series * length_m[..., 0])
-    port = np.empty((*across.shape[:-2], 2 * n, 2 * n), dtype=across.dtype)
-    port[..., :n, :n] = port[..., n:, n:] = ends
-    port[..., :n, n:] = port[..., n:, :n] = across
-    return port
+    return across, ends
 
 
 def metre(series: Values, shunt: Values) -> Metre:

@@ -1,5 +1,6 @@
 """What a record leaves open as columns of numbers, each of mean 0 and standard deviation 1."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import hypot
 
@@ -12,6 +13,8 @@ from line_model.plant import Plant
 
 _COMMON = 8
 """Columns that move all sections alike."""
+_FARADS = (6, 7)
+"""Those of them that move capacitance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +41,16 @@ class Axes:
             *(f"unbalance {k}" for k in each),
         )
 
+    def felt(self, at_hz: Iterable[float]) -> list[int]:
+        """The columns that are felt at any of some frequencies: at 0 Hz capacitance is not."""
+        return [each for each in range(self.count) if each not in _FARADS or any(at_hz)]
+
     def rough(self, hz: float) -> dict[int, float]:
         """A few columns that stand for all, each with what to take it times."""
         of, k = self.doubt, self.sections
         warm = 100 * COPPER_TEMPCO_PER_C.value * of.temperature_c
         if hz:
-            return {6: 1.0, 7: 1.0}
+            return dict.fromkeys(_FARADS, 1.0)
         alike = hypot(warm, of.gauge_percent, of.section_percent) / warm if warm else 1.0
         apart = {_COMMON + k + each: 1.0 for each in range(k)}
         return {0: alike, 2: 1.0, 3: 1.0, 4: 1.0, **apart}

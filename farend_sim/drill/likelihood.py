@@ -22,7 +22,7 @@ from farend_sim.drill.hypothesis import Suspect
 from farend_sim.drill.laws import Asked
 from farend_sim.drill.screening import Screening
 from farend_sim.drill.slopes import Steps
-from farend_sim.drill.tiles import Tiles, tiles
+from farend_sim.drill.tiles import tiles
 from farend_sim.drill.weights import Evidence
 from line_model.parts import Real
 
@@ -144,12 +144,10 @@ class Weighing:
         self, suspect: Suspect, point: Real, channels: Sequence[Channel]
     ) -> tuple[Pairs, list[int]]:
         """Pairs at points and with each column moved (1 + C, N, 1), and which columns."""
-        columns = self._columns(tiles(suspect, self.length_m))
+        felt = self.forecast.sight.axes.felt([hz for _, hz in channels])
+        columns = [*tiles(suspect, self.length_m).open, *(OPEN + column for column in felt)]
         points, nu = self.steps.moved(point[:, None, :OPEN], point[:, OPEN:], columns)
         return self.forecast.pairs(suspect, points, nu, channels), columns
-
-    def _columns(self, tiled: Tiles) -> list[int]:
-        return [*tiled.open, *range(OPEN, OPEN + self._count)]
 
 
 def weigh(records: Sequence[Weighing], of: Evidence) -> list[Belief]:

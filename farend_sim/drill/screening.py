@@ -33,34 +33,33 @@ class Screening:
         self._tiles = [tiles(each, forecast.sight.record.length_m) for each in self._suspects]
         self._sides: dict[tuple[bytes, float], Sides] = {}
         self._pairs: dict[tuple[int, Channel], Pairs] = {}
-        self._observed: dict[tuple[int, Asked], tuple[Real, Real]] = {}
+        self._observed: dict[tuple[int, Asked], tuple[Real, Real, Real]] = {}
 
     def weighed(self, of: Evidence) -> list[Real]:
         """Of every suspect's every tile (X, R), its evidence as seen from its centre."""
         return [self._weighed(index, of) for index in range(len(self._suspects))]
 
     def _weighed(self, index: int, of: Evidence) -> Real:
-        sd = self._tiles[index].sd
-        columns = [self._at_centres(index, one) for one in of.asked]
-        at = np.stack([value for value, _ in columns], axis=-1)
-        slope = np.stack([slope for _, slope in columns], axis=-2)
-        wide = slope[..., :OPEN] * sd
-        bent = _BENT * np.abs(wide).sum(axis=-1)
-        spread = np.concatenate([wide, slope[..., OPEN:]], axis=-1)
+        each = [self._at_centres(index, one) for one in of.asked]
+        at, bent = (np.stack([one[k] for one in each], axis=-1) for k in (0, 1))
+        spread = np.stack([spread for _, _, spread in each], axis=-2)
         noise = np.hypot(of.sd, bent)
         covariance = spread @ np.swapaxes(spread, -1, -2) + of.gain @ of.gain.T
         covariance = covariance + noise[..., None] ** 2 * np.eye(noise.shape[-1])
         return log_density(miss(of, at), covariance)[0]
 
-    def _at_centres(self, index: int, asked: Asked) -> tuple[Real, Real]:
-        """What is observed at every tile's centre (X, R), and its slopes (X, R, 4 + K)."""
+    def _at_centres(self, index: int, asked: Asked) -> tuple[Real, Real, Real]:
+        """What is observed at every tile's centre, its bend (X, R), its spread (X, R, 4 + K)."""
         if (known := self._observed.get((index, asked))) is None:
             channel = self._forecast.channel(asked.setting)
             values = self._forecast.observed(self._pairs_at(index, channel), asked)
-            slope = self._steps.slope(values, self._columns(index, channel[1]))
+            sd = np.zeros(self._steps.count)
+            sd[:OPEN] = self._tiles[index].sd
             for column, times in self._forecast.sight.axes.rough(channel[1]).items():
-                slope[..., OPEN + column] *= times
-            known = self._observed[index, asked] = values[0], slope
+                sd[OPEN + column] = times
+            spread = self._steps.slope(values, self._columns(index, channel[1])) * sd
+            bent = _BENT * np.abs(spread[..., :OPEN]).sum(axis=-1)
+            known = self._observed[index, asked] = values[0], bent, spread
         return known
 
     def _columns(self, index: int, hz: float) -> list[int]:

@@ -15,7 +15,8 @@ class Steps:
     """A small step in each column."""
 
     def __init__(self, nuisances: int) -> None:
-        self._step = np.full(OPEN + nuisances, 0.05)
+        self.count = OPEN + nuisances
+        self._step = np.full(self.count, 0.05)
         self._step[[PLACE, SECOND]], self._step[[LN_OHM, VOLT]] = 0.5, 1e-3
 
     def moved(self, theta: Real, nu: Real, columns: Sequence[int]) -> tuple[Real, Real]:
@@ -29,7 +30,7 @@ class Steps:
 
     def slope(self, values: Real, columns: Sequence[int]) -> Real:
         """Slopes (..., 4 + K) from values there (1 + columns, ...); nought in any other column."""
-        slope = np.zeros((*values.shape[1:], self._step.size))
+        slope = np.zeros((*values.shape[1:], self.count))
         for row, column in enumerate(columns, start=1):
             slope[..., column] = (values[row] - values[0]) / self._step[column]
         return slope
