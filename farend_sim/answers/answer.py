@@ -37,6 +37,20 @@ class Plot:
     y_most: float | None = None
     """Where the plot is cut off at the top."""
 
+    @property
+    def span_x(self) -> tuple[float, float]:
+        """The least and the largest x that are drawn."""
+        xs = [x for line in self.lines for x, _ in line.points]
+        return min(xs), max(xs)
+
+    @property
+    def span_y(self) -> tuple[float, float]:
+        """The least and the largest y that are drawn; nought is always among them."""
+        ys = [y for line in self.lines for _, y in (*line.points, *line.low)]
+        low = min(0.0, *ys)
+        high = max(ys) if self.y_most is None else min(max(ys), self.y_most)
+        return low, high if high > low else low + 1.0
+
 
 @dataclass(frozen=True, slots=True)
 class Answer:
@@ -51,6 +65,12 @@ class Answer:
 def points(xs: Iterable[float], ys: Iterable[float]) -> tuple[tuple[float, float], ...]:
     """Two arrays as the points of a line."""
     return tuple((float(x), float(y)) for x, y in zip(xs, ys, strict=True))
+
+
+def records(**columns: Iterable[float]) -> list[dict[str, float]]:
+    """Arrays side by side as rows with the names of the columns."""
+    rows = zip(*columns.values(), strict=True)
+    return [dict(zip(columns, map(float, row), strict=True)) for row in rows]
 
 
 def cell_text(cell: Cell) -> str:

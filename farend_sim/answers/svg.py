@@ -6,7 +6,6 @@ from math import floor, log10
 from zlib import crc32
 
 from farend_sim.answers.answer import Plot
-from farend_sim.answers.text import limits
 
 WIDTH, HEIGHT = 640, 320
 LEFT, RIGHT, TOP, BOTTOM = 64, 16, 28, 60
@@ -38,8 +37,8 @@ class _Frame:
     """Where a point of the plot lies on the paper."""
 
     def __init__(self, plot: Plot) -> None:
-        self.low_x = min(x for line in plot.lines for x, _ in line.points)
-        self.high_x, self.low_y, self.high_y = limits(plot)
+        self.low_x, self.high_x = plot.span_x
+        self.low_y, self.high_y = plot.span_y
 
     def x(self, x: float) -> float:
         share = (x - self.low_x) / ((self.high_x - self.low_x) or 1.0)
@@ -58,7 +57,7 @@ def _text(x: float, y: float, text: str, anchor: str = "start", weight: str = "n
     )
 
 
-def _ticks(low: float, high: float) -> Iterator[float]:
+def ticks(low: float, high: float) -> Iterator[float]:
     """Round numbers, some five of them."""
     rough = (high - low) / 5
     power = 10 ** floor(log10(rough))
@@ -72,9 +71,9 @@ def _ticks(low: float, high: float) -> Iterator[float]:
 
 def _axes(plot: Plot, frame: _Frame) -> Iterator[str]:
     bottom, right = HEIGHT - BOTTOM, WIDTH - RIGHT
-    for x in _ticks(frame.low_x, frame.high_x):
+    for x in ticks(frame.low_x, frame.high_x):
         yield _text(frame.x(x), bottom + 16, f"{x:g}", "middle")
-    for y in _ticks(frame.low_y, frame.high_y):
+    for y in ticks(frame.low_y, frame.high_y):
         at = frame.y(y)
         yield f'<path d="M{LEFT} {at:.1f}H{right}" stroke="currentColor" opacity="0.15"/>'
         yield _text(LEFT - 6, at + 4, f"{y:.6g}", "end")

@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 
+from farend_sim.answers.answer import records
 from farend_sim.hold_lab.believed import Priced, believed, wrong
 from farend_sim.hold_lab.design import Band
 from farend_sim.hold_lab.designed import ForFunction, Found
@@ -37,21 +38,12 @@ def figures_of(found: Found) -> dict[str, Any]:
         "near_best_s": list(choice.near_s),
         "law": law_figures(asked.law),
         "functions": [_function_figures(each) for each in found.functions],
-        "curve": [
-            {
-                "hold_s": float(h),
-                "expected_s": float(e),
-                "in_hand_s": float(i),
-                "finish_probability": float(f),
-            }
-            for h, e, i, f in zip(
-                found.at_s,
-                found.prices.expected_s,
-                found.prices.in_hand_s,
-                found.prices.finish,
-                strict=True,
-            )
-        ],
+        "curve": records(
+            hold_s=found.at_s,
+            expected_s=found.prices.expected_s,
+            in_hand_s=found.prices.in_hand_s,
+            finish_probability=found.prices.finish,
+        ),
         "sensitivity": [
             {
                 "changed": each.what,
@@ -97,15 +89,15 @@ def _band_figures(of: Band | None) -> dict[str, Any] | None:
 def spoiled_figures(found: Found) -> dict[str, Any]:
     windows, law, own = found.asked.windows, found.asked.law, found.own
     at = np.array([own.choice.hold_s, own.choice.scheme_hold_s, own.default_s])
-    shares, jobs = believed(law, windows, at), wrong(law, windows, at)
     return {
         "window_s": windows.width_s,
         "off_m": windows.off_m,
         "dig_s": found.asked.question.dig_s,
-        "at": [
-            {"hold_s": float(h), "believed_probability": float(share), "wrong_jobs": float(job)}
-            for h, share, job in zip(at, shares, jobs, strict=True)
-        ],
+        "at": records(
+            hold_s=at,
+            believed_probability=believed(law, windows, at),
+            wrong_jobs=wrong(law, windows, at),
+        ),
         "priced": _priced_figures(found.once),
         "two_that_agree": _priced_figures(found.twice),
     }

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from farend_sim.answers.answer import Answer, Line, Plot, Table, points
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points, records
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
 from farend_sim.hold_lab.fit import FitReport
 from farend_sim.hold_lab.survival import steps
@@ -75,16 +75,12 @@ def _figures(report: FitReport) -> dict[str, Any]:
             "p_value": spread.p_value,
         },
         "upper": [{"share": share, "limit_s": at} for share, at in report.upper_s.items()],
-        "survival": [
-            {"t_s": float(t), "share": float(share), "low": float(low), "high": float(high)}
-            for t, share, low, high in zip(
-                report.curve.t_s,
-                report.curve.share,
-                report.curve.low,
-                report.curve.high,
-                strict=True,
-            )
-        ],
+        "survival": records(
+            t_s=report.curve.t_s,
+            share=report.curve.share,
+            low=report.curve.low,
+            high=report.curve.high,
+        ),
         "warnings": list(report.warnings),
     }
 

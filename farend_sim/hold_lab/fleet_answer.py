@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from farend_sim.answers.answer import Answer, Line, Plot, Table, points
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points, records
 from farend_sim.hold_lab.fit_answer import law_figures
 from farend_sim.hold_lab.fleet import Default, FleetReport, Member
 
@@ -42,10 +42,7 @@ def _figures(report: FleetReport) -> dict[str, Any]:
         },
         "defaults": [_default_figures(name, each) for name, each in _defaults(report)],
         "meters": [_member_figures(each) for each in report.members],
-        "curve": [
-            {"hold_s": float(at), "expected_s": float(cost)}
-            for at, cost in zip(report.curve_s, report.curve, strict=True)
-        ],
+        "curve": records(hold_s=report.curve_s, expected_s=report.curve),
     }
 
 

@@ -7,7 +7,7 @@ B. I. Graubard, 1998, from memory); one plant says nothing of others.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from farend_sim.scheme_lab.trial import OUTCOMES
@@ -105,18 +105,18 @@ def _paired(rows: Sequence[Row], name: str, base: str, rate: str) -> dict[str, f
     return {"difference": mean, "low": max(-1.0, mean - off_by), "high": min(1.0, mean + off_by)}
 
 
-def table(told: dict[str, Any], write: Callable[[str], None]) -> None:
-    """Write a report as lines for people."""
+def table(told: dict[str, Any]) -> Iterator[str]:
+    """A report as lines for people."""
     head = "".join(f"{rate:>20}" for rate in RATES)
     for name, groups in told["schemes"].items():
-        write(f"\n{name}\n  {'plants':<14}{'commands':>9}{head}{'keys':>7}{'s':>7}")
+        yield from ("", name, f"  {'plants':<14}{'commands':>9}{head}{'keys':>7}{'s':>7}")
         for group, of in groups.items():
             cells = "".join(f"{_cell(of[rate]):>20}" for rate in RATES)
             ends = f"{of['keys_per_job']:>7.1f}{of['seconds_per_job']:>7.1f}"
-            write(f"  {group:<14}{of['commands']:>9}{cells}{ends}")
+            yield f"  {group:<14}{of['commands']:>9}{cells}{ends}"
     for pair in told["paired"]:
         low, high = 100 * pair["low"], 100 * pair["high"]
-        write(
+        yield (
             f"{pair['scheme']} less {pair['less']}, {pair['rate']}: "
             f"{100 * pair['difference']:+.2f} % ({low:+.2f} to {high:+.2f})"
         )

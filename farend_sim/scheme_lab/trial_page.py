@@ -3,19 +3,16 @@
 Law: whatever came out of a file is escaped before it stands on the page.
 """
 
-import math
 from collections.abc import Iterator
 from html import escape
 from typing import Any
 
 from farend_sim.answers.answer import Table
 from farend_sim.answers.page import document, table_html
+from farend_sim.answers.svg import COLOURS, ticks
 from farend_sim.scheme_lab.tally import RATES
 
-_COLOURS = ("#1b6ca8", "#c8553d", "#3c8d5a", "#8a5fa8", "#a08a2c", "#555555")
 _WIDTH, _LEFT, _ROW = 720, 150, 16
-_STEPS = tuple(part * 10.0**power for power in range(-5, 0) for part in (1, 2, 5))
-"""Between ticks."""
 _MEANS = {
     "first": "done at the first try",
     "done": "done at last",
@@ -42,7 +39,7 @@ def _body(settings: str, told: dict[str, Any]) -> Iterator[str]:
 def _legend(names: list[str]) -> str:
     """Return which colour is which scheme."""
     marks = (
-        f'<span style="color:{_COLOURS[at % len(_COLOURS)]}">&#9679;</span> {escape(name)}'
+        f'<span style="color:{COLOURS[at % len(COLOURS)]}">&#9679;</span> {escape(name)}'
         for at, name in enumerate(names)
     )
     return f"<p>{' &nbsp; '.join(marks)}</p>"
@@ -54,10 +51,7 @@ def _plot(rate: str, told: dict[str, Any]) -> str:
     groups = list(told["schemes"][names[0]])
     top = max(told["schemes"][n][g][rate]["high"] for n in names for g in groups)
     bottom = min(told["schemes"][n][g][rate]["low"] for n in names for g in groups)
-    step = next(each for each in _STEPS if each >= (top - bottom) / 6)
-    bottom = math.floor(bottom / step + 1e-9) * step
-    parts = max(1, math.ceil((top - bottom) / step - 1e-9))
-    span = parts * step
+    span = top - bottom
     lines, y = [], 30
     for group in groups:
         lines.append(f'<text x="0" y="{y + 12}">{escape(group)}</text>')
@@ -65,10 +59,10 @@ def _plot(rate: str, told: dict[str, Any]) -> str:
             lines.append(_dot(told["schemes"][name][group][rate], bottom, span, y, at, name))
             y += _ROW
         y += 6
-    ticks = "".join(_tick(bottom + step * part, bottom, span, y) for part in range(parts + 1))
+    axis = "".join(_tick(at, bottom, span, y) for at in ticks(bottom, top))
     return (
         f"<h2>{_MEANS[rate]}, %</h2>"
-        f'<svg viewBox="0 0 {_WIDTH} {y + 24}" role="img">{ticks}{"".join(lines)}</svg>'
+        f'<svg viewBox="0 0 {_WIDTH} {y + 24}" role="img">{axis}{"".join(lines)}</svg>'
     )
 
 
@@ -77,7 +71,7 @@ def _x(share: float, bottom: float, span: float) -> float:
 
 
 def _dot(of: dict[str, float], bottom: float, span: float, y: int, at: int, name: str) -> str:
-    colour = _COLOURS[at % len(_COLOURS)]
+    colour = COLOURS[at % len(COLOURS)]
     low, x, high = (_x(of[key], bottom, span) for key in ("low", "share", "high"))
     told = f"{name}: {100 * of['share']:.2f} % ({100 * of['low']:.2f} to {100 * of['high']:.2f})"
     return (

@@ -53,7 +53,7 @@ def trial(
     else:
         click.echo(f"{plants} plants of {asked.population.title}, {told['dialled']} times dialled")
         click.echo("Shares in per cent with 95 % intervals; done is at last, first at once.")
-        table(told, click.echo)
+        click.echo("\n".join(table(told)))
 
 
 def _trial(files: tuple[str, ...], commands: int, seed: int, population: str, unit: str) -> "Trial":
