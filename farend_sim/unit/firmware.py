@@ -39,6 +39,8 @@ class Unit:
         self.sound: Sound | None = None
         self.hold_deadline_us: int | None = None
         """None out of a hold, and until the hold's contacts have closed."""
+        self.hold_us = 0
+        """How long the latest hold lasts, or will; 0 before any."""
         self.taken: tuple[Heard, int] | None = None
         """The last input the table was given, and when, for whoever watches the unit."""
         self._scheme = scheme
@@ -47,7 +49,6 @@ class Unit:
         self._machine = TableMachine()
         self._decoder = Decoder(scheme)
         self._plan: Plan = ()
-        self._hold_us = 0
         self._set_hold_us: int | None = None
         self._opened_us = -timing.operate_us
         self._taken_us = 0
@@ -55,11 +56,6 @@ class Unit:
     @property
     def state(self) -> State:
         return self._machine.state
-
-    @property
-    def hold_us(self) -> int:
-        """How long the latest hold lasts, or will; 0 before any."""
-        return self._hold_us
 
     @property
     def attentive(self) -> bool:
@@ -138,7 +134,7 @@ class Unit:
         if action is Action.DROP:
             return self._fall()
         if action is Action.HOLD:
-            self._hold_us = self._set_hold_us or heard.hold_us or 0
+            self.hold_us = self._set_hold_us or heard.hold_us or 0
         if action is Action.SET_HOLD:
             self._set_hold_us = heard.hold_us
         if action is Action.HOLD or self.state not in HOLDS:
@@ -192,7 +188,7 @@ class Unit:
             self.sound = Sound(step.at_us, voice.segments, voice.repeat, voice.kind)
             effects = (*effects, self.sound)
         if step.begins_hold:
-            self.hold_deadline_us = step.at_us + self._hold_us
+            self.hold_deadline_us = step.at_us + self.hold_us
         return effects
 
     def _goes_on(self, voice: Voice) -> bool:
@@ -235,7 +231,7 @@ class Unit:
     def _forget(self) -> None:
         self._decoder.reset()
         self._set_hold_us = None
-        self._hold_us = 0
+        self.hold_us = 0
         self.hold_deadline_us = None
 
 
