@@ -3,8 +3,7 @@
 import json
 import os
 import signal
-import subprocess
-import sys
+from functools import partial
 from itertools import count
 from pathlib import Path
 from time import sleep
@@ -16,7 +15,7 @@ from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.journal import Journal, entries_of, read_journal
 from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
-from tests.drill.working import authored, steps_of, worked
+from tests.drill.working import authored, by_expert, elsewhere, ended, steps_of, worked
 
 DRILL = "mill-end-4"
 
@@ -27,7 +26,7 @@ def steps() -> list[str]:
 
 def test_an_attempt_goes_on_where_it_was(tmp_path: Path) -> None:
     """Closed in the middle and opened again, the rest comes out as if it had never been closed."""
-    whole = worked(authored(DRILL), steps())
+    whole, _ = by_expert(DRILL)
     for cut in (0, 7, len(steps()) - 1):
         path = tmp_path / f"{cut}.jsonl"
         worked(authored(DRILL), steps()[:cut], path).close()
@@ -65,7 +64,7 @@ def test_a_torn_journal_goes_on(tmp_path: Path) -> None:
         attempt.do(step)
     attempt.hand_in()
     attempt.close()
-    assert judge(kept.read(path)) == judge(worked(authored(DRILL), steps()))
+    assert judge(kept.read(path)) == by_expert(DRILL)[1]
 
 
 def test_two_hundred_kills(tmp_path: Path) -> None:
@@ -83,12 +82,7 @@ def _keeps_all(attempt: Attempt, folder: Path, number: int) -> bool:
     """Kill a process at work, and look whether its journal has all that it said."""
     path, said = folder / f"{number}.jsonl", folder / f"{number}.said"
     said.touch()
-    child = os.fork()
-    if child == 0:  # it works until it is killed, and never returns into the tests
-        try:
-            _work_for_ever(attempt, path, said)
-        finally:
-            os._exit(1)
+    child = elsewhere(partial(_work_for_ever, attempt, path, said))
     while _said(said) < number % 7:
         sleep(0.0005)
     sleep(number % 13 * 0.0003)
@@ -119,12 +113,12 @@ def test_only_one_at_a_time(tmp_path: Path) -> None:
     attempt = worked(authored(DRILL), steps()[:2], path)
     with pytest.raises(BadFileError, match="open elsewhere"):
         kept.resume(path)
-    code = "import sys; from farend_sim.drill import kept; kept.resume(sys.argv[1])"
-    code = code.replace("sys.argv[1]", "__import__('pathlib').Path(sys.argv[1])")
-    other = subprocess.run(
-        [sys.executable, "-c", code, str(path)], capture_output=True, text=True, check=False
-    )
-    assert "open elsewhere" in other.stderr
+
+    def refused() -> None:
+        with pytest.raises(BadFileError, match="open elsewhere"):
+            kept.resume(path)
+
+    assert ended(elsewhere(refused)) == 0
     attempt.close()
     kept.resume(path).close()
 

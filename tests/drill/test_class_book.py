@@ -2,9 +2,8 @@
 
 import json
 import sqlite3
-import subprocess
-import sys
 from contextlib import closing
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -16,30 +15,9 @@ from farend_sim.drill.class_answer import class_answer
 from farend_sim.drill.class_book import ClassBook
 from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
-from tests.drill.working import authored, steps_of, worked
+from tests.drill.working import authored, elsewhere, ended, steps_of, worked
 
 TANNERY = "tannery-19"
-
-WRITER = """
-import sys
-from pathlib import Path
-from farend_sim.drill import kept
-from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.class_book import ClassBook
-from farend_sim.drill.files import find_drill
-file, drill, first, last = sys.argv[1:]
-found = find_drill(drill)
-for number in range(int(first), int(last)):
-    attempt = kept.start(found, about={"mark": f"m{number}", "begun": f"b{number}"})
-    for step in (f"note of {number}", "meter volts tip-ring", "read", "log"):
-        attempt.do(step)
-    with ClassBook.open(Path(file)) as book:
-        book.enter(f"trainee {number}", attempt)
-    attempt.do("answer kind=battery leg=ring action=report")
-    attempt.hand_in()
-    with ClassBook.open(Path(file)) as book:
-        book.enter(f"trainee {number}", attempt)
-"""
 
 
 def entered(file: Path, who: str, mark: str, steps: list[str] | None = None) -> Attempt:
@@ -63,17 +41,29 @@ def rows(book: ClassBook, table: str) -> list[sqlite3.Row]:
         return of.execute(f"SELECT * FROM {table} ORDER BY rowid").fetchall()
 
 
+def write(file: Path, numbers: range) -> None:
+    """Attempts of so many trainees, each entered half-way and again when it is handed in."""
+    for number in numbers:
+        attempt = kept.start(authored(TANNERY), about={"mark": f"m{number}", "begun": f"b{number}"})
+        for step in (f"note of {number}", "meter volts tip-ring", "read", "log"):
+            attempt.do(step)
+        for last in (False, True):
+            if last:
+                attempt.do("answer kind=battery leg=ring action=report")
+                attempt.hand_in()
+            with ClassBook.open(file) as book:
+                book.enter(f"trainee {number}", attempt)
+
+
 def test_fifty_at_once(tmp_path: Path) -> None:
     """Fifty attempts in ten processes on one file, each entered again as it grows.
 
     Every one is there, with its own steps, readings and verdict, under its own trainee.
     """
-    file, drill = tmp_path / "class.db", Path(__file__).parent / "authors" / f"{TANNERY}.toml"
-    writers = [
-        subprocess.Popen([sys.executable, "-c", WRITER, file, drill, str(at), str(at + 5)])
-        for at in range(0, 50, 5)
-    ]
-    assert [writer.wait() for writer in writers] == [0] * 10
+    file = tmp_path / "class.db"
+    authored(TANNERY)  # read once: each process has its own copy of it
+    writers = [elsewhere(partial(write, file, range(at, at + 5))) for at in range(0, 50, 5)]
+    assert [ended(writer) for writer in writers] == [0] * 10
     with ClassBook.open(file) as book:
         rows = book.attempts()
         assert len(rows) == 50

@@ -1,6 +1,7 @@
 """Attempts at drills as tests play them: an author's drill, and steps from a file or typed."""
 
-from collections.abc import Iterable
+import os
+from collections.abc import Callable, Iterable
 from functools import cache
 from pathlib import Path
 
@@ -8,6 +9,7 @@ from farend_sim.drill import kept
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.files import find_drill
+from farend_sim.drill.verdict import Verdict, judge
 
 AUTHORS = Path(__file__).parent / "authors"
 NAMES = tuple(sorted(path.stem for path in AUTHORS.glob("*.toml")))
@@ -31,3 +33,28 @@ def worked(drill: Drill, steps: Iterable[str], path: Path | None = None) -> Atte
     for step in steps:
         attempt.do(step)
     return attempt
+
+
+@cache
+def by_expert(name: str) -> tuple[Attempt, Verdict]:
+    """The expert's own attempt at a drill and its verdict, to look at and not to go on with."""
+    drill = authored(name)
+    attempt = worked(drill, steps_of(drill))
+    return attempt, judge(attempt)
+
+
+def elsewhere(does: Callable[[], object]) -> int:
+    """Begin something in another process and return its number; it never comes back into tests."""
+    child = os.fork()
+    if child == 0:
+        try:
+            does()
+            os._exit(0)
+        finally:
+            os._exit(1)
+    return child
+
+
+def ended(child: int) -> int:
+    """Wait for another process; 0 if all went well there."""
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
