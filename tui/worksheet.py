@@ -37,8 +37,9 @@ def methods() -> Answers:
     """Each method, and what it is for: a trouble, by what is read."""
     with click.Context(locate) as context:
         commands = {name: locate.get_command(context, name) for name in WANTED}
+    short = {name: command.get_short_help_str(80) for name, command in commands.items() if command}
     return tuple(
-        (name, f"{name}: {command.short_help}") for name, command in commands.items() if command
+        (name, f"{name}: {of[:1].lower()}{of[1:].rstrip('.')}") for name, of in short.items()
     )
 
 
