@@ -53,3 +53,12 @@ def test_every_file_that_is_named_is_there() -> None:
             places += [place for path in found for place in (path, path.parent)]
 
     assert missing == []
+
+
+def test_every_constant_that_is_named_is_there() -> None:
+    """Names in capitals that DEVELOPERS.md gives are in the code."""
+    named = re.findall(r"`(_?[A-Z][A-Z_]{3,})\b", (ROOT / "DEVELOPERS.md").read_text("utf-8"))
+    files = [file for floor in FLOORS[1:4] for file in (ROOT / floor).rglob("*.py")]
+    words = set(re.findall(r"\w+", " ".join(file.read_text("utf-8") for file in files)))
+
+    assert set(named) - words - {"GOLDEN", "NAME"} == set()
