@@ -70,11 +70,9 @@ def bench(
 
 def _sitting(scenario: str, logbook: Path | None) -> "Sitting":
     from farend_sim.files import load_situation
-    from tui.logbook_file import LogbookFile, default_path
-    from tui.sitting import Sitting
+    from tui.opening import free_sitting
 
-    situation = load_situation(scenario)
-    return Sitting(situation, LogbookFile(logbook or default_path(situation.path.stem)))
+    return free_sitting(load_situation(scenario), logbook)
 
 
 def _demand_file(logbook: Path | None) -> None:
