@@ -12,7 +12,6 @@ from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.bench.pair.wiring import Lead
 from tui.asking import Asking
 from tui.at_drill import AtDrill
-from tui.card import card
 from tui.frame import inside, trainee, trainer
 from tui.help_text import bench_help
 from tui.pace import Pace
@@ -53,10 +52,9 @@ class AtBench:
         scenario = sitting.situation.scenario
         told = scenario.brief if attempt is None else attempt.drill.lesson.ticket
         self._brief = " ".join(told.split())
-        self._card = card(sitting.situation.scheme)
         title = title or scenario.title or sitting.situation.path.stem
         drill = attempt is not None
-        self.screen = BenchScreen(name, title, self._brief, self._card, drill=drill)
+        self.screen = BenchScreen(name, title, self._brief, sitting.situation.scheme, drill=drill)
         self._title = title
         self.script = Script()
         self._level = ReceiverLevel()
@@ -193,7 +191,7 @@ class AtBench:
     # -- the screens themselves ----------------------------------------------------------------
 
     def _help(self) -> None:
-        self._app.push_screen(HelpScreen(bench_help(self._card, self._brief)))
+        self._app.push_screen(HelpScreen(bench_help(self.sitting.situation.scheme, self._brief)))
 
     def _turn_length(self) -> None:
         self.sitting.feet = not self.sitting.feet

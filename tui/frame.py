@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.bench.pair.along import along
 from tui import view, view_meter
-from tui.card import middle_hz
 from tui.pace import Pace
 from tui.sitting import Sitting
 from tui.view_far import FarView, far
@@ -36,7 +35,7 @@ def trainee(sitting: Sitting, pace: Pace) -> TraineeView:
     """What the person at the near end sees and hears now."""
     snapshot = sitting.bench.snapshot()
     reading = snapshot.held
-    middle = middle_hz(sitting.situation.scheme)
+    middle = sitting.situation.scheme.middle_hz
     return TraineeView(
         clock=view.clock(snapshot.now_us, pace.rate, pace.paused, sitting.budget_s),
         keypad=view.keypad(snapshot, sitting.keyed, sitting.sounded),

@@ -3,11 +3,17 @@
 from textual.content import Content
 
 from farend_sim.cautions import CAUTIONS
-from tui.card import Card, CardRow
+from farend_sim.scheme_lab.card import card
+from farend_sim.unit.codes import compiled
+from farend_sim.unit.keying import keys_for
+from farend_sim.unit.scheme import Scheme
 from tui.keymap import GROUPS, Group
 
+_HOLDS_S = (10, 30, 60, 120, 300, 600)
+"""Holds whose keys are spelt out."""
 
-def bench_help(card: Card, brief: str) -> Content:
+
+def bench_help(scheme: Scheme, brief: str) -> Content:
     """Everything the help screen says at a bench."""
     parts = [
         _heading("This pair"),
@@ -15,11 +21,11 @@ def bench_help(card: Card, brief: str) -> Content:
         _heading("Keypad"),
         _line("0-9 * #", "Sent over the pair, one after another"),
         *_keys(GROUPS),
-        _heading(f"The card: {card.title}"),
-        Content(card.about),
-        *(_row(row) for row in card.commands),
-        _heading("What the unit sounds"),
-        *(_row(row) for row in card.replies),
+        _heading("The card"),
+        Content(scheme.about.strip()),
+        Content(card(scheme).rstrip()),
+        _heading("Holds spelt out"),
+        *_holds(scheme),
         *_cautions(),
     ]
     return Content("\n").join(parts)
@@ -51,5 +57,13 @@ def _line(key: str, about: str) -> Content:
     return Content.assemble((f"{key:>10}", "bold"), f"  {about}")
 
 
-def _row(row: CardRow) -> Content:
-    return Content.assemble((f"{row.keys:>12}", "bold"), f"  {row.does:<22} {row.about}")
+def _holds(scheme: Scheme) -> list[Content]:
+    """So that nobody has to work out a check digit in the field."""
+    code = compiled(scheme)
+    setter = code.of("set-hold")
+    shortest_us, longest_us = setter.shortest_us or 0, setter.longest_us or 0
+    return [
+        _line(keys_for(code, setter, hold_s), f"hold of {hold_s} s")
+        for hold_s in _HOLDS_S
+        if shortest_us <= 1_000_000 * hold_s <= longest_us
+    ]

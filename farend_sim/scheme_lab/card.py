@@ -5,7 +5,9 @@ Law: everything on the card is read from the scheme; nothing about codes is writ
 
 from collections.abc import Iterator
 
-from farend_sim.unit.scheme import Command, Reply, Scheme
+from farend_sim.unit.codes import CompiledCommand, CompiledScheme, compiled
+from farend_sim.unit.keying import written
+from farend_sim.unit.scheme import STATE_NAMES, Command, Scheme, Tone
 
 WIDTH = 72
 CAUTION = (
@@ -33,25 +35,15 @@ def card(scheme: Scheme) -> str:
         list(_knock(scheme)),
         list(_commands(scheme)),
         list(_rules(scheme)),
-        ["Replies (low _ under 800 Hz, high ' over it; long: 200 ms or more)", *_replies(scheme)],
+        list(_replies(scheme)),
         [CAUTION],
     )
     return "\n\n".join("\n".join(part) for part in parts) + "\n"
 
 
-def keys_of(scheme: Scheme, command: Command) -> str:
-    """What is keyed, with `s` for a digit of seconds and `c` for the check digit."""
-    checked = scheme.check == "command" or (scheme.check == "argument" and command.argument_digits)
-    body = command.code + "s" * command.argument_digits + ("c" if checked else "")
-    if checked and not command.argument_digits:
-        body = command.code + _check_digit(scheme, command.code)
-    return scheme.start + body + scheme.end
-
-
-def _check_digit(scheme: Scheme, digits: str) -> str:
-    from farend_sim.unit.codes import damm
-
-    return str(damm(scheme.check_table, digits))
+def keys_of(code: CompiledScheme, command: CompiledCommand) -> str:
+    """What is keyed, with `s` for a digit of seconds and `c` for their check digit."""
+    return written(code, command) + " twice" * command.confirmed
 
 
 def _knock(scheme: Scheme) -> Iterator[str]:
@@ -62,12 +54,11 @@ def _knock(scheme: Scheme) -> Iterator[str]:
 
 def _commands(scheme: Scheme) -> Iterator[str]:
     yield f"{'KEYS':<12}{'DOES':<22}{'HOLD (s)':<20}{'NOT TAKEN IN'}"
+    code = compiled(scheme)
     for command in scheme.command:
-        keys = keys_of(scheme, command)
-        keys += " twice" if command.confirmed else ""
-        yield (
-            f"{keys:<12}{_WORDS[command.does]:<22}{_hold(command):<20}{_refusing(command)}".rstrip()
-        )
+        keys, words = keys_of(code, code.of(command.does)), _WORDS[command.does]
+        row = f"{keys:<12}{words:<22}{_hold(command):<20}{_refusing(command)}"
+        yield row.rstrip()
 
 
 def _hold(command: Command) -> str:
@@ -80,8 +71,6 @@ def _hold(command: Command) -> str:
 
 def _refusing(command: Command) -> str:
     """The states that do not take it; idle never does, since nobody has knocked."""
-    from farend_sim.unit.scheme import STATE_NAMES
-
     without = [name for name in STATE_NAMES if name not in command.taken_in and name != "idle"]
     return ", ".join(without)
 
@@ -123,14 +112,15 @@ def _table(scheme: Scheme) -> Iterator[str]:
 
 
 def _replies(scheme: Scheme) -> Iterator[str]:
+    middle_hz = scheme.middle_hz
+    yield f"Replies (low _ under {middle_hz:g} Hz, high ' over it; long: 200 ms or more)"
     for reply in scheme.reply:
-        yield f"  {reply.name:<22}{pattern(reply)}"
+        marks = "".join(_mark(tone, middle_hz) for tone in reply.tone)
+        yield f"  {reply.name:<22}{marks}"
 
 
-def pattern(reply: Reply) -> str:
-    """A reply as marks: low or high, doubled where it is long, a space for silence."""
-    marks = []
-    for tone in reply.tone:
-        mark = " " if tone.hz == 0 else "_" if tone.hz < 800 else "'"
-        marks.append(mark * (2 if tone.duration_ms >= 200 and tone.hz else 1))
-    return "".join(marks)
+def _mark(tone: Tone, middle_hz: float) -> str:
+    """Low or high, doubled where it is long; a space for silence."""
+    if tone.hz == 0:
+        return " "
+    return ("'" if tone.hz > middle_hz else "_") * (2 if tone.duration_ms >= 200 else 1)

@@ -4,10 +4,10 @@ import csv
 import io
 from itertools import groupby
 
-from farend_sim.scheme_lab.card import keys_of
 from farend_sim.scheme_lab.explore import explore
 from farend_sim.scheme_lab.model import Model
 from farend_sim.unit import codes
+from farend_sim.unit.keying import written
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import HOLDS, Action, Input, State
 
@@ -40,7 +40,7 @@ def csv_table(scheme: Scheme) -> str:
             write.writerow(
                 [
                     command.does,
-                    _in_a_cell(keys_of(scheme, command)),
+                    _in_a_cell(written(model.scheme, model.scheme.of(command.does))),
                     state.value,
                     "yes" if taken else "no",
                     after.value,
@@ -66,7 +66,7 @@ def _number(seconds: float | None) -> str:
 def mermaid(scheme: Scheme) -> str:
     """The states that this scheme can bring the unit into, and the keys that do."""
     model = Model(codes.compiled(scheme), scheme.keys)
-    keys = {str(each.does): keys_of(scheme, each) for each in scheme.command}
+    keys = {each.input.value: written(model.scheme, each) for each in model.scheme.commands}
     edges = set()
     for at, step in explore(model).steps():
         if step.act is None or step.action is Action.IGNORE:

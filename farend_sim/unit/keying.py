@@ -10,11 +10,21 @@ def keys_for(scheme: CompiledScheme, command: CompiledCommand, seconds: int | No
     A command that must be confirmed is keyed twice.
     """
     width = command.argument_digits
-    body = command.prefix + (f"{seconds or 0:0{width}}" if width else "")
-    if command.checked_from is not None:
-        body += str(damm(scheme.check_table, body[command.checked_from :]))
-    keys = body + command.end
+    keys = _spelt(scheme, command, f"{seconds or 0:0{width}}" if width else "")
     return keys + keys if command.confirmed else keys
+
+
+def written(scheme: CompiledScheme, command: CompiledCommand) -> str:
+    """Return its keys as a card has them: `s` for a digit of seconds, `c` for their check digit."""
+    return _spelt(scheme, command, "s" * command.argument_digits)
+
+
+def _spelt(scheme: CompiledScheme, command: CompiledCommand, argument: str) -> str:
+    body, check = command.prefix + argument, ""
+    if command.checked_from is not None:
+        covered = body[command.checked_from :]
+        check = str(damm(scheme.check_table, covered)) if covered.isdecimal() else "c"
+    return body + check + command.end
 
 
 def dialled(scheme: Scheme, does: str) -> str:

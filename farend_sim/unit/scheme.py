@@ -141,6 +141,12 @@ class Scheme:
     never: tuple[Never, ...] = ()
     source: dict[str, str] = field(default_factory=dict, hash=False, compare=False)
 
+    @property
+    def middle_hz(self) -> float:
+        """A reply's tone above it is a high one, any other a low one [Hz]."""
+        hz = [tone.hz for reply in self.reply for tone in reply.tone if tone.hz > 0]
+        return (min(hz) + max(hz)) / 2 if hz else 0.0
+
     def command_for(self, does: str) -> Command:
         """Return the command that does something; a scheme without faults has one for each."""
         return next(each for each in self.command if each.does == does)

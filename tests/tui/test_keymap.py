@@ -3,7 +3,6 @@
 from pathlib import Path
 
 from tests.tui.at_bench import screen_of, sit_down
-from tui.card import card
 from tui.help_text import bench_help
 from tui.keymap import ACTS, GROUPS, HINTS, KEYPAD
 
@@ -20,11 +19,11 @@ def test_no_key_does_two_things() -> None:
 def test_help_tells_every_key_and_every_code(tmp_path: Path) -> None:
     """The help screen is made from the tables, so nothing is left out of it."""
     scheme = sit_down(tmp_path).situation.scheme
-    text = bench_help(card(scheme), "").plain
+    text = bench_help(scheme, "").plain
 
     missing = [act.about for act in ACTS.values() if act.about not in text]
     missing += [command.code for command in scheme.command if command.code not in text]
-    missing += [reply.does for reply in card(scheme).replies if reply.does not in text]
+    missing += [reply.name for reply in scheme.reply if reply.name not in text]
     assert not missing
 
 

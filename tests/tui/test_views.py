@@ -9,8 +9,8 @@ from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.control.ear import Heard
 from tests.tui.at_bench import dial, read_loop, sit_down
 from tui import view, view_meter
-from tui.card import card
 from tui.frame import trainee, trainer
+from tui.help_text import bench_help
 from tui.pace import Pace
 from tui.sitting import Sitting
 from tui.sound_trace import drawn
@@ -135,8 +135,8 @@ def test_the_trace_follows_the_keys(sitting: Sitting) -> None:
 
 def test_the_card_spells_holds_out(sitting: Sitting) -> None:
     """Whoever sets a hold finds its check digit on the card; the unit takes it."""
-    rows = {row.about: row.keys for row in card(sitting.situation.scheme).commands}
-    keys = rows["hold of 30 s"]
+    lines = bench_help(sitting.situation.scheme, "").plain.splitlines()
+    keys = next(line.split()[0] for line in lines if line.endswith("hold of 30 s"))
     dial(sitting, "#*27")
     dial(sitting, keys)
     dial(sitting, "18*")

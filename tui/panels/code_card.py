@@ -1,21 +1,36 @@
-"""The card of the codes, as a technician carries it: commands, then what the unit sounds."""
+"""The card of the codes at the bench: what to key for what, and how the unit's replies look."""
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from tui.card import Card, CardRow
+from farend_sim.control.replies import pattern
+from farend_sim.scheme_lab.card import keys_of
+from farend_sim.unit.codes import compiled
+from farend_sim.unit.effects import Sound
+from farend_sim.unit.scheme import Scheme
+from tui.view import picture
+
+_OWN = {
+    "knock": "answers the knock",
+    "refused": "refuses",
+    "over": "a hold is over",
+    "awake": "its button was pressed",
+}
+Rows = list[tuple[str, str]]
 
 
 class CodeCard(VerticalScroll):
     """Made once; the scheme does not change."""
 
-    def __init__(self, card: Card) -> None:
+    def __init__(self, scheme: Scheme) -> None:
         super().__init__(classes="panel")
         self.border_title = "Card of the codes"
-        self._columns = tuple(_column(half) for half in halves(card.commands))
-        self._replies = _column(card.replies)
+        rows = commands(scheme)
+        middle = (len(rows) + 1) // 2
+        self._columns = _column(rows[:middle]), _column(rows[middle:])
+        self._replies = _column(replies(scheme))
 
     def compose(self) -> ComposeResult:
         for column in self._columns:
@@ -23,15 +38,26 @@ class CodeCard(VerticalScroll):
         yield Static(self._replies, classes="replies")
 
 
-def halves(rows: tuple[CardRow, ...]) -> tuple[tuple[CardRow, ...], tuple[CardRow, ...]]:
-    """The commands as two columns; holds spelt out are left to the help screen."""
-    named = tuple(row for row in rows if row.does)
-    middle = (len(named) + 1) // 2
-    return named[:middle], named[middle:]
+def commands(scheme: Scheme) -> Rows:
+    """The keys of the knock and of each command, and what they are for."""
+    code = compiled(scheme)
+    told = [(keys_of(code, each), str(each.input.value)) for each in code.commands]
+    return [(code.knock, "knock"), *told]
 
 
-def _column(rows: tuple[CardRow, ...]) -> Content:
-    width = max((len(row.keys) for row in rows), default=0)
+def replies(scheme: Scheme) -> Rows:
+    """How each reply will look in the list of what is heard, and what it says."""
+    return [
+        (
+            picture(pattern(Sound(0, segments, False, "reply")), scheme.middle_hz),
+            _OWN.get(name, name.replace("-", " ")),
+        )
+        for name, segments in compiled(scheme).replies.items()
+    ]
+
+
+def _column(rows: Rows) -> Content:
+    width = max((len(keys) for keys, _ in rows), default=0)
     return Content("\n").join(
-        [Content.assemble((f"{row.keys:<{width}}", "bold"), f" {row.does}") for row in rows]
+        [Content.assemble((f"{keys:<{width}}", "bold"), f" {does}") for keys, does in rows]
     )

@@ -5,7 +5,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
-from tui.card import Card
+from farend_sim.unit.scheme import Scheme
 from tui.frame import TraineeView
 from tui.keymap import ACTS, DRILL_HINTS, GROUPS, HINTS, KEYPAD
 from tui.panels.asked import KeyPressed
@@ -26,7 +26,7 @@ from tui.view_far import FarView
 class BenchScreen(Room, groups=GROUPS):
     """Three columns under the brief, the caution below."""
 
-    def __init__(self, name: str, title: str, brief: str, card: Card, *, drill: bool) -> None:
+    def __init__(self, name: str, title: str, brief: str, scheme: Scheme, *, drill: bool) -> None:
         super().__init__()
         self._drill = drill
         self._clock = Clock(name, title)
@@ -34,7 +34,7 @@ class BenchScreen(Room, groups=GROUPS):
         self._keypad, self._near = Keypad(), NearEnd()
         self._meter, self._helper = MeterFace(), HelperPanel()
         self._heard, self.logbook = Heard(), Logbook()
-        self._card, self._trainer = CodeCard(card), Trainer()
+        self._card, self._trainer = CodeCard(scheme), Trainer()
         self._said = Said(id="said")
 
     def compose(self) -> ComposeResult:

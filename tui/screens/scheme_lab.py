@@ -11,9 +11,9 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from farend_sim.files import find_scheme, load_situation
+from farend_sim.scheme_lab.card import card
 from farend_sim.scheme_lab.check import Report, check
 from farend_sim.scheme_lab.finding import Finding, keys_text
-from tui.card import card
 from tui.keymap import SCHEME_LAB
 from tui.panels.asked import Asked, SchemePlayed
 from tui.screens.lab import Lab
@@ -36,7 +36,7 @@ class SchemeLab(Lab[Report], groups=SCHEME_LAB):
     def compose(self) -> ComposeResult:
         yield Static(f" Scheme lab | {self._scheme.title}", classes="heading", markup=False)
         with VerticalScroll(id="lab", classes="scrolls", can_focus=False):
-            yield Static(_card(self._scheme), markup=False)
+            yield Static(f"{self._scheme.about}\n{card(self._scheme)}", markup=False)
         with Vertical(id="found"):
             yield self._state
             yield self._list
@@ -97,9 +97,3 @@ class SchemeLab(Lab[Report], groups=SCHEME_LAB):
 def _row(finding: Finding) -> str:
     often = f" ({finding.times} times)" if finding.times > 1 else ""
     return f"{SIGNS[finding.severity]} {finding.severity} {finding.kind}{often}: {finding.what}"
-
-
-def _card(scheme: Any) -> str:
-    made = card(scheme)
-    rows = [f"{row.keys:>12}  {row.does:<22} {row.about}" for row in made.commands if row.does]
-    return "\n".join([made.about, *rows])
