@@ -8,11 +8,11 @@ import tomllib
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, get_args
 
 from line_model import constants as k
 from line_model.errors import LineError, SourceError
-from line_model.plant import Stretch
+from line_model.plant import Gauge, Stretch
 
 _PRINTED = (
     "mutual_nf_per_km",
@@ -26,7 +26,7 @@ _PRINTED = (
     "unbalance_pf_per_km",
     "absorption_percent",
 )
-GAUGES_AWG = (19, 22, 24, 26)
+GAUGES_AWG: tuple[Gauge, ...] = get_args(Gauge)
 DIAMETERS_MM = (0.4, 0.5, 0.6, 0.9)
 
 

@@ -7,8 +7,7 @@ import numpy as np
 
 from line_model.parts import Alternating, Branch, Element, Part, Real, Source
 from line_model.plant import Coil
-
-Pair = tuple[str, str]
+from line_model.terminals import Pair
 
 
 @dataclass(frozen=True, slots=True)

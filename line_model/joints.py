@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from line_model.parts import Part, Resistor
-from line_model.terminals import Terminals
+from line_model.terminals import Leg, Terminals
 
-Leg = Literal["tip", "ring"]
 Side = Literal["near", "far"]
 Joins = frozenset[tuple[Leg, Leg]]
 """Which legs are joined: the near side's, then the far side's."""

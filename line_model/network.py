@@ -8,7 +8,6 @@ is left between them is exactly zero, and they read `None`, never a number made 
 """
 
 from collections.abc import Iterable, Sequence
-from copy import copy
 
 import numpy as np
 
@@ -31,18 +30,13 @@ class Mesh:
 
     def joined(self, parts: Iterable[Part]) -> "Mesh":
         """The circuit with more parts joined to it."""
-        more = copy(self)
-        more.nodes, more._at = list(self.nodes), dict(self._at)
-        more._take(parts)
-        return more
+        return self.each((parts,))
 
     def each(self, cases: Sequence[Iterable[Part]]) -> "Mesh":
         """The circuit with each of several things joined to it, one after another along `hz`."""
-        fan = Mesh(np.tile(self.hz, len(cases)).tolist(), ())
-        fan.nodes, fan._at = list(self.nodes), dict(self._at)
-        fan.siemens = np.tile(self.siemens, (len(cases), 1, 1))
-        fan.dc_amp = np.tile(self.dc_amp, (len(cases), 1))
-        cases = [tuple(parts) for parts in cases]
+        n, cases = len(cases), [tuple(parts) for parts in cases]
+        siemens, amp = np.tile(self.siemens, (n, 1, 1)), np.tile(self.dc_amp, (n, 1))
+        fan = Mesh._of(np.tile(self.hz, n), self.nodes, siemens, amp)
         solve((part for parts in cases for part in parts), tuple(self.hz.tolist()))
         for i, parts in enumerate(cases):
             fan._take(parts, slice(i * self.hz.size, (i + 1) * self.hz.size))
@@ -51,10 +45,15 @@ class Mesh:
     def seen_from(self, nodes: Sequence[str]) -> "Mesh":
         """The circuit as these nodes see it, all others out: to join many things to one plant."""
         there = [name for name in nodes if name in self._at]
-        seen = Mesh(self.hz.tolist(), ())
-        seen.nodes, seen._at = there, {name: i for i, name in enumerate(there)}
-        seen.siemens, seen.dc_amp = self._kept(there, self.dc_amp)
-        return seen
+        return Mesh._of(self.hz, there, *self._kept(there, self.dc_amp))
+
+    @classmethod
+    def _of(cls, hz: Real, nodes: Sequence[str], siemens: Complex, dc_amp: Complex) -> "Mesh":
+        """A circuit whose branches and currents are known."""
+        mesh = cls(hz.tolist(), ())
+        mesh.nodes, mesh._at = list(nodes), {name: i for i, name in enumerate(nodes)}
+        mesh.siemens, mesh.dc_amp = siemens, dc_amp
+        return mesh
 
     def _take(self, parts: Iterable[Part], rows: slice = _ALL) -> None:
         """Join parts, in some rows of `hz`."""

@@ -11,7 +11,10 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Gt, Le, MinLen
 
 from line_model.constants import METRES_PER_FOOT
+from line_model.terminals import Leg
 
+Gauge = Literal[19, 22, 24, 26]
+"""AWG of the catalogue's copper."""
 Above0 = Annotated[float, Gt(0)]
 AtLeast0 = Annotated[float, Ge(0)]
 Celsius = Annotated[float, Ge(-60), Le(90)]
@@ -25,7 +28,7 @@ TRAVEL_M_PER_S = 5.0
 class Stretch:
     """A uniform length of cable: its gauge, and whatever differs from the catalogue."""
 
-    gauge_awg: Literal[19, 22, 24, 26] | None = None
+    gauge_awg: Gauge | None = None
     diameter_mm: float | None = None
     length_m: Annotated[float, Gt(0), Le(1e6)]
     temperature_c: Celsius | None = None
@@ -135,7 +138,7 @@ class Neighbour:
     name: Annotated[str, MinLen(1)]
     state: Literal["quiet", "working", "talking", "open"] = "quiet"
     """What its two ends are joined to: line_model/neighbours.py."""
-    open_leg: Literal["tip", "ring"] | None = None
+    open_leg: Leg | None = None
     """A leg of it that is open, if one is, at `open_at_m`."""
     open_at_m: AtLeast0 | None = None
     post: Annotated[int, Ge(1)] | None = None

@@ -21,13 +21,12 @@ from line_model.joints import STRAIGHT, Joins, Joint
 from line_model.neighbours import Laid, in_order, named
 from line_model.parts import Part
 from line_model.plant import Coil, Neighbour, Plant, Stretch
-from line_model.section import CONDUCTORS, Conductors, lumps
-from line_model.terminals import Terminals
+from line_model.section import Conductors, lumps
+from line_model.terminals import CONDUCTORS, Terminals
 from line_model.troubles import Trouble
 from line_model.troubles.base import Piece
 from line_model.troubles.present import Away
 
-NEAR = CONDUCTORS
 Line = str | None
 """What is walked: a tap by its name, or the route itself."""
 ROUTE: Line = None

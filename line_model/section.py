@@ -15,9 +15,9 @@ import numpy as np
 from line_model.beside import ALONE, Beside
 from line_model.cable import PerMetre
 from line_model.parts import Block, Complex, Element, Part, Real
+from line_model.terminals import CONDUCTORS
 from line_model.two_port import two_port
 
-CONDUCTORS = ("tip", "ring", "sheath")
 SHEATH = 2
 """The sheath's number among conductors."""
 Nodes = tuple[str, ...]

@@ -1,7 +1,11 @@
 """Where instruments are joined: the nodes that a person at the pair calls tip, ring and sheath."""
 
 from dataclasses import dataclass
+from typing import Literal, get_args
 
+Leg = Literal["tip", "ring"]
+Conductor = Literal["tip", "ring", "sheath"]
+CONDUCTORS: tuple[Conductor, ...] = get_args(Conductor)
 Pair = tuple[str, str]
 
 

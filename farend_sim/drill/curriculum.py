@@ -12,6 +12,7 @@ from annotated_types import Ge, Gt, Le, MinLen
 from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.drill import Part, Skill
 from farend_sim.errors import Problem
+from line_model.plant import Gauge
 
 Span = tuple[float, float]
 Percent = Annotated[float, Ge(0), Le(100)]
@@ -48,7 +49,7 @@ class Level:
     meters: tuple[Annotated[str, MinLen(1)], ...]
     missing: tuple[str, ...] = ()
     """Of these meters one is not at hand."""
-    gauges_awg: tuple[Literal[19, 22, 24, 26], ...]
+    gauges_awg: tuple[Gauge, ...]
     sections: Span = (1, 1)
     length_m: Span
     temperature_c: Span = (5.0, 25.0)

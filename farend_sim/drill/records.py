@@ -7,13 +7,10 @@ looked for. Common practice, no source.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Literal, get_args
 
 from farend_sim.drill.doubt import Doubt
+from line_model.cable import GAUGES_AWG
 from line_model.plant import Plant
-
-Gauge = Literal[19, 22, 24, 26]
-GAUGES_AWG: tuple[Gauge, ...] = get_args(Gauge)
 
 
 @dataclass(frozen=True, slots=True)

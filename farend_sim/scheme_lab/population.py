@@ -12,6 +12,7 @@ from annotated_types import Ge, Le, MinLen
 
 from farend_sim.errors import Problem
 from farend_sim.files import find
+from line_model.plant import Gauge
 
 Span = tuple[float, float]
 Percent = Annotated[float, Ge(0), Le(100)]
@@ -26,7 +27,7 @@ class PlantClass:
     name: Annotated[str, MinLen(1)]
     share: Annotated[float, Ge(0)]
     """Of all plants, over the sum of the shares."""
-    gauges_awg: Annotated[tuple[Literal[19, 22, 24, 26], ...], MinLen(1)]
+    gauges_awg: Annotated[tuple[Gauge, ...], MinLen(1)]
     sections: Span = (1, 2)
     length_m: Span
     """Of the whole route."""

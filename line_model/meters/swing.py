@@ -22,7 +22,7 @@ from line_model.standing import AtRest, Standing
 from line_model.terminals import Terminals
 
 SLICE_S = 0.02
-"""The needle is followed in slices of a fiftieth of its period [s]. A choice, no source."""
+"""The needle is followed in slices of this, short beside its period [s]. A choice, no source."""
 FULL = 100.0
 """Divisions of a dead short: common practice, no source."""
 KEY_OPEN_OHM = 1e9

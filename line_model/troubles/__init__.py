@@ -6,7 +6,8 @@ What a trouble is asked is in line_model/troubles/base.py.
 
 from typing import get_args
 
-from line_model.troubles.base import AtPlace, Base, Conductor, Leg, Placed, Walk
+from line_model.terminals import Conductor, Leg
+from line_model.troubles.base import AtPlace, Base, Placed, Walk
 from line_model.troubles.conductors import Reversal, Series
 from line_model.troubles.drift import Drift
 from line_model.troubles.fittings import BadCoil, Bond

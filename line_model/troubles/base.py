@@ -10,14 +10,12 @@ numbers it is (`conductors`, `extent_m`, `numbers`, `read_ohm`).
 """
 
 from dataclasses import dataclass
-from typing import ClassVar, Literal, Protocol, Self, TypeVar
+from typing import ClassVar, Protocol, Self, TypeVar
 
 from line_model.parts import Part
 from line_model.plant import AtLeast0, Coil, Earth, Plant
 from line_model.troubles.swing import Swing
 
-Leg = Literal["tip", "ring"]
-Conductor = Literal["tip", "ring", "sheath"]
 Piece = TypeVar("Piece", Earth, Coil)
 """What a plant has at a place and a trouble may spoil."""
 Number = tuple[float, str]

@@ -6,11 +6,10 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge
 
+from line_model.joints import JOINT_OHM
 from line_model.parts import Resistor
-from line_model.troubles.base import AtPlace, Conductor, Number, Walk
-
-JOINT_OHM = 1e-3
-"""A joint that comes and goes, while it holds [ohm]: common practice, no source."""
+from line_model.terminals import Conductor
+from line_model.troubles.base import AtPlace, Number, Walk
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

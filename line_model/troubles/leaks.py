@@ -8,7 +8,8 @@ from annotated_types import Ge, Le
 from line_model.neighbours import leg_of
 from line_model.parts import Knee, Source
 from line_model.plant import Above0, AtLeast0, Volt
-from line_model.troubles.base import AtPlace, Conductor, Leg, Number, Placed, Walk
+from line_model.terminals import Conductor, Leg
+from line_model.troubles.base import AtPlace, Number, Placed, Walk
 from line_model.troubles.drift import Drift
 
 TOUCHING_OHM = 100.0

@@ -10,7 +10,8 @@ from typing import Annotated, Literal
 from annotated_types import MinLen
 
 from line_model.plant import AtLeast0, Plant
-from line_model.troubles.base import Base, Leg, Walk
+from line_model.terminals import Leg
+from line_model.troubles.base import Base, Walk
 
 UNNAMED = "neighbour"
 """Which pair it is split with where none is named: a quiet one that is on no post."""

@@ -6,9 +6,10 @@ Source: algebra; common practice.
 """
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from line_model.plant import Plant
+from line_model.terminals import Leg
 from line_model.worksheet.band import ImpossibleReadingError, Place, banded, placed
 from line_model.worksheet.record import leg_ohms
 from line_model.worksheet.tolerance import Tolerance, as_built, both, may_be
@@ -37,7 +38,7 @@ class Legs:
     difference_off_ohm: float
     allowed_ohm: float
     """The unbalance that good cable of this length may have."""
-    high_leg: Literal["tip", "ring"] | None
+    high_leg: Leg | None
     """The leg that holds series resistance; None while they are alike."""
     tie: Place
 

@@ -119,11 +119,16 @@ def test_a_source_of_no_volts_is_zero_and_not_none() -> None:
 
 @given(routes(), st.floats(0.1, 1e6))
 def test_a_plant_seen_from_its_ends_is_the_plant(way: Route, ohm: float) -> None:
-    """Reduced to its ends and then joined, a plant reads as when it is solved whole."""
+    """Reduced to its ends and then joined, a plant reads as when it is solved whole.
+
+    What is joined leaves no trace on what it is joined to.
+    """
     load = Resistor(way.far[0], way.far[1], ohm)
     whole = Mesh(HZ, (*way.parts, load))
-    joined = Mesh(HZ, way.parts).seen_from(("tip", "ring", "sheath", *way.far)).joined((load,))
+    seen = Mesh(HZ, way.parts).seen_from(("tip", "ring", "sheath", *way.far))
+    bare, joined = seen.ohm(*NEAR), seen.joined((load,))
 
+    assert bare == seen.ohm(*NEAR)
     for a, b in PAIRS:
         assert pytest.approx(whole.ohm(a, b), rel=1e-9) == joined.ohm(a, b)
         # a source behind milliohms drives amperes, whose rounding stands across megohms

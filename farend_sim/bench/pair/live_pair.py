@@ -14,7 +14,6 @@ from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
 from line_model.beside import OWN
 from line_model.equipment import NOTHING, RING_HZ, Equipment
-from line_model.joints import Leg
 from line_model.knees import at_rest
 from line_model.neighbours import in_order, leg_of
 from line_model.parts import Part, nodes_of
@@ -22,7 +21,7 @@ from line_model.route import Route, route
 from line_model.sender import SENDER_HZ
 from line_model.spell import Parts, Spell, Topologies
 from line_model.standing import Steady
-from line_model.terminals import NEAR, Pair, Terminals
+from line_model.terminals import NEAR, Leg, Pair, Terminals
 from line_model.transient import Capacitors
 from line_model.troubles import Trouble
 from line_model.troubles.present import changes_us, present

@@ -12,8 +12,8 @@ from farend_sim.bench.sound.probe import Across, Probed, probed
 from farend_sim.bench.steps.step import Row, Step, let_pass, refused
 from farend_sim.bench.steps.words import Line, MistakeError, choice, exactly
 from farend_sim.block import MOST_POSTS
-from line_model.joints import Leg
 from line_model.neighbours import named
+from line_model.terminals import Leg
 
 CLIP_S = 5.0
 PROBE_S = 4.0

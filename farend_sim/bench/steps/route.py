@@ -14,7 +14,8 @@ from farend_sim.bench.pair.repairing import OffRouteError, found, reached, targe
 from farend_sim.bench.steps.step import Row, Step, refused
 from farend_sim.bench.steps.words import LONGEST_M, Line, MistakeError, choice, exactly, number
 from farend_sim.feet import FOOT_M
-from line_model.joints import OPENED, Leg, Side
+from line_model.joints import OPENED, Side
+from line_model.terminals import Leg
 
 BOND_S = 60.0
 JOIN_S = 60.0

@@ -6,7 +6,7 @@ from typing import cast, get_args
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps.step import Row, Step, let_pass, refused
 from farend_sim.bench.steps.words import Line, MistakeError, choice
-from line_model.joints import Leg
+from line_model.terminals import Leg
 
 TIE_S = 60.0
 """For a helper to tie two legs [s]. Invented for the demo."""

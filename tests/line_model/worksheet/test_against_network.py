@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from line_model.network import Mesh
 from line_model.parts import Resistor
-from line_model.route import NEAR
+from line_model.terminals import CONDUCTORS
 from line_model.troubles import Leak, Leg
 from line_model.worksheet import both_ends, bridge, loop, shunt
 from line_model.worksheet.record import leg_ohms
@@ -54,7 +54,7 @@ def detector(mesh: Mesh, arms: tuple[Resistor, ...], a: str, b: str) -> float:
 
 def balance(mesh: Mesh, bad: str, good: str) -> float:
     """The bad leg's share of a slide of 1000 ohm at which a detector across the legs is still."""
-    seen = mesh.seen_from((*NEAR, "good"))
+    seen = mesh.seen_from((*CONDUCTORS, "good"))
 
     def off(share: float) -> float:
         slide = (
@@ -68,7 +68,7 @@ def balance(mesh: Mesh, bad: str, good: str) -> float:
 
 def dial(mesh: Mesh, bad: str, good: str, loop_ohm: float) -> float:
     """The ohms in series with the bad leg at which a bridge of equal arms is still."""
-    seen = mesh.seen_from(NEAR)
+    seen = mesh.seen_from(CONDUCTORS)
 
     def off(ohm: float) -> float:
         arms = (
