@@ -153,9 +153,9 @@ def _string(keys: str, at_us: int, settings: KeypadSettings) -> Iterator[tuple[B
         yield burst, at_us
 
 
-def bursts(keys: str, settings: KeypadSettings, start_us: int = 0) -> list[Burst]:
-    """Return the bursts of a string that begins at start_us."""
-    return [burst for burst, _ in _string(keys, start_us, settings) if burst is not None]
+def bursts(keys: str, settings: KeypadSettings) -> list[Burst]:
+    """Return the bursts of a string that begins at 0."""
+    return [burst for burst, _ in _string(keys, 0, settings) if burst is not None]
 
 
 def clean_samples(keys: str, settings: KeypadSettings | None = None) -> Samples:

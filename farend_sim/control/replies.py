@@ -11,25 +11,18 @@ from farend_sim.unit.effects import Sound
 from line_model.signal import SAMPLE_US, Samples, gain_at, sine
 
 
-def samples(
-    sound: Sound,
-    gain_by_hz: Mapping[float, complex],
-    first: int,
-    last: int,
-    emf_rms_volt: float = 1.0,
-) -> Samples:
+def samples(sound: Sound, volt_by_hz: Mapping[float, complex], first: int, last: int) -> Samples:
     """Return samples first..last-1 of a sound where it is listened to [V].
 
     Args:
         sound: the reply or the tone.
-        gain_by_hz: volts there per volt of the unit's source, at the sound's frequencies.
+        volt_by_hz: what stands there of it, rms phasors at its frequencies.
         first: absolute index of the first sample.
         last: absolute index behind the last one.
-        emf_rms_volt: the unit's source.
     """
     out = np.zeros(max(0, last - first))
     for hz, start_us, end_us in stretches(sound, first * SAMPLE_US, last * SAMPLE_US):
-        out += sine(hz, emf_rms_volt * gain_at(gain_by_hz, hz), start_us, first, last, end_us)
+        out += sine(hz, gain_at(volt_by_hz, hz), start_us, first, last, end_us)
     return out
 
 

@@ -13,7 +13,7 @@ from farend_sim.scheme_lab.deafness import deaf_states
 from farend_sim.scheme_lab.distance import Detour, detours, distance
 from farend_sim.scheme_lab.explore import Explored, Way, explore
 from farend_sim.scheme_lab.finding import Finding
-from farend_sim.scheme_lab.model import SHIPPED, Model, UnitTable
+from farend_sim.scheme_lab.model import SHIPPED, Model
 from farend_sim.scheme_lab.never import broken
 from farend_sim.scheme_lab.replay import replay
 from farend_sim.scheme_lab.slip_matrix import HARM, MOST_VALUES, Matrix, matrix
@@ -59,11 +59,11 @@ class Report:
         return any(finding.severity != "note" for finding in self.findings)
 
 
-def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
+def check(scheme: Scheme, on: Situation) -> Report:
     """Check a scheme without faults, on the plant and the unit of a situation."""
     compiled = codes.compiled(scheme)
     deaf = deaf_states(on)
-    model = Model(compiled, scheme.keys, unit, deaf)
+    model = Model(compiled, scheme.keys, SHIPPED, deaf)
     explored = explore(model, by_hand=False)
     slips = matrix(model)
     around = detours(model)
@@ -76,7 +76,7 @@ def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
         *judge.untaken(model, explored),
         *judge.homeless(model, explored),
         *judge.stale(explored),
-        *judge.contacts(explored, unit),
+        *judge.contacts(explored, SHIPPED),
         *_slips(model, slips),
         *_two_slips(model, around),
         *_neighbours(scheme),
@@ -85,7 +85,7 @@ def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
     if (way := knocks.swallowed(model)) is not None:
         what = "a knock, keyed while the unit attends, is not answered"
         ways.append((Finding("swallowed-knock", what), way))
-    findings = [_played(model, on, finding, way, unit) for finding, way in ways]
+    findings = [_played(model, on, finding, way) for finding, way in ways]
     order = {"error": 0, "warning": 1, "note": 2}
     findings.sort(key=lambda finding: order[finding.severity])
     steps = sum(len(each) for each in explored.done.values())
@@ -102,13 +102,13 @@ def check(scheme: Scheme, on: Situation, unit: UnitTable = SHIPPED) -> Report:
     )
 
 
-def _played(model: Model, on: Situation, finding: Finding, way: Way, unit: UnitTable) -> Finding:
-    """Give a finding its keys with times; the running unit knows the shipped table only."""
+def _played(model: Model, on: Situation, finding: Finding, way: Way) -> Finding:
+    """Give a finding its keys with times, and whether the running unit does as the model says."""
     keyed, state = replay(model.scheme, on.unit, way)
     return replace(
         finding,
         keys=finding.keys or keyed,
-        played=judge.end_of(model, way) is state if unit is SHIPPED else None,
+        played=judge.end_of(model, way) is state,
     )
 
 

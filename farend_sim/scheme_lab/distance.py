@@ -17,6 +17,8 @@ CHANCE = {"wrong": 0.01, "missing": 0.005, "doubled": 0.005, "swapped": 0.002, "
 PRICE = {Input.STATUS: 0.001, Input.SET_HOLD: 0.1, Input.RELEASE: 0.3}
 """What it costs when this is done and was not meant; 1 for a function. Source: a choice: a state
 told is only a puzzle, a hold of another length costs minutes, an unknown strap costs a day."""
+_VALUES = 3
+"""Of an argument so many are meant, evenly spread. A choice of speed."""
 MOST_SLIPS = 2
 
 
@@ -38,15 +40,10 @@ class Detour:
         return self.chance * self.price
 
 
-def detours(model: Model, most_values: int = 3) -> tuple[Detour, ...]:
-    """For each command the worst way of one slip and of two, where there are any.
-
-    Args:
-        model: scheme and unit.
-        most_values: of an argument, so many are meant, evenly spread.
-    """
+def detours(model: Model) -> tuple[Detour, ...]:
+    """For each command the worst way of one slip and of two, where there are any."""
     best: dict[tuple[int, int], Detour] = {}
-    for meant in words(model.scheme, most_values):
+    for meant in words(model.scheme, _VALUES):
         word = Word(model.scheme.knock + meant.keys, meant.did)
         keyed = {word.keys: 1.0}
         for slips in range(1, MOST_SLIPS + 1):

@@ -44,11 +44,11 @@ class Explored:
         return None
 
 
-def explore(model: Model, start: Moment = START, *, by_hand: bool = True) -> Explored:
+def explore(model: Model, *, by_hand: bool = True) -> Explored:
     """Go everywhere."""
-    came: dict[Moment, tuple[Moment, str] | None] = {start: None}
+    came: dict[Moment, tuple[Moment, str] | None] = {START: None}
     done: dict[Moment, tuple[Done, ...]] = {}
-    ahead = deque([start])
+    ahead = deque([START])
     while ahead:
         at = ahead.popleft()
         done[at] = tuple(model.steps(at, by_hand=by_hand))

@@ -36,7 +36,7 @@ def test_slicing_changes_no_sample(cuts: list[int], first: int) -> None:
 
 def test_samples_follow_the_segments() -> None:
     """Silent before, between and behind; each segment at its own gain."""
-    sounding = samples(REPLY, GAINS, 0, 12_000, emf_rms_volt=2.0)
+    sounding = samples(REPLY, {hz: 2 * gain for hz, gain in GAINS.items()}, 0, 12_000)
 
     assert not sounding[:8000].any()
     assert not sounding[8960:9440].any()
