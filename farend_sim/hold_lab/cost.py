@@ -31,14 +31,17 @@ class Terms:
 
     command_s: float
     """Knock, command, replies, and the hands' way between keypad and meter [s]."""
-    hears: bool = False
-    """Whether the unit hears a release during this hold."""
-    release_share: float = 1.0
-    """p: of releases, those that it hears."""
+    release_share: float = 0.0
+    """p: of releases during this hold, those that the unit hears; 0 where it is deaf."""
     release_s: float = 0.0
     """What a release costs [s]."""
     patience: int = 20
     """So many misses in a row, and a longer hold is dialled: a choice, no source."""
+
+    @property
+    def hears(self) -> bool:
+        """Whether the unit hears a release."""
+        return self.release_share > 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +82,7 @@ def _try_s(law: Law, hold_s: Array, terms: Terms) -> tuple[Array, Array, Array]:
     """One try's cost, its chance, and the time of the reading within it where it is made."""
     finish = np.maximum(law.cdf(hold_s), 1e-300)
     made_s = law.partial(hold_s)
-    p = terms.release_share if terms.hears else 0.0
+    p = terms.release_share
     ends_s = made_s + p * terms.release_s * finish + (1 - p) * (hold_s * finish - made_s)
     return terms.command_s + ends_s + (1 - finish) * hold_s, finish, made_s / finish
 

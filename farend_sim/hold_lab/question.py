@@ -50,4 +50,9 @@ class Question:
     @property
     def clipped(self) -> str:
         """Where the meter is clipped."""
-        return self.across or _ACROSS.get(self.function, "tip-ring")
+        return self.across or usual_across(self.function)
+
+
+def usual_across(function: Function) -> str:
+    """Where a meter is clipped to read what a function puts on the pair."""
+    return _ACROSS.get(function, "tip-ring")

@@ -39,8 +39,6 @@ def expected_resumed_s(law: Law, hold_s: float, terms: Terms) -> float:
     many = max(2, int(law.quantile(1 - 1e-9) / hold_s) + 2)
     holds = float(np.sum(1 - law.cdf(np.arange(many, dtype=np.float64) * hold_s)))
     waited_s = (terms.command_s + hold_s) * holds
-    if not terms.hears:
-        return waited_s
     mean_s = float(law.partial(np.array([law.quantile(1 - 1e-12) * 10]))[0])
     released_s = terms.command_s * holds + mean_s + terms.release_s
     return terms.release_share * released_s + (1 - terms.release_share) * waited_s
@@ -56,16 +54,13 @@ def _jobs(laws: tuple[Law, ...]) -> tuple[Array, Array]:
 
 def _one_job_s(laws: tuple[Law, ...], hold_s: float, terms: Terms, long_s: list[float]) -> float:
     """Expected time for one job; E by the first reading that is yet to be made."""
-    n = len(laws)
+    n, p = len(laws), terms.release_share
     to_go = [0.0] * (n + 1)
     for first in range(n - 1, -1, -1):
         fits, ends_s = _fits(laws[first:], hold_s)
         exactly = fits - np.append(fits[1:], 0.0)  # j = 0 .. r
-        spent = terms.command_s + hold_s
-        if terms.hears:
-            p = terms.release_share
-            early_s = ends_s + fits[-1] * terms.release_s
-            spent = terms.command_s + p * early_s + (1 - p) * hold_s
+        early_s = ends_s + fits[-1] * terms.release_s
+        spent = terms.command_s + p * early_s + (1 - p) * hold_s
         later = sum(exactly[j] * to_go[first + j] for j in range(1, len(exactly)))
         moved = 1 - exactly[0]
         if not long_s:

@@ -22,10 +22,13 @@ class Hearing:
     """Whether the unit hears its keypad in a function, and why not."""
 
     function: str
-    hears: bool
-    why: str | None
-    release_share: float
+    why: str | None = None
+    release_share: float = 0.0
     """Of releases dialled on the bench, those that ended the hold."""
+
+    @property
+    def hears(self) -> bool:
+        return self.release_share > 0
 
 
 def terms_of(
@@ -34,7 +37,6 @@ def terms_of(
     """The terms in a function, with a command's cost in place of what the scheme comes to."""
     return Terms(
         command_s=own_command_s or command_s(situation, heard.function),
-        hears=heard.hears,
         release_share=heard.release_share,
         release_s=release_s(situation) if heard.hears else 0.0,
         patience=patience,
@@ -45,13 +47,13 @@ def hearing(situation: Situation, function: str) -> Hearing:
     """Ask line and receiver, with the near end bare of its meter; then the bench."""
     receiver = receiver_report(situation, function)
     if not receiver["hears"]:
-        return Hearing(function, False, receiver["why"], 0.0)
+        return Hearing(function, receiver["why"])
     at = held(situation, function, 3600.0)
     released = sum(_released(at, situation, function, moment) for moment in range(_MOMENTS))
     if not released:
         why = f"the line lets tones through, but none of {_MOMENTS} releases was heard whole"
-        return Hearing(function, False, why, 0.0)
-    return Hearing(function, True, None, released / _MOMENTS)
+        return Hearing(function, why)
+    return Hearing(function, release_share=released / _MOMENTS)
 
 
 def _released(at: Held, situation: Situation, function: str, moment: int) -> bool:

@@ -10,6 +10,7 @@ from farend_sim.errors import Problem
 from farend_sim.files import find_scheme, load_situation
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.profiles import timed
+from farend_sim.hold_lab.question import usual_across
 from farend_sim.situation import Situation
 from farend_sim.unit.table import Function
 from line_model.meters.leads import bad_good
@@ -29,11 +30,17 @@ class Used:
 
     name: Annotated[str, MinLen(1)]
     function: Function = "strap"
-    across: Annotated[str, MinLen(1)] = "tip-ring"
+    across: str | None = None
+    """None: as the function wants it."""
     median_s: Above0 | None = None
     """Given, these are its times, and no meter's file is read."""
     log_sd: Above0 | None = None
     job_log_sd: AtLeast0 = 0.0
+
+    @property
+    def clipped(self) -> str:
+        """Where the meter is clipped."""
+        return self.across or usual_across(self.function)
 
 
 def used_problems(used: Used, path: str) -> Iterator[Problem]:
@@ -41,7 +48,7 @@ def used_problems(used: Used, path: str) -> Iterator[Problem]:
     if (used.median_s is None) != (used.log_sd is None):
         missing = "median_s" if used.median_s is None else "log_sd"
         yield Problem(f"{path}.{missing}", "nothing", "both median_s and log_sd, or neither")
-    if used.across not in ACROSS:
+    if used.clipped not in ACROSS:
         yield Problem(f"{path}.across", repr(used.across), f"one of {', '.join(ACROSS)}")
 
 
@@ -55,4 +62,4 @@ def law_of(used: Used, situation: Situation) -> Lognormal:
     """How long a reading takes in one use."""
     if used.median_s is not None and used.log_sd is not None:
         return Lognormal(used.median_s, used.log_sd, used.job_log_sd)
-    return timed(used.name, situation, used.function, used.across).law
+    return timed(used.name, situation, used.function, used.clipped).law

@@ -37,7 +37,7 @@ def brute_force(law: Law, hold_s: float, terms: Terms) -> tuple[float, float, fl
 @pytest.mark.parametrize("hold_s", [25.0, 60.0])
 def test_closed_forms_are_what_tries_come_to(law: Law, hears: bool, hold_s: float) -> None:
     """Until the next command and until in hand, deaf and hearing, within four standard errors."""
-    terms = Terms(command_s=10.0, hears=hears, release_s=8.0 if hears else 0.0)
+    terms = Terms(command_s=10.0, release_share=float(hears), release_s=8.0 if hears else 0.0)
 
     mean_s, error_s, in_hand_s = brute_force(law, hold_s, terms)
 
@@ -84,7 +84,7 @@ def test_restarts_of_work_that_ends_early_cost_what_was_worked_out(
 
     Worked from the restart formula of Luby, Sinclair and Zuckerman, by another program.
     """
-    terms = Terms(command_s=command_s, hears=True)
+    terms = Terms(command_s=command_s, release_share=1.0)
 
     found = expected_s(Lognormal(median_s, log_sd), hold_s, terms) - command_s
 

@@ -106,7 +106,7 @@ def test_a_fleets_defaults_are_those_of_brute_force() -> None:
 def test_several_readings_in_a_hold_come_to_what_tries_do(hold_s: float, hears: bool) -> None:
     """Three readings of two kinds, what is read kept: exact against 40 000 jobs."""
     laws = (Lognormal(20.0, 0.4), Lognormal(20.0, 0.4), Lognormal(30.0, 0.5))
-    terms = Terms(command_s=10.0, hears=hears, release_s=8.0)
+    terms = Terms(command_s=10.0, release_share=float(hears), release_s=8.0)
     rng = np.random.default_rng(1)
     totals = []
     for _ in range(40_000):
@@ -140,7 +140,7 @@ def test_a_search_goes_on_from_hold_to_hold() -> None:
     holds = np.ceil(takes_s / 60.0)
 
     deaf = expected_resumed_s(law, 60.0, Terms(command_s=10.0))
-    hears = expected_resumed_s(law, 60.0, Terms(command_s=10.0, hears=True, release_s=8.0))
+    hears = expected_resumed_s(law, 60.0, Terms(command_s=10.0, release_share=1.0, release_s=8.0))
 
     assert deaf == pytest.approx(float((70.0 * holds).mean()), rel=3e-3)
     assert hears == pytest.approx(float((10.0 * holds + takes_s + 8.0).mean()), rel=3e-3)
