@@ -14,7 +14,9 @@ from tui.reading_words import figures, places, with_unit
 
 _SENT_KEYS = 10
 _NEW_STRING_US = 1_200_000
+"""A longer pause parts what was keyed, as it is shown: a choice, no source."""
 _MARK_US = 500_000
+"""How long a key stays marked: a choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

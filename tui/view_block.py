@@ -8,6 +8,7 @@ from tui.sitting import Sitting
 
 _BAR = 10
 _LOW_DBM, _HIGH_DBM = -80.0, 0.0
+"""The foot and the top of a bar: from under what a probe sounds to a milliwatt."""
 
 
 @dataclass(frozen=True, slots=True)

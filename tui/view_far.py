@@ -8,6 +8,7 @@ from farend_sim.unit.table import HOLDS, State
 
 _BAR = 10
 _LOW_DBM, _HIGH_DBM = -90.0, 6.0
+"""The foot and the top of a bar: from far under the receiver's floor to its ceiling."""
 _GROUP = 4
 
 
