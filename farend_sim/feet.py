@@ -5,9 +5,9 @@ from typing import Any
 
 from farend_sim.errors import Problem
 from farend_sim.loading.key_paths import Path, path_text
+from line_model.constants import METRES_PER_FOOT
 
-FOOT_M = 0.3048
-"""Source: the international foot of 1959, exact."""
+FOOT_M = METRES_PER_FOOT.value
 
 
 @dataclass(slots=True)

@@ -15,7 +15,7 @@ from farend_sim.bench.steps.transcript import Row
 from farend_sim.drill.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
-from line_model.meters.meter import Reading
+from line_model.meters.cycle import Reading
 from tui.came_of import came_of
 from tui.hand import FreeHand, Hand, heard_of
 from tui.heard_list import HeardList
@@ -23,6 +23,7 @@ from tui.helper import Helper, after, step_of
 from tui.logbook_file import LogbookFile
 
 SLICE_US = 40_000
+"""Time goes on in slices of a picture's time at live pace: a choice, no source."""
 TRACE_US = 80_000
 """A point of the trace: the loudest of its slices [us]."""
 _TRACE_KEEP = 400

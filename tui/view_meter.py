@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from farend_sim.bench.snapshot import Snapshot
-from line_model.meters.meter import Reading, Stage
+from line_model.meters.cycle import Reading, Stage
 from tui.reading_words import figures, places, scaled
 from tui.sitting import is_number
 

@@ -24,7 +24,8 @@ from farend_sim.unit.effects import ContactsSet, Effects, Silence, Sound
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit_faults import Fault
-from line_model.meters.meter import Meter, Reading
+from line_model.meters.cycle import Reading
+from line_model.meters.meter import Meter
 from line_model.terminals import Leg
 from line_model.troubles import Trouble
 

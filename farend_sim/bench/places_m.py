@@ -8,8 +8,8 @@ from math import isfinite
 from typing import Any
 
 from farend_sim.bench.bench import Bench
+from line_model.meters.cycle import Reading
 from line_model.meters.leads import hookup
-from line_model.meters.meter import Reading
 from line_model.meters.profile import Capacitance, Ohms
 from line_model.plant import Plant
 from line_model.worksheet.farads import Across, OpenPair

@@ -5,7 +5,7 @@ from farend_sim.bench.pair.live_pair import LivePair
 from farend_sim.bench.pair.worn_unit import WornUnit
 from farend_sim.bench.snapshot import Far, Snapshot
 from farend_sim.control.keypad import Keypad
-from line_model.meters.meter import Stage
+from line_model.meters.cycle import Stage
 
 
 def snapshot(

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from farend_sim.unit.contacts import Closed
 from farend_sim.unit.table import State
-from line_model.meters.meter import Reading, Stage
+from line_model.meters.cycle import Reading, Stage
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from farend_sim.situation import Situation
 from farend_sim.unit.keying import dialled
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import State
-from line_model.meters.meter import Reading
+from line_model.meters.cycle import Reading
 
 PAUSE_US = 1_500_000
 """Before knock and command: time for a reply [us]. A choice, no source."""

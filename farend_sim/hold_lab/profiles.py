@@ -18,7 +18,7 @@ from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.on_bench import held
 from farend_sim.shipped import names
 from farend_sim.situation import Situation
-from line_model.meters.meter import Reading
+from line_model.meters.cycle import Reading
 from line_model.meters.profile import MeterProfile
 from line_model.plant import Above0, AtLeast0
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from farend_sim.hold_lab.on_bench import Held, held, read_after
 from farend_sim.situation import Situation
-from line_model.meters.meter import Reading
+from line_model.meters.cycle import Reading
 from line_model.meters.profile import MeterProfile
 from line_model.worksheet.record import loop_metres
 

@@ -5,12 +5,9 @@ happens on the pair meanwhile is in the reading. `deadline_us` says when it next
 """
 
 from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Reading, Stage, Taken
-from line_model.meters.leads import CLIP_LEAD_OHM, MINUS, PLUS
 from line_model.parts import Part
 from line_model.standing import Standing
 from line_model.terminals import NEAR, Terminals
-
-__all__ = ["CLIP_LEAD_OHM", "MINUS", "PLUS", "Meter", "Reading", "Stage"]
 
 
 class Meter:

@@ -11,7 +11,7 @@ from farend_sim.bench.places_m import places_m
 from farend_sim.files import load_meter, load_situation
 from farend_sim.hold_lab.profiles import timed
 from farend_sim.situation import Situation
-from line_model.meters.meter import Reading
+from line_model.meters.cycle import Reading
 from line_model.meters.profile import Bridge
 from line_model.plant import Plant, Section
 from line_model.troubles import Leak

@@ -5,7 +5,9 @@ from math import isclose
 
 import pytest
 
-from line_model.meters.meter import MINUS, PLUS, Meter, Stage
+from line_model.meters.cycle import Stage
+from line_model.meters.leads import MINUS, PLUS
+from line_model.meters.meter import Meter
 from line_model.meters.profile import Cycle, Ohms, OhmsRange, Volts, VoltsRange
 from line_model.network import Mesh
 from line_model.parts import Capacitor, Part, Resistor, Source

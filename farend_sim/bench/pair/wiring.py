@@ -12,7 +12,7 @@ from farend_sim.unit.contacts import REST, Closed, Contact
 from farend_sim.unit.profile import Electrical
 from line_model.beside import OWN
 from line_model.equipment import NOTHING, Equipment
-from line_model.meters.meter import CLIP_LEAD_OHM
+from line_model.meters.leads import CLIP_LEAD_OHM
 from line_model.parts import Coupled, Knee, Part, Resistor, SeriesRC
 from line_model.route import Route
 from line_model.terminals import NEAR, Leg, Terminals

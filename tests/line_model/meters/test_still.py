@@ -2,7 +2,7 @@
 
 import pytest
 
-from line_model.meters.meter import Reading
+from line_model.meters.cycle import Reading
 from line_model.meters.settled import Joins, came_at_rest
 from line_model.parts import Resistor
 from line_model.route import route
