@@ -2,7 +2,7 @@
 
 import math
 
-from farend_sim.feet import FOOT_M
+from line_model.constants import FOOT_M
 
 _PREFIXES = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "u"), (1e-9, "n"))
 

@@ -23,3 +23,4 @@ AWG_36_MM = Sourced(0.127, "mm", "diameter of 36 AWG: ASTM B258, from memory")
 AWG_RATIO = Sourced(92.0, "1", "0000 AWG over 36 AWG, in 39 steps: ASTM B258, from memory")
 
 METRES_PER_FOOT = Sourced(0.3048, "m", "exact: the international foot of 1959")
+FOOT_M = METRES_PER_FOOT.value

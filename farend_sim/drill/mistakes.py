@@ -11,9 +11,9 @@ from farend_sim.bench import steps as s
 from farend_sim.bench.answer import NONE, Answer
 from farend_sim.drill.done import Done
 from farend_sim.drill.story import Story
-from farend_sim.feet import FOOT_M
 from farend_sim.unit.table import State
 from line_model.cable import copper_factor
+from line_model.constants import FOOT_M
 
 
 @dataclass(frozen=True, slots=True)

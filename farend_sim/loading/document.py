@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from farend_sim.errors import BadFileError, Problem
-from farend_sim.feet import InMetres, to_metres
+from farend_sim.loading.in_metres import InMetres, to_metres
 from farend_sim.loading.key_paths import Path as KeyPath
 from farend_sim.loading.key_paths import path_text, value_at
 from farend_sim.loading.messages import bad_file, control_character, why

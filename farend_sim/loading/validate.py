@@ -15,8 +15,9 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
 from farend_sim.errors import Problem
-from farend_sim.feet import FOOT_M, InMetres
+from farend_sim.loading.in_metres import InMetres
 from farend_sim.loading.key_paths import Path, along, bare, keys_of, members, path_text, value_at
+from line_model.constants import FOOT_M
 
 T = TypeVar("T")
 Remark = Callable[[str, object, Mapping[str, Any]], str | None]

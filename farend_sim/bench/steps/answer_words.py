@@ -9,7 +9,7 @@ from typing import cast, get_args
 
 from farend_sim.bench.answer import ACTIONS, GOOD_PAIR, KINDS, NONE, Action, Answer, conductors
 from farend_sim.bench.steps.words import LONGEST_M, Line, MistakeError, choice, number, options
-from farend_sim.feet import FOOT_M
+from line_model.constants import FOOT_M
 from line_model.troubles import Conductor
 
 USAGE = (

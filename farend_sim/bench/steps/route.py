@@ -13,7 +13,7 @@ from farend_sim.bench.bench import Bench
 from farend_sim.bench.pair.repairing import OffRouteError, found, reached, target
 from farend_sim.bench.steps.step import Row, Step, refused
 from farend_sim.bench.steps.words import LONGEST_M, Line, MistakeError, choice, exactly, number
-from farend_sim.feet import FOOT_M
+from line_model.constants import FOOT_M
 from line_model.joints import OPENED, Side
 from line_model.terminals import Leg
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from farend_sim.feet import FOOT_M
 from farend_sim.said import length, quantity
+from line_model.constants import FOOT_M
 from tui.commands.answers import echo_json
 from tui.commands.locating.options import Asked
 from tui.commands.locating.picture import picture, place_marks

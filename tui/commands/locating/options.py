@@ -8,7 +8,7 @@ from typing import Any, TypeVar, cast
 
 import click
 
-from farend_sim.feet import FOOT_M
+from line_model.constants import FOOT_M
 from line_model.worksheet.tolerance import Tolerance
 from tui.commands.answers import Number
 

@@ -5,9 +5,7 @@ from typing import Any
 
 from farend_sim.errors import Problem
 from farend_sim.loading.key_paths import Path, path_text
-from line_model.constants import METRES_PER_FOOT
-
-FOOT_M = METRES_PER_FOOT.value
+from line_model.constants import FOOT_M
 
 
 @dataclass(slots=True)
