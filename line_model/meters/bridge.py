@@ -214,5 +214,4 @@ class Bridge(MeterFile):
 
     def accuracy_ohm(self, loop_ohm: float) -> float:
         """How far the ohms to the trouble may be off."""
-        counts = self.accuracy_counts * self.resolution_ohm
-        return loop_ohm * self.accuracy_percent / 100 + counts
+        return self.off(loop_ohm, self.resolution_ohm)

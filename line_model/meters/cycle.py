@@ -192,6 +192,10 @@ class MeterFile(ABC):
         """What the display shows while the cycle goes on, if anything."""
         return ""
 
+    def off(self, value: float, step: float) -> float:
+        """How far a value may be off by the stated accuracy, on a display of such steps."""
+        return abs(value) * self.accuracy_percent / 100 + self.accuracy_counts * step
+
     def gain(self, own: Own) -> float:
         """This instrument's own gain."""
         return 1 + own.error * self.accuracy_percent / 100

@@ -132,7 +132,4 @@ class Insulation(MeterFile):
         return Scale(on.full_scale_ohm, on.resolution_ohm)
 
     def _accuracy(self, ohm: float) -> float:
-        if not isfinite(ohm):
-            return 0.0
-        counts = self.accuracy_counts * self._scale(ohm).step
-        return abs(ohm) * self.accuracy_percent / 100 + counts
+        return self.off(ohm, self._scale(ohm).step) if isfinite(ohm) else 0.0

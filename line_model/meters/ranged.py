@@ -59,8 +59,7 @@ class Ranged(MeterFile):
 
     def accuracy(self, at: int, value: float) -> float:
         """How far a reading may be off."""
-        counts = self.accuracy_counts * self.scales()[at].step
-        return abs(value) * self.accuracy_percent / 100 + counts
+        return self.off(value, self.scales()[at].step)
 
     def within(self, reading: Reading) -> float:
         value = reading.value or 0.0

@@ -84,8 +84,7 @@ class Swing(MeterFile):
 
     @property
     def _within(self) -> float:
-        counts = self.accuracy_counts * self.resolution_division
-        return FULL * self.accuracy_percent / 100 + counts
+        return self.off(FULL, self.resolution_division)
 
     def live(self, taken: tuple[Taken, ...], own: Own) -> str:
         """The needle on its scale."""
