@@ -1,0 +1,114 @@
+"""A drill on the full screen: what it does not tell, its whole way, and where it goes on."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.tui.at_home import home, item_of, seen, until
+from tui.rooms import rooms
+from tui.school import School
+from tui.screens.debrief_screen import DebriefScreen
+
+pytestmark = pytest.mark.usefixtures("data")
+
+
+def drill_steps(data: Path) -> list[str]:
+    """What an attempt's journal has."""
+    (file,) = data.glob("attempts/**/*.jsonl")
+    entries = [json.loads(line) for line in file.read_text().splitlines()]
+    return [entry["step"] for entry in entries if "step" in entry]
+
+
+async def test_a_drills_screens_do_not_tell() -> None:
+    """Ticket, bench, help, hint, choices and worksheet, searched for the figures of the trouble."""
+    app = home()
+    texts = []
+    async with app.run_test(size=(140, 45)) as pilot:
+        app.open_item(item_of("crooked-chapel-10"))
+        texts.append(await until(pilot, "Meters at hand"))
+        await pilot.press("escape")
+        for key in ("question_mark", "e", "a", "x", "i", "f8", "f9"):
+            await pilot.press(key)
+            texts.append(await seen(pilot))
+            await pilot.press("escape")
+        assert app.at is not None
+        assert app.at.drill.attempt is not None
+        truth = app.at.drill.attempt.drill.truth
+    figures = [
+        f"{value:g}" for one in truth for value in (one.at_m, one.ohm) if value and value > 9
+    ]
+
+    assert figures
+    assert [one for one in figures if re.search(rf"\b{one}\b", " ".join(texts))] == []
+
+
+async def test_a_new_drill_is_made_and_kept(data: Path) -> None:
+    """A level's row makes a drill, opens it, and lists it from then on; nothing of it is told."""
+    app = home()
+    item = next(each for room in rooms() for each in room.items if each.kind == "new")
+    async with app.run_test(size=(100, 30)) as pilot:
+        app.open_item(item)
+        ticket = await until(pilot, "Meters at hand")
+        assert app.at is not None
+        assert app.at.drill.attempt is not None
+        truth = app.at.drill.attempt.drill.truth
+        await pilot.press("escape")
+        bench = await seen(pilot)
+    kept = [each for room in rooms() for each in room.items if str(data) in each.name]
+
+    assert [(each.kind, each.done) for each in kept] == [("drill", "under way")]
+    assert "of 20 min" in bench
+    places = [f"{one.at_m:.0f}" for one in truth if one.at_m is not None]
+    assert [place for place in places if place in ticket + bench] == []
+    assert "skills" not in Path(kept[0].name).read_text(encoding="utf-8")
+
+
+async def test_a_drill_from_its_ticket_to_the_debrief(data: Path, tmp_path: Path) -> None:
+    """Worked, answered, handed in, entered into the class book; then every step again."""
+    school = School(tmp_path / "class.db", "Anna")
+    app = home(school)
+    name = next(item.name for room in rooms() for item in room.items if item.kind == "drill")
+    async with app.run_test(size=(100, 30)) as pilot:
+        app.open_item(item_of(name))
+        ticket = await seen(pilot)
+        await pilot.press("escape", "f8")
+        no_look = await seen(pilot)
+        await pilot.press("m", "1", "r")
+        app.advance(8_000_000)
+        await pilot.press("w", "a", "1")
+        kept = drill_steps(data)
+        await pilot.press("v", "1")
+        verdict = await seen(pilot)
+        in_debrief = isinstance(app.screen, DebriefScreen)
+        await pilot.press("end")
+        last = await seen(pilot)
+
+    assert "Ticket:" in ticket
+    assert "nobody looks inside" in no_look
+    assert kept[1:] == ["read", "log", "answer none"]
+    assert in_debrief
+    assert "of 100" in verdict
+    assert "4 of 4" in last, last
+    assert (tmp_path / "class.db").is_file()
+
+
+async def test_a_drill_left_goes_on(data: Path) -> None:
+    """Left half-way, home says that it is under way, and it opens where it was."""
+    name = next(item.name for room in rooms() for item in room.items if item.kind == "drill")
+    now_us: list[int] = []
+
+    for _ in range(2):
+        app = home()
+        async with app.run_test(size=(100, 30)) as pilot:
+            app.open_item(item_of(name))
+            assert app.at is not None
+            now_us.append(app.at.sitting.bench.now_us)
+            await pilot.press("escape", "l", "1")
+            app.advance(3_000_000)
+            await pilot.press("q")
+
+    assert item_of(name).done == "under way"
+    assert now_us == [0, 3_000_000]
+    assert drill_steps(data) == ["near clear", "near clear"]
