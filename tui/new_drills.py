@@ -19,7 +19,7 @@ def made_before() -> Iterator[Path]:
     yield from sorted(files, key=lambda path: (-path.stat().st_mtime, path.name))
 
 
-def make(level: int, seed: int | None = None) -> Path:
+def make(level: int) -> Path:
     """Make a drill of a level that nobody has seen, and seal it into a file; it takes seconds.
 
     Raises:
@@ -31,7 +31,7 @@ def make(level: int, seed: int | None = None) -> Path:
     from farend_sim.files import find
 
     curriculum = find(of.Curriculum, "curricula", "reference", of.problems)
-    drill = new_drill(curriculum, level, secrets.randbelow(2**31) if seed is None else seed).drill
+    drill = new_drill(curriculum, level, secrets.randbelow(2**31)).drill
     path = folder() / f"{drill.name}.toml"
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
