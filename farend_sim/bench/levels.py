@@ -13,7 +13,7 @@ from farend_sim.bench.sound.far_ear import gain_left
 from farend_sim.bench.sound.gains import keypad_gain
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ, KeypadSettings, Tone
 from farend_sim.control.limits import ReceiverLimits
-from farend_sim.control.verdict import hears
+from farend_sim.control.played import hears
 from line_model.parts import Coupled
 from line_model.signal import gain_at, power_sum_dbm, volt_to_dbm
 from line_model.spell import Parts, Spell

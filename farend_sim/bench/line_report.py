@@ -9,7 +9,7 @@ from typing import Any
 
 from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ
-from farend_sim.control.verdict import hears
+from farend_sim.control.played import hears
 from farend_sim.situation import Situation
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import SETTLED, State

@@ -7,8 +7,8 @@ import pytest
 
 from farend_sim.control.keypad import HIGH_HZ, LOW_HZ, KeypadSettings
 from farend_sim.control.limits import ReceiverLimits
+from farend_sim.control.played import hears
 from farend_sim.control.receiver import Receiver
-from farend_sim.control.verdict import hears
 
 from .listening import LEAD, heard, sent
 
