@@ -1,6 +1,7 @@
 """What `hold design` says: the whole answer to how long one hold must be."""
 
 from collections.abc import Iterator
+from itertools import groupby
 
 from farend_sim.answers.answer import Answer, Cell, Line, Plot, Table, points
 from farend_sim.hold_lab.asked import Asked
@@ -80,12 +81,11 @@ def _tables(found: Found) -> Iterator[Table]:
         yield _band_table(found.band)
     yield _spoiled_table(found)
     if asked.windows.moments:
+        alike = groupby(asked.windows.moments[::8], lambda each: (each.came, each.shown))
         yield Table(
             "What the display said, by when the reading would have ended",
-            ("s after the hold", "came", "shown"),
-            tuple(
-                (each.ends_after_s, each.came, each.shown) for each in asked.windows.moments[::8]
-            ),
+            ("from s after the hold", "came", "shown"),
+            tuple((next(run).ends_after_s, *said) for said, run in alike),
         )
 
 
