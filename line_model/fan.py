@@ -133,7 +133,7 @@ def seen_from(circuit: Circuit, keep: Iterable[str]) -> Circuit:
 def _take_out(node: str, arms: dict[str, dict[str, Values]], amp: dict[str, Values]) -> None:
     """One star-mesh step: each two neighbours get y y' / sum(y), each its share of the current."""
     own = sorted(arms.pop(node).items(), key=lambda arm: arm[1].size)
-    total = reduce(np.add, (value for _, value in own))
+    total = reduce(np.add, (value for _, value in own), _NONE)
     part = 1 / np.where(total == 0, 1, total)
     driven = amp.pop(node, None)
     for done, (a, value) in enumerate(own, start=1):

@@ -24,10 +24,11 @@ from farend_sim.unit.table import SETTLED
 from farend_sim.unit.table import State as UnitState
 from line_model.equipment import Equipment
 from line_model.errors import LineError
-from line_model.fan import FRONT, seen_from, volt_across
+from line_model.fan import FRONT, Circuit, seen_from, volt_across
 from line_model.network import Mesh
 from line_model.plant import Earth, Loading, Plant, Section, Tap
 from line_model.route import route
+from line_model.two_port import Values
 
 STATES = ("idle", "strap", "tip-ground", "ring-ground", "both-ground", "open", "off-pair")
 METERS = ("volts", "ohms", "bridge", "capacitance")
@@ -166,6 +167,30 @@ def test_a_law_tells_what_the_meter_settles_to(
 
     # the instrument's own gain is within its limit, root three of its standard deviation
     assert off <= 3 * seen.sd + 1.8 * abs(seen.gain)
+
+
+_AXES = st.sampled_from(((), (3,), (2, 1), (4, 1, 1), (2, 3)))
+_BRANCHES = st.dictionaries(
+    st.sampled_from([*combinations("abcde", 2)]), st.tuples(_AXES, st.floats(-9.0, 3.0))
+)
+
+
+@given(branches=_BRANCHES)
+def test_what_is_alike_along_an_axis_needs_none(
+    branches: dict[tuple[str, str], tuple[tuple[int, ...], float]],
+) -> None:
+    """A circuit with every array written out along all axes is the same, to rounding."""
+
+    def along(shape: tuple[int, ...], log: float) -> Values:
+        spread = np.arange(np.prod(shape, dtype=int)).reshape(shape) / 7
+        return np.asarray(10.0 ** (log + spread))
+
+    lean = Circuit({pair: along(*of) for pair, of in branches.items()}, {"a": np.array(-1.0)})
+    whole = lean.each(lambda value: np.broadcast_to(value, (4, 2, 3)).copy())
+    for a, b in combinations("abc", 2):
+        expected = seen_from(whole, "abc").between(a, b)
+        actual = np.broadcast_to(seen_from(lean, "abc").between(a, b), expected.shape)
+        np.testing.assert_allclose(actual, expected, rtol=1e-12)
 
 
 def test_a_loaded_record_is_refused(situation: Situation) -> None:
