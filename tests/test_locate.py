@@ -5,34 +5,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import CliRunner
 
 from tests.bench.play import shipped
+from tests.locating import RECORD, locate
 from tui.commands import main
 from tui.commands.locate import METHODS
 
-BAD = Path(__file__).parent / "data" / "bad"
-RECORD = """
-format = 1
-[plant]
-temperature_c = 10.0
-[[plant.section]]
-name = "A"
-gauge_awg = 24
-length_ft = 4000
-[[plant.section]]
-name = "B"
-gauge_awg = 26
-length_m = 700
-[[plant.section]]
-diameter_mm = 0.6
-length_m = 300
-[[plant.tap]]
-name = "T"
-at_m = 900
-gauge_awg = 24
-length_m = 150
-"""
 ANSWERS = {
     "loop": ["loop", "--ohm", "200"],
     "bridge by a slide": ["bridge", "--fraction", "0.2"],
@@ -62,11 +41,6 @@ def record(tmp_path: Path) -> str:
     path = tmp_path / "record.toml"
     path.write_text(RECORD, "utf-8")
     return str(path)
-
-
-def locate(record: str, method: str, *words: str) -> Result:
-    """Run a method as a person does; an exception of ours would come through."""
-    return CliRunner().invoke(main, ["locate", method, record, *words], catch_exceptions=False)
 
 
 def answer(record: str, method: str, *words: str) -> dict[str, Any]:
@@ -170,89 +144,6 @@ def test_sections_close_in(record: str) -> None:
     assert "#" * 28 in text
 
 
-@pytest.mark.parametrize(
-    "words",
-    [
-        ["loop", "--ohm", "1200"],
-        ["loop", "--ohm", "-50"],
-        ["bridge", "--fraction", "0.7"],
-        ["shunt", "--idle-ohm", "3k", "--strapped-ohm", "481", "--good-ohm", "450"],
-        ["open", "--nf", "995", "--test-hz", "1e3"],
-        ["both-ends", "--near-ohm", "100", "--far-ohm", "100"],
-        ["legs", "--tip-ring", "100", "--tip-ground", "300", "--ring-ground", "50"],
-        [
-            "sections",
-            "--look",
-            "0",
-            "far",
-            "1k",
-            "--look",
-            "5ft",
-            "near",
-            "over",
-            "--look",
-            "5ft",
-            "far",
-            "over",
-        ],
-    ],
-)
-def test_impossible_readings_are_one_and_told(record: str, words: list[str]) -> None:
-    """Exit 1: no place, and why, in words and in JSON; still an answer, so on standard output."""
-    result, as_json = locate(record, *words), locate(record, *words, "--json")
-
-    found = json.loads(as_json.stdout)
-    assert [(each.exit_code, each.stderr) for each in (result, as_json)] == [(1, ""), (1, "")]
-    assert result.stdout.startswith("Not possible: ")
-    assert found["why"] in result.stdout
-    assert [found[key] for key in ("at_m", "low_m", "high_m")] == [None, None, None]
-
-
-@pytest.mark.parametrize(
-    ("words", "told"),
-    [
-        (["loop"], "--ohm"),
-        (["loop", "--ohm", "nan"], "expected ohms such as"),
-        (["loop", "--ohm", "40x"], "expected ohms such as"),
-        (["loop", "--ohm", "1e999"], "expected ohms such as"),
-        (["loop", "--ohm", "over"], "expected ohms such as"),
-        (["loop", "--ohm", "100", "--temperature", "200"], "C from -60 to 90"),
-        (["loop", "--ohm", "100", "--gauge-percent", "-1"], "from 0 to 50"),
-        (["bridge"], "found no reading"),
-        (["bridge", "--fraction", "1.2"], "from 0 to 1"),
-        (["bridge", "--fraction", "0.2", "--dial-ohm", "10"], "found --fraction and --dial-ohm"),
-        (["bridge", "--dial-ohm", "10"], "found no --loop-ohm"),
-        (["bridge", "--fraction", "0.2", "--by-ohms"], "found no --loop-ohm"),
-        (["bridge", "--fraction", "0.2", "--loop-ohm", "0"], "more than 0"),
-        (["both-ends", "--near-nf", "10", "--far-ohm", "10"], "no others"),
-        (["both-ends", "--near-ohm", "9", "--far-ohm", "9", "--good-ohm", "0"], "more than 0"),
-        (["shunt", "--idle-ohm", "9", "--strapped-ohm", "9", "--good-ohm", "0"], "more than 0"),
-        (["open", "--nf", "nan"], "expected nF"),
-        (["sections"], "--look"),
-        (["sections", "--look", "0", "near", "4k"], "sees something of the route"),
-        (["sections", "--look", "9000", "near", "4k"], "which ends at 2219.2 m"),
-        (["sections", "--look", "2219.2", "far", "4k"], "sees something of the route"),
-        (["sections", "--look", "-1", "near", "4k"], "a place such as"),
-        (["tea"], "No such command"),
-    ],
-)
-def test_bad_input_is_two(record: str, words: list[str], told: str) -> None:
-    """Exit 2, nothing on standard output, plain words."""
-    result = locate(record, *words)
-
-    assert (result.exit_code, result.stdout) == (2, "")
-    assert told in " ".join(result.stderr.split())
-    assert "Traceback" not in result.stderr
-
-
-def test_a_bad_record_is_told_by_line() -> None:
-    """All faults of the record's file, as for a scenario."""
-    result = locate(str(BAD / "no-gauge.toml"), "loop", "--ohm", "100")
-
-    assert (result.exit_code, result.stdout) == (2, "")
-    assert "no-gauge.toml:5: plant.section[0]: found no gauge" in result.stderr
-
-
 def test_help_lists_every_method() -> None:
     """Each method has a line, and a page of its own that says whence its defaults are."""
     text = CliRunner().invoke(main, ["locate", "--help"]).stdout
@@ -281,16 +172,6 @@ def test_sections_are_looked_at_by_name() -> None:
         (1250, 1650),
         (1650, 2400),
     ]
-
-
-def test_a_place_that_the_record_does_not_have_is_told() -> None:
-    """A misspelt access point is refused with those there are."""
-    refused = locate("opened-both-ways", "sections", "--look", "Culvret", "far", "4k")
-
-    assert refused.exit_code == 2
-    assert "found 'Culvret', expected a distance or an access point of the record: Mill Lane" in (
-        refused.stderr
-    )
 
 
 def test_the_record_is_asked_and_not_the_plant() -> None:

@@ -32,7 +32,7 @@ def _hum_volt(folder: Path, section: str, steps: str = "") -> list[float]:
 def test_half_of_the_induced_voltage_or_all(
     tmp_path: Path, steps: str, volt: float, within: float
 ) -> None:
-    """Of 12 V, both ends open, half stands at each end; both legs grounded there, all of it here."""
+    """Of 12 V, both ends open, half stands at each end; both legs grounded there, all of it."""
     tip, ring, _ = _hum_volt(tmp_path, KILOMETRE, steps)
     assert pytest.approx([volt, volt], rel=within) == [tip, ring]
 

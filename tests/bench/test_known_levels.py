@@ -72,7 +72,7 @@ def test_open_with_nothing_beyond_is_as_idle() -> None:
 def test_loop_current_of_an_office(loop_ohm: float, milliampere: float) -> None:
     """48 V through twice 200 ohm: 20.87 mA are left over 1900 ohm, near the least there may be.
 
-    Source of the 48 V, and of the least, 20 mA: 83 Ill. Adm. Code 730.525.
+    Source of the 48 V, and of the least, 20 mA: 83 Ill. Adm. Code 730.525; the 200 ohm from memory.
     """
     office = Equipment(equipment="office").parts("tip", "ring", "sheath")
     volt = Mesh((0.0,), (*office, Resistor("tip", "ring", loop_ohm))).volt("tip", "ring")
@@ -83,7 +83,7 @@ def test_loop_current_of_an_office(loop_ohm: float, milliampere: float) -> None:
 
 @pytest.mark.parametrize(("hz", "value"), [(1004.0, 903.0), (20.0, 3792.5)])
 def test_impedance_of_an_office(hz: float, value: float) -> None:
-    """900 ohm and 2.16 uF: 903 ohm at 1004 Hz, 3793 at 20."""
+    """900 ohm and 2.16 uF (from memory): 903 ohm at 1004 Hz, 3793 at 20, by arithmetic."""
     office = Equipment(equipment="office").parts("tip", "ring", "sheath")
     (seen,) = Mesh((hz,), office).ohm("tip", "ring")
 

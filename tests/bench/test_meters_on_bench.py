@@ -16,6 +16,7 @@ from line_model.meters.profile import Bridge
 from line_model.plant import Plant, Section
 from line_model.troubles import Leak
 from line_model.worksheet.record import leg_ohms
+from tests.bench.play import dial
 
 BAD_TIP = "bad=tip good=ring"
 METERS = {
@@ -39,9 +40,7 @@ def strapped(situation: Situation) -> Bench:
     """A bench on which the strap has been dialled and is on."""
     bench = Bench(situation)
     for keys in ("#*27", "18*"):
-        bench.press(keys)
-        assert bench.keypad.ends_us is not None
-        bench.advance_to(bench.keypad.ends_us + 1_500_000)
+        dial(bench, keys)
     assert bench.unit.state.value == "strap"
     return bench
 
@@ -182,9 +181,7 @@ def test_the_units_tone_has_a_level(good_pair: Situation) -> None:
     plant = Plant(section=(Section(gauge_awg=24, length_m=2400.0),))
     bench = Bench(on_plant(good_pair, plant))
     for keys in ("#*27", "63*"):
-        bench.press(keys)
-        assert bench.keypad.ends_us is not None
-        bench.advance_to(bench.keypad.ends_us + 1_500_000)
+        dial(bench, keys)
     found = []
     for wait_us in (0, 230_000, 610_000):
         bench.advance_to(bench.now_us + wait_us)

@@ -27,7 +27,8 @@ def test_a_loop_is_counted_from_where_one_stands(tmp_path: Path) -> None:
 def test_every_instrument_counts_from_where_one_stands(tmp_path: Path) -> None:
     """A bridge toward the strap and a capacitance toward an open end tell metres from the joint."""
     steps = (
-        f"go Culvert\n{OPEN}look far\nkeys #*2718*\nlisten 2\nmeter bridge bad=tip good=ring\nread\n"
+        f"go Culvert\n{OPEN}look far\nkeys #*2718*\nlisten 2\n"
+        "meter bridge bad=tip good=ring\nread\n"
         "meter off\nlook near\nmeter capacitance tip-ring\nread\n"
     )
     head = 'format = 1\nmeters = ["bridge", "capacitance"]\n'

@@ -82,7 +82,7 @@ def test_restarts_of_work_that_ends_early_cost_what_was_worked_out(
 ) -> None:
     """(E[min(X, h)] + c (1 - F)) / F: a released hold whose first command is free.
 
-    Worked from the restart formula of Luby, Sinclair and Zuckerman, by another program.
+    The restart formula: Luby, Sinclair and Zuckerman 1993, from memory; worked by another program.
     """
     terms = Terms(command_s=command_s, release_share=1.0)
 

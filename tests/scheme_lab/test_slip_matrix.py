@@ -11,8 +11,7 @@ from farend_sim.scheme_lab.slip_matrix import HARM, matrix, slipped
 from farend_sim.scheme_lab.words import begin, play, word, words
 from farend_sim.unit.table import Input, State
 from tests.scheme_lab.walks import model, scheme
-from tests.unit.story import listen
-from tests.unit.test_slips import slips
+from tests.unit.story import listen, slips
 
 NAMES = ["offset", "terse", "framed", "welded"]
 

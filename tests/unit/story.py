@@ -12,6 +12,7 @@ from farend_sim.unit.table import AT_REST, TABLE, State
 KEY_US = 160_000
 """A key and its pause. Source: a scenario's defaults, 80 ms and 80 ms."""
 
+KEYS = "0123456789*#"
 Timed = tuple[int, Effect]
 
 
@@ -68,3 +69,14 @@ def listen(
         if state in AT_REST:
             decoder.close()
     return heard, state
+
+
+def slips(meant: str) -> set[str]:
+    """Return all that one slip makes of keys."""
+    made = set()
+    for at in range(len(meant) + 1):
+        made |= {meant[:at] + key + meant[at:] for key in KEYS}
+        made |= {meant[:at] + key + meant[at + 1 :] for key in KEYS}
+        made.add(meant[:at] + meant[at + 1 :])
+        made.add(meant[:at] + meant[at : at + 2][::-1] + meant[at + 2 :])
+    return made - {meant}

@@ -100,7 +100,7 @@ def check_contacts(lived: list[Timed], cuts_us: set[int]) -> None:
 
 
 @given(stories())
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=200, deadline=None)
 def test_contacts_are_legal_and_break_before_they_make(story: Story):
     """At every effect of any story."""
     unit, lived = fresh(), []
@@ -129,7 +129,7 @@ def test_every_hold_is_over_by_its_longest_time(story: Story):
 
 
 @given(stories(), st.randoms(use_true_random=False))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_slicing_time_differently_changes_nothing(story: Story, chance):
     """Woken on time, far too often, or not at all between events: the same effects."""
     punctual, nervous, lazy = fresh(), fresh(), fresh()
@@ -167,7 +167,7 @@ def test_a_copy_goes_its_own_way(story: Story):
 
 
 @given(st.lists(_words | _keys, min_size=1, max_size=5))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_unit_and_bare_decoder_agree(words: list[str]):
     """What the slips are counted with is what the unit does."""
     keys = "".join(words)

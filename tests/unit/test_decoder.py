@@ -20,7 +20,7 @@ STATUS = [Heard(Input.STATUS, "status")]
 
 
 def test_the_check_digit_of_the_published_example(compiled: CompiledScheme):
-    """The example usually given. Source: from memory."""
+    """The example usually given. Source: H. M. Damm, dissertation 2004, from memory."""
     assert damm(compiled.check_table, "572") == 4
 
 

@@ -14,23 +14,11 @@ from farend_sim.unit.codes import CompiledScheme, damm
 from farend_sim.unit.decoder import Heard
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import HOLDS, Input, State
-from tests.unit.story import listen
+from tests.unit.story import listen, slips
 
-KEYS = "0123456789*#"
 KNOCK = "#*27"
 HARMLESS = {Input.KNOCK, Input.REFUSE, Input.RESTART, Input.LAPSE}
 STARTS = (State.IDLE, *HOLDS)
-
-
-def slips(meant: str) -> set[str]:
-    """Return all that one slip makes of keys."""
-    made = set()
-    for at in range(len(meant) + 1):
-        made |= {meant[:at] + key + meant[at:] for key in KEYS}
-        made |= {meant[:at] + key + meant[at + 1 :] for key in KEYS}
-        made.add(meant[:at] + meant[at + 1 :])
-        made.add(meant[:at] + meant[at : at + 2][::-1] + meant[at + 2 :])
-    return made - {meant}
 
 
 def done(heard: list[Heard]) -> list[Heard]:
