@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from farend_sim.bench.answer import NONE, same_resistance
-from farend_sim.drill.judged import Judged
+from farend_sim.drill.mark import Judged, mark
 from farend_sim.drill.story import Matched, Story
 
 
@@ -17,6 +17,13 @@ def _asked(story: Story, part: str) -> bool:
     return part in story.drill.lesson.asks
 
 
+@mark(
+    "right trouble",
+    "trouble",
+    9,
+    "Read the whole survey, also when the first reading seems to say it all: across, each leg "
+    "to the sheath, strapped, each leg grounded.",
+)
 def kind(story: Story) -> Judged | None:
     if not story.attempt.answers:
         return Judged(0.0, "nothing was answered", fails=True)
@@ -39,6 +46,13 @@ def _kind_share(match: Matched) -> float:
     return float(match.answer is not None and is_shown)
 
 
+@mark(
+    "right leg",
+    "trouble",
+    6,
+    "Measure each leg by itself: grounded at the far end one after the other, or each to the "
+    "sheath.",
+)
 def leg(story: Story) -> Judged | None:
     if not _asked(story, "leg") or not any(match.truth.leg for match in story.matched):
         return None
@@ -56,6 +70,12 @@ def _leg_share(match: Matched) -> float:
     return float(is_right and (not truth.leg or "leg" in match.evidence.shown))
 
 
+@mark(
+    "right resistance",
+    "trouble",
+    2,
+    "Reckon the trouble's own ohms, the cable's taken off: `locate shunt`, `locate legs`.",
+)
 def ohm(story: Story) -> Judged | None:
     asked = [one for one in story.matched if one.truth.ohm is not None]
     if not _asked(story, "ohm") or not asked:
@@ -71,6 +91,12 @@ def _ohm_share(match: Matched) -> float:
     return float(same_resistance(answer.ohm, truth.ohm) and "ohm" in match.evidence.shown)
 
 
+@mark(
+    "right thing to do",
+    "trouble",
+    3,
+    "Say what is to be done: repair at a place, replace a wet stretch, report foreign volts.",
+)
 def action(story: Story) -> Judged | None:
     if not _asked(story, "action"):
         return None
@@ -83,6 +109,12 @@ def action(story: Story) -> Judged | None:
     return Judged(share / len(asked), "right" if share == len(asked) else f"it is: {right}")
 
 
+@mark(
+    "right place",
+    "place",
+    15,
+    "Reckon the place with `locate` at the record's temperature, and say within what it is.",
+)
 def place(story: Story) -> Judged | None:
     asked = [one for one in story.matched if one.truth.at_m is not None]
     if not _asked(story, "place") or not asked:
@@ -108,3 +140,6 @@ def _placed(story: Story, match: Matched) -> Judged:
     if off_m > answer.within_m:
         return Judged(0.5, f"{off_m:.0f} m off, more than the {answer.within_m:.0f} m it was said")
     return Judged(1.0, f"{off_m:.0f} m off, within the {answer.within_m:.0f} m that were said")
+
+
+MARKS = (kind, leg, ohm, action, place)

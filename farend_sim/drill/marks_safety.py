@@ -1,7 +1,7 @@
 """Marks for what could have hurt somebody, and for the proof that it is the right pair."""
 
 from farend_sim.bench import steps as s
-from farend_sim.drill.judged import Judged, yes_or_no
+from farend_sim.drill.mark import Judged, mark, yes_or_no
 from farend_sim.drill.story import THREE_PAIRS, Story
 
 
@@ -23,14 +23,32 @@ def _foreign(story: Story, kind: str, name: str) -> Judged | None:
     return Judged(len(wanted & looked) / len(wanted), told, fails=not stopped)
 
 
+@mark(
+    "foreign DC first",
+    "safety",
+    6,
+    "Before any other meter: volts across tip-ring, tip-sheath and ring-sheath, each time.",
+)
 def foreign_dc(story: Story) -> Judged | None:
     return _foreign(story, "volts", "foreign DC")
 
 
+@mark(
+    "foreign AC first",
+    "safety",
+    5,
+    "Before any other meter: AC volts across the same three, each time.",
+)
 def foreign_ac(story: Story) -> Judged | None:
     return _foreign(story, "ac-volts", "foreign AC")
 
 
+@mark(
+    "lifted before test",
+    "safety",
+    5,
+    "Make `lift` the first thing done wherever an office or a telephone is behind the pair.",
+)
 def lifted(story: Story) -> Judged | None:
     if not story.has_behind or not story.driving:
         return None
@@ -39,6 +57,12 @@ def lifted(story: Story) -> Judged | None:
     return yes_or_no(late is None, "lifted before it was driven", no, hard=True)
 
 
+@mark(
+    "stopped and reported",
+    "safety",
+    4,
+    "Over foreign volts do nothing more: meter off, `answer ... action=report`, hand in.",
+)
 def stopped(story: Story) -> Judged | None:
     """Over foreign voltage there is one right thing to do: stop, back off, report."""
     if not any(one.kind == "battery" for one in story.drill.truth):
@@ -47,6 +71,12 @@ def stopped(story: Story) -> Judged | None:
     return yes_or_no(not story.driving, yes, no, hard=True)
 
 
+@mark(
+    "bonded before opened",
+    "safety",
+    4,
+    "`bond` across the sheath before every `open-joint`.",
+)
 def bonded(story: Story) -> Judged | None:
     opened = [one for one in story.done if isinstance(one.step, s.OpenJoint)]
     if all(one.refused for one in opened):
@@ -56,6 +86,12 @@ def bonded(story: Story) -> Judged | None:
     return yes_or_no(not unbonded, "bonded across before a sheath was opened", no, hard=True)
 
 
+@mark(
+    "ground first on, last off",
+    "safety",
+    4,
+    "Unit off the pair first, then `unit ground off`; `unit ground on` before `unit clip`.",
+)
 def grounded_first(story: Story) -> Judged | None:
     """A helper who clips all of the unit on or off does it rightly: the order shows in parts."""
     clipped = [
@@ -70,6 +106,12 @@ def grounded_first(story: Story) -> Judged | None:
     return yes_or_no(not wrong, "the unit's ground lead first on, last off", no, hard=True)
 
 
+@mark(
+    "tone on both legs",
+    "identity",
+    4,
+    "Have the unit sound its tone, and probe both legs of the post before a meter goes on.",
+)
 def both_legs(story: Story) -> Judged | None:
     """Tone on both legs of the pair's own post, before anything drives it."""
     if story.scenario.block is None:
@@ -86,6 +128,12 @@ def both_legs(story: Story) -> Judged | None:
     return Judged((2 - len(missing)) / 2, no if missing else "tone heard on both legs of its post")
 
 
+@mark(
+    "pinched",
+    "identity",
+    3,
+    "Pinch the post while its tone sounds: the right pair's tone dies, and no neighbour's does.",
+)
 def pinched(story: Story) -> Judged | None:
     if story.scenario.block is None:
         return None
@@ -97,6 +145,12 @@ def pinched(story: Story) -> Judged | None:
     return yes_or_no(done, "proved by a pinch", "not proved by a pinch")
 
 
+@mark(
+    "no other pair driven",
+    "identity",
+    3,
+    "Clip no meter but a voltmeter to a post that tone and pinch have not proved.",
+)
 def own_pair(story: Story) -> Judged | None:
     if story.scenario.block is None or not story.driving:
         return None
@@ -104,3 +158,9 @@ def own_pair(story: Story) -> Judged | None:
     return yes_or_no(
         own, "no other pair was driven", "another pair was driven by a meter", hard=True
     )
+
+
+MARKS = (
+    foreign_dc, foreign_ac, lifted, stopped, bonded, grounded_first, both_legs, pinched,
+    own_pair,
+)  # fmt: skip

@@ -1,11 +1,18 @@
 """Marks for how it was read, how long it took, how the pair was left, and the logbook."""
 
 from farend_sim.bench import steps as s
-from farend_sim.drill.judged import Judged, yes_or_no
+from farend_sim.drill.mark import Judged, mark, yes_or_no
 from farend_sim.drill.mistakes import reversed_somewhere
 from farend_sim.drill.story import RESTING, Story
 
 
+@mark(
+    "readings at rest",
+    "quality",
+    4,
+    "Read when the reply has been heard and the contact has closed, well before the hold ends; "
+    "read again what wandered.",
+)
 def settled(story: Story) -> Judged | None:
     """Of those that drive the pair: a voltmeter tells of what there is, also while it fades."""
     if not story.driving:
@@ -16,6 +23,12 @@ def settled(story: Story) -> Judged | None:
     return yes_or_no(not spoiled, "all readings that were kept had come to rest", told)
 
 
+@mark(
+    "leads zeroed",
+    "quality",
+    3,
+    "`zero` the leads before the first ohms are believed.",
+)
 def zeroed(story: Story) -> Judged | None:
     ohms = [one for one in story.driving if story.kind(one) == "ohms"]
     if not ohms:
@@ -26,18 +39,36 @@ def zeroed(story: Story) -> Judged | None:
     return yes_or_no(early, "leads taken off first", "the test leads are in the readings")
 
 
+@mark(
+    "both polarities",
+    "quality",
+    3,
+    "Read a leak both ways round, tip-ring and ring-tip: what differs is a cell's work.",
+)
 def both_ways(story: Story) -> Judged | None:
     if not story.driving or not story.drill.leaks:
         return None
     return yes_or_no(reversed_somewhere(story), "read both ways about", "read one way about only")
 
 
+@mark(
+    "within the time",
+    "economy",
+    3,
+    "Do it again against the clock; a hold's wait is the time to reckon in.",
+)
 def in_time(story: Story) -> Judged | None:
     budget_s = story.drill.lesson.budget_s
     told = f"took {story.took_s / 60:.0f} of {budget_s / 60:.0f} minutes"
     return Judged(min(1.0, max(0.0, 2 - story.took_s / budget_s)), told)
 
 
+@mark(
+    "holds used",
+    "economy",
+    2,
+    "Have the meter chosen before a hold is asked for, and read within it.",
+)
 def holds_used(story: Story) -> Judged | None:
     begun: list[list[bool]] = []
     for one in story.done:
@@ -54,6 +85,12 @@ def holds_used(story: Story) -> Judged | None:
     return Judged(1 - wasted / len(begun), told)
 
 
+@mark(
+    "proved after repair",
+    "proof",
+    6,
+    "After a repair measure again all that was wrong before.",
+)
 def proved(story: Story) -> Judged | None:
     if not story.drill.lesson.repair:
         return None
@@ -68,12 +105,24 @@ def proved(story: Story) -> Judged | None:
     return Judged(1.0, yes) if tested else Judged(0.5, no)
 
 
+@mark(
+    "unit at rest",
+    "proof",
+    4,
+    "Wait for the end of the hold, or release it, and hear it said, before you leave.",
+)
 def at_rest(story: Story) -> Judged | None:
     far = story.last.far
     yes, no = "the unit is at rest", f"the unit's {far.state.value} is still on the pair"
     return yes_or_no(far.state in RESTING, yes, no)
 
 
+@mark(
+    "line restored",
+    "proof",
+    3,
+    "`restore` is the last thing but one.",
+)
 def restored(story: Story) -> Judged | None:
     if not story.has_behind:
         return None
@@ -83,11 +132,23 @@ def restored(story: Story) -> Judged | None:
     )
 
 
+@mark(
+    "leads off",
+    "proof",
+    2,
+    "`meter off` and `near clear` at the end.",
+)
 def cleared(story: Story) -> Judged | None:
     is_clear = story.last.meter is None and story.last.lead == "clear"
     return yes_or_no(is_clear, "meter and clip lead are off", "a meter or a clip lead is still on")
 
 
+@mark(
+    "readings written down",
+    "record",
+    5,
+    "`log` each reading that tells, when it is made.",
+)
 def written(story: Story) -> Judged | None:
     told_by = {at for match in story.matched for at in match.evidence.readings}
     telling = {one for one in story.readings if one.at in told_by}
@@ -97,3 +158,9 @@ def written(story: Story) -> Judged | None:
     share = min(1.0, len(readings & story.logged) / min(len(readings), 3))
     told = f"{len(story.logged)} readings written down"
     return Judged(share, told if share == 1 else told + ", and not those that tell")
+
+
+MARKS = (
+    settled, zeroed, both_ways, in_time, holds_used, proved, at_rest, restored, cleared,
+    written,
+)  # fmt: skip

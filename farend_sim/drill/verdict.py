@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from farend_sim.bench.answer import Answer
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.judged import Judged
+from farend_sim.drill.mark import Group, Judged, Mark
 from farend_sim.drill.mistakes import Mistake, mistakes_of
-from farend_sim.drill.rubric import MARKS, WEIGHTS, Group, Mark
+from farend_sim.drill.rubric import MARKS, WEIGHTS
 from farend_sim.drill.story import Story
 
 PASS_PERCENT = 85.0
