@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from tui.commands.options import in_feet
+
 if TYPE_CHECKING:
     from tui.sitting import Sitting
 
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
     help="Where the logbook is written, one JSON line an entry, behind what is there. "
     "Left out: a file of the scenario's name in your data folder.",
 )
-@click.option("--trainer", is_flag=True, default=False, help="Show the far end's inside.")
+@click.option("--trainer", is_flag=True, help="Show the far end's inside.")
 @click.option(
     "--class",
     "class_file",
@@ -30,8 +32,8 @@ if TYPE_CHECKING:
     help="Enter drills into this class book; with --trainer, home lists it.",
 )
 @click.option("--trainee", metavar="NAME", help="Who works here; left out, the screen asks.")
-@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
-@click.option("--light", is_flag=True, default=False, help="Dark letters on light.")
+@in_feet
+@click.option("--light", is_flag=True, help="Dark letters on light.")
 def bench(
     scenario: str | None,
     logbook: Path | None,

@@ -5,6 +5,7 @@ from typing import Any
 import click
 
 from tui.commands.answers import Number, echo_json
+from tui.commands.options import as_json
 
 
 @click.command()
@@ -17,7 +18,7 @@ from tui.commands.answers import Number, echo_json
     show_default=True,
     help="Temperature of the cable, in C.",
 )
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@as_json
 def cable(gauge: str, temperature_c: float, as_json: bool) -> None:
     """Print the constants of a cable, each with its source.
 

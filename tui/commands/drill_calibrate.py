@@ -7,20 +7,21 @@ import click
 
 from tui.commands.answers import show_answer
 from tui.commands.many import run_many
+from tui.commands.options import as_json, as_page, of_curriculum, on_jobs, resumed
 
 
 @click.command("calibrate", short_help="Make many drills of a level; see what they come to.")
 @click.option("--level", type=click.IntRange(1, 9), required=True)
 @click.option("--drills", type=click.IntRange(1, 1_000_000), default=100, show_default=True)
 @click.option("--seed", type=click.IntRange(0, 2**30), default=0, show_default=True, help="First.")
-@click.option("--curriculum", default="reference", show_default=True, help="A file or its name.")
-@click.option("--jobs", type=click.IntRange(1, 1024), help="Processes.  [all cores]")
-@click.option("--resume", type=click.Path(path_type=Path, dir_okay=False), help="A journal.")
-@click.option("--html", type=click.Path(path_type=Path, dir_okay=False), help="Write a page.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@of_curriculum
+@on_jobs
+@resumed
+@as_page
+@as_json
 def calibrate(
     level: int, drills: int, seed: int, curriculum: str, jobs: int | None,
-    resume: Path | None, html: Path | None, as_json: bool,
+    resume: Path | None, page: Path | None, as_json: bool,
 ) -> None:  # fmt: skip
     """Make drills of a level and hold the expert to what it says of its own certainty.
 
@@ -44,4 +45,4 @@ def calibrate(
         journal=resume,
         subject=f"drills of level {level} of {curriculum} from {seed}",
     )
-    show_answer(answer(report(whole, level, rows)), as_json, html)
+    show_answer(answer(report(whole, level, rows)), as_json, page)

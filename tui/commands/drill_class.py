@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from tui.commands.answers import show_answer
+from tui.commands.options import as_json, as_page
 
 if TYPE_CHECKING:
     from farend_sim.drill.class_book import ClassBook
@@ -25,8 +26,8 @@ _FILE = click.argument("file", type=click.Path(path_type=Path))
 
 @book.command(short_help="How the class does, as text, a page or JSON.")
 @_FILE
-@click.option("--html", "page", type=click.Path(dir_okay=False, path_type=Path), help="Write it.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print all of it as JSON.")
+@as_page
+@as_json
 def show(file: Path, page: Path | None, as_json: bool) -> None:
     """Show attempts, progress by skill, and the errors of the class."""
     from farend_sim.drill.class_answer import class_answer
@@ -73,7 +74,7 @@ def journal(file: Path, attempt: int) -> None:
 @book.command(short_help="Delete a trainee with all that is theirs.")
 @_FILE
 @click.argument("trainee")
-@click.option("--yes", is_flag=True, default=False, help="Do not ask.")
+@click.option("--yes", is_flag=True, help="Do not ask.")
 def delete(file: Path, trainee: str, yes: bool) -> None:
     """Delete TRAINEE with all attempts, verdicts and readings; nothing of them stays in the file.
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from tui.commands.answers import echo_json, write_out
+from tui.commands.options import as_json, as_page, in_feet
 
 if TYPE_CHECKING:
     from farend_sim.drill.attempt import Attempt
@@ -15,8 +16,8 @@ if TYPE_CHECKING:
 
 @click.command(short_help="The marks of an attempt.")
 @click.argument("journal", type=click.Path(path_type=Path))
-@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@in_feet
+@as_json
 def verdict(journal: Path, feet: bool, as_json: bool) -> None:
     """Mark the attempt in JOURNAL. It must be handed in. Exit 1: not passed."""
     from farend_sim.drill.verdict import judge
@@ -32,8 +33,8 @@ def verdict(journal: Path, feet: bool, as_json: bool) -> None:
 
 @click.command(short_help="The lesson of an attempt, as text or a page.")
 @click.argument("journal", type=click.Path(path_type=Path))
-@click.option("--html", "page", type=click.Path(dir_okay=False, path_type=Path), help="Write it.")
-@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
+@as_page
+@in_feet
 def debrief(journal: Path, page: Path | None, feet: bool) -> None:
     """Tell the lesson of the attempt in JOURNAL, which must be handed in: it holds the answer."""
     from farend_sim.drill import debrief as lesson_of

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from tui.commands.answers import echo_json
+from tui.commands.options import as_json, in_feet
 
 if TYPE_CHECKING:
     from farend_sim.drill.attempt import Attempt
@@ -22,12 +23,12 @@ if TYPE_CHECKING:
     type=click.Path(dir_okay=False, path_type=Path),
     help="Where the attempt is kept; one that is there goes on. Left out: your data folder.",
 )
-@click.option("--again", is_flag=True, default=False, help="Begin anew; an old attempt is kept.")
+@click.option("--again", is_flag=True, help="Begin anew; an old attempt is kept.")
 @click.option("--seed", type=click.IntRange(0, 2**63 - 1), help="Other instruments than usual.")
 @click.option("--class", "class_file", type=click.Path(path_type=Path), help="Enter it here too.")
 @click.option("--trainee", metavar="NAME", help="Who works it: goes with --class.")
-@click.option("--feet", is_flag=True, default=False, help="Show lengths in feet.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print the verdict as JSON.")
+@in_feet
+@as_json
 def do(
     drill: str,
     steps_file: str | None,

@@ -3,10 +3,11 @@
 import click
 
 from tui.commands.answers import echo_json
+from tui.commands.options import as_json
 
 
 @click.command("list", short_help="The drills that ship, in teaching order.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@as_json
 def listing(as_json: bool) -> None:
     """List the drills that ship, in teaching order; none says what is wrong."""
     from farend_sim import shipped

@@ -5,14 +5,15 @@ from pathlib import Path
 import click
 
 from tui.commands.answers import write_out
+from tui.commands.options import of_curriculum
 
 
 @click.command("new", short_help="Make a drill by level and seed, proved solvable.")
 @click.option("--level", type=click.IntRange(1, 9), required=True)
 @click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=0, show_default=True)
-@click.option("--curriculum", default="reference", show_default=True, help="A file or its name.")
+@of_curriculum
 @click.option("--out", type=click.Path(path_type=Path, dir_okay=False), help="Where to write it.")
-@click.option("--open", "in_clear", is_flag=True, default=False, help="Unsealed, for the trainer.")
+@click.option("--open", "in_clear", is_flag=True, help="Unsealed, for the trainer.")
 def new(level: int, seed: int, curriculum: str, out: Path | None, in_clear: bool) -> None:
     """Make a drill, sealed for a trainee. The same level and seed give the same drill.
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from tui.commands.answers import echo_json
+from tui.commands.options import as_json
 
 if TYPE_CHECKING:
     from farend_sim.drill.drill import Drill
@@ -16,8 +17,8 @@ if TYPE_CHECKING:
 @click.option(
     "--readings", type=click.Path(path_type=Path, dir_okay=False), help="Weigh these alone."
 )
-@click.option("--steps", "as_steps", is_flag=True, default=False, help="Print steps for `run`.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@click.option("--steps", "as_steps", is_flag=True, help="Print steps for `run`.")
+@as_json
 def solve(name: str, readings: Path | None, as_steps: bool, as_json: bool) -> None:
     """Read, rank what may be wrong, choose the reading that tells most, until it is pinned down.
 

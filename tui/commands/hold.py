@@ -8,20 +8,12 @@ import click
 from farend_sim.hold_lab.question import DIG_HOURS, PATIENCE, Question
 from farend_sim.unit.table import FUNCTIONS
 from tui.commands.answers import Number, show_answer
+from tui.commands.options import as_json, as_page
 
 
 def _shown(command: Any) -> Any:
     """The options with which every answer can be had."""
-    command = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")(
-        command
-    )
-    return click.option(
-        "--html",
-        "page",
-        type=click.Path(dir_okay=False, path_type=Path),
-        metavar="FILE",
-        help="Write a page with plots as well.",
-    )(command)
+    return as_page(as_json(command))
 
 
 @click.group(short_help="Find how long a hold must be.")

@@ -7,6 +7,7 @@ import click
 from farend_sim.said import quantity
 from farend_sim.unit.table import STATES
 from tui.commands.answers import Number, echo_json
+from tui.commands.options import as_json
 
 
 @click.command(short_help="Print what the near end measures, and whether the unit hears.")
@@ -22,7 +23,7 @@ from tui.commands.answers import Number, echo_json
     metavar="HZ",
     help="A frequency; may be given again. Left out: the eight keypad frequencies.",
 )
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@as_json
 def line(scenario: str, state: str, at_hz: tuple[float, ...], as_json: bool) -> None:
     """Print what the bare near end of SCENARIO measures, and whether the unit hears its keypad.
 

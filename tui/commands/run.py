@@ -9,6 +9,7 @@ import click
 from farend_sim.cautions import FIRST
 from farend_sim.errors import BadFileError
 from tui.commands.answers import echo_json
+from tui.commands.options import in_feet
 from tui.commands.transcript_text import lines_of
 
 if TYPE_CHECKING:
@@ -31,12 +32,11 @@ if TYPE_CHECKING:
     "-i",
     "--interactive",
     is_flag=True,
-    default=False,
     help="Type steps, line by line: `help` tells them, `quit` ends it.",
 )
-@click.option("--show-unit", is_flag=True, default=False, help="Show what only the far end sees.")
-@click.option("--feet", is_flag=True, default=False, help="Show distances in feet.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print JSON Lines.")
+@click.option("--show-unit", is_flag=True, help="Show what only the far end sees.")
+@in_feet
+@click.option("--json", "as_json", is_flag=True, help="Print JSON Lines.")
 def run(
     scenario: str | None,
     steps_file: str | None,

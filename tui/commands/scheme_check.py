@@ -6,6 +6,7 @@ from typing import Any
 import click
 
 from tui.commands.answers import echo_json
+from tui.commands.options import as_json
 
 _SHOWN = 3
 """So many findings of a kind are printed; --json has them all."""
@@ -21,7 +22,7 @@ _SHOWN = 3
     show_default=True,
     help="The plant and the unit that say in which states the unit is deaf.",
 )
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@as_json
 @click.pass_context
 def check(ctx: click.Context, file: str, plant: str, as_json: bool) -> None:
     """Check the scheme of FILE against everything that can be keyed.

@@ -8,6 +8,7 @@ import click
 
 from tui.commands.answers import echo_json, write_out
 from tui.commands.many import run_many
+from tui.commands.options import as_json, as_page, by_unit, on_jobs, resumed
 
 if TYPE_CHECKING:
     from farend_sim.scheme_lab.trial import Trial
@@ -21,15 +22,15 @@ if TYPE_CHECKING:
 )
 @click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=0, show_default=True)
 @click.option("--population", default="district", show_default=True, help="A file or shipped name.")
-@click.option("--unit", default="reference", show_default=True, help="Likewise.")
-@click.option("--jobs", type=click.IntRange(1, 1024), help="Processes.  [all cores]")
+@by_unit
+@on_jobs
 @click.option("--cluster", metavar="ADDRESS", help="A dask scheduler, in the place of --jobs.")
-@click.option("--resume", type=click.Path(path_type=Path, dir_okay=False), help="A journal.")
-@click.option("--html", type=click.Path(path_type=Path, dir_okay=False), help="Write a page.")
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@resumed
+@as_page
+@as_json
 def trial(
     files: tuple[str, ...], plants: int, commands: int, seed: int, population: str, unit: str,
-    jobs: int | None, cluster: str | None, resume: Path | None, html: Path | None, as_json: bool,
+    jobs: int | None, cluster: str | None, resume: Path | None, page: Path | None, as_json: bool,
 ) -> None:  # fmt: skip
     """Dial commands of each scheme over a population of pairs, fingers and keypads.
 
@@ -46,8 +47,8 @@ def trial(
     except (ClusterError, WorkersDifferError) as error:
         raise click.UsageError(str(error)) from None
     told = {"seed": seed, "population": population, **report(rows, [n for n, _ in asked.schemes])}
-    if html:
-        _write(html, told, asked)
+    if page:
+        _write(page, told, asked)
     if as_json:
         echo_json(told)
     else:

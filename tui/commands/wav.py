@@ -7,6 +7,7 @@ import click
 
 from farend_sim.unit.table import STATES
 from tui.commands.answers import Number, echo_json
+from tui.commands.options import as_json, by_unit
 
 if TYPE_CHECKING:
     from farend_sim.control.wav import Side
@@ -69,7 +70,7 @@ def _samples(keys: str, scenario: str | None, state: str) -> "Samples":
 @wav.command(short_help="Tell what a unit would have done on hearing a recording.")
 @click.argument("recording", type=click.Path(path_type=Path))
 @click.option("--scheme", default="offset", show_default=True, help="A file or a shipped name.")
-@click.option("--unit", default="reference", show_default=True, help="Likewise.")
+@by_unit
 @click.option(
     "--channel",
     "side",
@@ -79,7 +80,7 @@ def _samples(keys: str, scenario: str | None, state: str) -> "Samples":
     help="Of a stereo recording; both: their mean.",
 )
 @_full_scale
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@as_json
 def decode(
     recording: Path,
     scheme: str,

@@ -41,7 +41,6 @@ _ARM = Number(1e-9, 1e9, "an arm")
 @click.option(
     "--by-ohms",
     is_flag=True,
-    default=False,
     help="Count ohms off by the record's gauge and temperature. Left out: by proportion of the "
     "loop read, where both fall out.",
 )

@@ -11,6 +11,7 @@ import click
 from line_model.constants import FOOT_M
 from line_model.worksheet.tolerance import Tolerance
 from tui.commands.answers import Number
+from tui.commands.options import as_json, in_feet
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -168,8 +169,6 @@ def _options(off: tuple[str, ...]) -> list[Callable[[Any], Any]]:
             type=Number(-60.0, 90.0, "C"),
             help="Temperature of the whole cable, in C. Left out: as the record says.",
         ),
-        click.option("--feet", is_flag=True, default=False, help="Show distances in feet."),
-        click.option(
-            "--json", "as_json", is_flag=True, default=False, help="Print one JSON object."
-        ),
+        in_feet,
+        as_json,
     ]

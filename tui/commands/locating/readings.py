@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from tui.commands.answers import Number
+from tui.commands.options import as_json, by_unit
 
 
 @click.command("readings", short_help="Weigh all readings of a pair together: what, which, where.")
@@ -14,7 +15,7 @@ from tui.commands.answers import Number
     help="Columns meter,across,value and optionally state,lead,zeroed; or JSON Lines.",
 )  # fmt: skip
 @click.option("--meter", "meters", multiple=True, help="A meter's file or shipped name, repeated.")
-@click.option("--unit", default="reference", show_default=True, help="A file or shipped name.")
+@by_unit
 @click.option("--knock", type=click.Choice(["answered", "silent"]), help="Did the unit answer?")
 @click.option(
     "--temperature-off", type=Number(0, 40, "C"), default=2.5, show_default=True,
@@ -28,7 +29,7 @@ from tui.commands.answers import Number
     "--capacitance-percent", type=Number(0, 20, "percent"), default=4.0, show_default=True,
     help="Likewise; half of the limit of 7 CFR 1755.860(m)(1)(i).",
 )  # fmt: skip
-@click.option("--json", "as_json", is_flag=True, default=False, help="Print one JSON object.")
+@as_json
 def readings_(
     record: str, readings: Path, meters: tuple[str, ...], unit: str, knock: str | None,
     temperature_off: float, gauge_percent: float, capacitance_percent: float, as_json: bool,
