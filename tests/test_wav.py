@@ -152,7 +152,7 @@ def test_a_truncated_recording_is_never_half_read(tmp_path: Path, kept: int) -> 
         ["render", "", "out.wav"],
         ["render", "1", "out.wav", "--state", "strap"],
         ["render", "1", "out.wav", "--scenario", "god-pair"],
-        ["render", "1", "no-such-folder/out.wav"],
+        ["render", "1", "/dev/null/out.wav"],
         ["decode", "nowhere.wav"],
         ["decode", "out.wav", "--scheme", "ofset"],
         ["decode", "out.wav", "--full-scale", "nan"],

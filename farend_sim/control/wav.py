@@ -52,13 +52,15 @@ def write_wav(path: Path, samples: Samples, full_scale_dbm: float = FULL_SCALE_D
     scaled = np.round(samples / full_scale_volt(full_scale_dbm) * 32768)
     kept = np.clip(scaled, -32768, 32767)
     try:
+        path.parent.mkdir(parents=True, exist_ok=True)
         with path.open("wb") as raw, wave.open(raw, "wb") as file:
             file.setnchannels(1)
             file.setsampwidth(2)
             file.setframerate(SAMPLE_HZ)
             file.writeframes(kept.astype("<i2").tobytes())
     except OSError as error:
-        raise BadFileError(f"{path}: found {error.strerror}, expected to write there") from None
+        why = (error.strerror or "it closed").lower()
+        raise BadFileError(f"{path}: found {why}, expected to write there") from None
     return int(np.count_nonzero(kept != scaled))
 
 
