@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from farend_sim import shipped as of_ours
 from farend_sim.drill import curriculum as of
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.calibrate import drill_row, report
@@ -15,6 +16,7 @@ from farend_sim.drill.debrief import expert_attempt
 from farend_sim.drill.files import sealed_text
 from farend_sim.drill.generate import Made, guessed, level_of, missed, new_drill, right
 from farend_sim.drill.solve import solve_drill
+from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
 from farend_sim.files import find
 from tui.drill_talk import Talk
@@ -42,7 +44,10 @@ def curriculum() -> Curriculum:
 
 def test_the_same_seed_gives_the_same_drill(curriculum: Curriculum) -> None:
     """Level and seed fix a drill to the byte; another seed gives another."""
-    first, again, other = (new_drill(curriculum, 1, seed).drill.sealed for seed in (5, 5, 6))
+    first, again, other = (
+        made.drill.sealed
+        for made in (kept(1, 0), new_drill(curriculum, 1, 0), new_drill(curriculum, 1, 6))
+    )
 
     assert first == again
     assert first.source != other.source
@@ -110,7 +115,7 @@ def test_a_missing_level_and_a_guessable_share_are_told(
     """A level that is not there, and an answer so common that it needs no reading."""
     with pytest.raises(BadFileError, match="--level: found 12, expected one of 1, 2"):
         new_drill(curriculum, 12, 0)
-    shipped = Path("scenarios/curricula/reference.toml").read_text(encoding="utf-8")
+    shipped = of_ours.shipped("curricula", "reference").read_text(encoding="utf-8")
     bad = tmp_path / "bad.toml"
     bad.write_text(shipped.replace("share = 35", "share = 350", 1), encoding="utf-8")
     with pytest.raises(BadFileError, match=r"bad.toml:\d+: level\[0\].mix\[0\].share: found an"):
@@ -133,3 +138,14 @@ def test_nothing_that_a_trainee_is_given_holds_the_answer(level: int) -> None:
 
     assert [each for each in figures if re.search(rf"\b{re.escape(each)}\b", text)] == []
     assert not any(word in text for word in ("[[trouble", "skills", "between =", "conductor ="))
+
+
+@pytest.mark.parametrize(("level", "seed"), [(4, 1), (6, 11)])
+def test_what_the_expert_does_earns_a_pass(level: int, seed: int) -> None:
+    """The expert's own steps, on a bench where time and charge count, are marked as a pass.
+
+    So the generator's proof and the rubric agree on what may be known from which readings.
+    """
+    verdict = judge(expert_attempt(kept(level, seed).drill))
+
+    assert (verdict.failed_by, verdict.passed) == ((), True)

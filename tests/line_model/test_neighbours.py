@@ -1,4 +1,4 @@
-"""Laws of neighbours: what they couple, what a split leaves alone, and pair by pair against all."""
+"""Laws of neighbours: what they couple, what a cross brings, and pair by pair against all."""
 
 from dataclasses import replace
 from statistics import median
@@ -9,25 +9,17 @@ from hypothesis import strategies as st
 
 from line_model.beside import UNBALANCE_MOST, beside, unbalance_pf_per_km
 from line_model.network import Mesh
-from line_model.parts import Part, Resistor, SeriesRC
+from line_model.parts import Resistor, SeriesRC
 from line_model.plant import Neighbour, Plant, Section
 from line_model.route import Route, route
 from line_model.signal import volt_to_dbm
 from line_model.spell import Spell, Topologies
-from line_model.troubles import Induction, Leak, Leg, Reversal, Split, Trouble
-from tests.line_model.circuits import HZ, bare, nanofarad, plants, sections, strapped, troubles
+from line_model.troubles import Induction, Leak, Trouble
+from tests.line_model.circuits import HZ, bare, plants, sections, troubles
+from tests.line_model.splits import joined, split
 
 NEAR = ("tip", "ring")
 TONE_HZ = (580.0, 1060.0)
-
-
-def split(from_m: float, to_m: float | None, conductor: Leg = "ring", to: str = "a") -> Split:
-    return Split(kind="split", conductor=conductor, from_m=from_m, to_m=to_m, neighbour=to)
-
-
-def joined(way: Route) -> tuple[Part, ...]:
-    """The route with what its neighbours' ends are joined to."""
-    return (*way.parts, *(part for one in way.neighbours for part in one.parts()))
 
 
 @st.composite
@@ -110,80 +102,6 @@ def test_the_pair_keeps_its_nodes(way: Route, plant: Plant, seed: int) -> None:
     assert alone.far == beside_it.far
     for one, other in zip(alone.main, beside_it.main, strict=True):
         assert (one.near, one.far) == (other.near[:3], other.far[:3])
-
-
-@given(st.integers(0, 99), st.integers(1, 100), st.sampled_from(("tip", "ring")))
-def test_a_mended_split_is_perfect_to_direct_current(start: int, length: int, leg: Leg) -> None:
-    """Strapped, the loop of a pair that is split and mended is that of one that never was."""
-    plant = bare(2000.0)
-    bad = (split(20.0 * start, min(2000.0, 20.0 * (start + length)), leg),)
-
-    whole = Mesh((0.0,), strapped(route(plant, (), 0))).ohm(*NEAR)[0]
-    mended = Mesh((0.0,), strapped(route(plant, bad, 0))).ohm(*NEAR)[0]
-    assert whole is not None
-    assert pytest.approx(whole.real, rel=1e-6) == (mended or 0).real
-
-
-def test_a_split_to_the_end_reads_open() -> None:
-    """Strapped at the far end, the two legs there are not of one pair: no loop but insulation."""
-    way = route(bare(2000.0), (split(700.0, None),), 0)
-
-    (ohm,) = Mesh((0.0,), (*strapped(way), *joined(way)[len(way.parts) :])).ohm(*NEAR)
-    assert ohm is not None
-    assert ohm.real > 100e6
-
-
-def test_mended_about_a_reversal_is_not_mended() -> None:
-    """Legs exchanged inside a split: who mends `ring` takes the wrong leg, and the loop is gone."""
-    swapped = Reversal(kind="reversal", at_m=1000.0)
-    way = route(bare(2000.0), (split(500.0, 1500.0), swapped), 0)
-
-    (ohm,) = Mesh((0.0,), strapped(way)).ohm(*NEAR)
-    assert ohm is not None
-    assert ohm.real > 100e6
-
-
-def test_two_splits_undo_each_other() -> None:
-    """Mended and split again at one place is never mended there: the loop is whole at its ends."""
-    both = (split(500.0, 1000.0), split(1000.0, 1500.0))
-    way, whole = route(bare(2000.0), both, 0), route(bare(2000.0), (), 0)
-
-    one, other = (Mesh((0.0,), strapped(each)).ohm(*NEAR)[0] for each in (way, whole))
-    assert one is not None
-    assert pytest.approx((other or 0).real, rel=1e-6) == one.real
-
-
-def _nanofarad(way: Route) -> float:
-    return nanofarad(Mesh((10.0,), joined(way)), *NEAR, 10.0)
-
-
-def test_a_split_costs_capacitance() -> None:
-    """By 500 m of split 3 km of pair lack some nanofarads; ohms see nothing of it."""
-    whole = _nanofarad(route(bare(3000.0), (), 0))
-    less = whole - _nanofarad(route(bare(3000.0), (split(1000.0, 1500.0),), 0))
-
-    assert pytest.approx(155.0, rel=0.01) == whole
-    assert 2.5 < less < 7.0
-
-
-def test_a_split_hears_the_other_pair() -> None:
-    """Over 500 m of split the other pair is 35 to 50 dB down; beside it, far more."""
-    plant = bare(3000.0)
-    split_dbm = _crosstalk_db(route(plant, (split(1000.0, 1500.0),), 0))
-    beside_dbm = _crosstalk_db(route(plant, (), 0, asked=("a",)))
-
-    assert -50 < split_dbm < -33
-    assert beside_dbm < -70
-
-
-def _crosstalk_db(way: Route) -> float:
-    """Of what stands across the neighbour's near end, what stands across the pair's [dB]."""
-    ended = (Resistor(*NEAR, 600.0), Resistor(way.far[0], way.far[1], 600.0))
-    mesh, there = Mesh((2000.0,), (*joined(way), *ended)), ("a.tip", "a.ring")
-    here, own = (mesh.transfer_ohm(there, across)[0] for across in (NEAR, there))
-    assert here is not None
-    assert own is not None
-    return volt_to_dbm(abs(here / own)) - volt_to_dbm(1.0)
 
 
 def test_a_cross_brings_the_other_pairs_battery() -> None:
