@@ -58,7 +58,8 @@ def of_sound(
     faint = frozenset(level_by_hz) - loud
     level_dbm = max(level_by_hz[hz] for hz, _, _ in heard)
     start_us = max(from_us, heard[0][1])
-    return Heard(sound.kind, pattern(sound, faint), start_us / 1e6, level_dbm)
+    what: What = "tone" if sound.repeat else "reply"
+    return Heard(what, pattern(sound, faint), start_us / 1e6, level_dbm)
 
 
 def of_dial_tone(

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Set
 
 import numpy as np
 
-from farend_sim.unit.effects import Sound
+from farend_sim.unit.effects import Sound, Voice
 from line_model.signal import SAMPLE_US, Samples, gain_at, sine
 
 
@@ -47,24 +47,24 @@ def _rounds_to(sound: Sound, to_us: int) -> int:
     return max(0, -((sound.start_us - to_us) // sound.duration_us))
 
 
-def pattern(sound: Sound, unheard_hz: Set[float] = frozenset()) -> str:
+def pattern(voice: Voice, unheard_hz: Set[float] = frozenset()) -> str:
     """Return what a person hears: frequencies, lengths and pauses, never what it means.
 
     Args:
-        sound: the reply or the tone.
+        voice: the reply or the tone.
         unheard_hz: frequencies too faint at the ear; they pass for pauses.
     """
     parts: list[tuple[float, int]] = []
-    for segment in sound.segments:
+    for segment in voice.segments:
         hz = 0.0 if segment.hz in unheard_hz else segment.hz
         if parts and parts[-1][0] == hz:
             parts[-1] = (hz, parts[-1][1] + segment.duration_us)
         else:
             parts.append((hz, segment.duration_us))
-    if not sound.repeat:
+    if not voice.repeat:
         parts = parts[_leading_pause(parts) : len(parts) - _leading_pause(parts[::-1])]
     words = [_words(hz, duration_us) for hz, duration_us in parts]
-    return ", ".join([*words, "again and again"] if sound.repeat and words else words)
+    return ", ".join([*words, "again and again"] if voice.repeat and words else words)
 
 
 def _leading_pause(parts: list[tuple[float, int]]) -> int:

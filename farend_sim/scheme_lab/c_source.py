@@ -8,10 +8,8 @@ from importlib.resources import files
 
 from farend_sim.unit.codes import CompiledCommand, CompiledScheme
 from farend_sim.unit.contacts import Closed, Contact
-from farend_sim.unit.effects import Segment
 from farend_sim.unit.profile import Timing
-from farend_sim.unit.table import AT_REST, HOLDS, SETTLED, TABLE, Action, Input, State
-from farend_sim.unit.ticks import to_us
+from farend_sim.unit.table import AT_REST, HOLDS, OWN_REPLIES, SETTLED, TABLE, Action, Input, State
 
 BITS = {
     Contact.SERIES: 1,
@@ -54,37 +52,25 @@ class Voices:
     """Every sound that the unit has, numbered: replies, and the tone of the tone state."""
 
     def __init__(self, scheme: CompiledScheme, timing: Timing, tone_hz: tuple[float, ...]) -> None:
-        self.names = list(scheme.replies)
-        self.segments = [scheme.replies[name] for name in self.names]
-        on_us, gap_us = to_us(timing.tone_on_s), to_us(timing.tone_gap_s)
-        self.segments.append(
-            tuple(each for hz in tone_hz for each in (Segment(hz, on_us), Segment(0.0, gap_us)))
-        )
+        self.names = [*scheme.replies, "the tone state"]
+        self.voices = [*scheme.replies.values(), timing.tone(tone_hz)]
         self.commons = sorted(
-            {"knock", "refused", "over", "awake", *(each.reply for each in scheme.commands)}
+            {*OWN_REPLIES.values(), *(command.reply for command in scheme.commands)}
         )
         self.rows = [
-            [self.segments.index(scheme.segments(name, state)) for state in State]
+            [self.voices.index(scheme.voice(name, state)) for state in State]
             for name in self.commons
         ]
 
-    @property
-    def tone(self) -> int:
-        return len(self.segments) - 1
-
     def source(self) -> Iterator[str]:
-        for at, segments in enumerate(self.segments):
-            listed = ", ".join(f"{{{round(1000 * s.hz)}, {s.duration_us}}}" for s in segments)
+        for at, voice in enumerate(self.voices):
+            listed = ", ".join(f"{{{round(1000 * s.hz)}, {s.duration_us}}}" for s in voice.segments)
             yield f"static const fe_segment fe_segments_{at}[] = {{ {listed} }};"
-        yield f"static const fe_voice fe_voices[{len(self.segments)}] = {{"
-        for at, segments in enumerate(self.segments):
-            repeat = "true" if at == self.tone else "false"
-            lasts_us = sum(each.duration_us for each in segments)
-            name = self.names[at] if at < self.tone else "the tone state"
-            yield (
-                f"    {{ fe_segments_{at}, {len(segments)}, {repeat}, {lasts_us} }}, "
-                f"/* {_comment(name)} */"
-            )
+        yield f"static const fe_voice fe_voices[{len(self.voices)}] = {{"
+        for at, (name, voice) in enumerate(zip(self.names, self.voices, strict=True)):
+            repeat = "true" if voice.repeat else "false"
+            row = f"fe_segments_{at}", len(voice.segments), repeat, voice.duration_us
+            yield f"    {_braced(row)}, /* {_comment(name)} */"
         yield "};"
         yield f"static const int fe_replies[{len(self.rows)}][{len(State)}] = {{"
         yield from (f"    {_braced(row)}, /* {_comment(n)} */" for n, row in self._named())
@@ -118,13 +104,10 @@ def _numbers(scheme: CompiledScheme, timing: Timing, voices: Voices) -> Iterator
         "REPLY_DELAY": timing.reply_delay_us,
         "KNOCK_REPLY_DELAY": timing.knock_reply_delay_us,
         "SLEEP_AFTER": timing.sleep_after_us,
-        "VOICE_TONE": voices.tone,
+        "VOICE_TONE": len(voices.voices) - 1,
         "HOLD_STATES": _mask(HOLDS),
         "REST_STATES": _mask(AT_REST),
-        **{
-            f"REPLY_{name.upper()}": voices.commons.index(name)
-            for name in ("knock", "refused", "over", "awake")
-        },
+        **{f"REPLY_{name.upper()}": voices.commons.index(name) for name in OWN_REPLIES.values()},
     }
     for name, value in numbers.items():
         wide = isinstance(value, int) and name in ("SLEEP_AFTER", "GAP", "ATTENTION", "LOCK")

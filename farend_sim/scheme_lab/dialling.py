@@ -16,7 +16,6 @@ from farend_sim.scheme_lab.population import Fingers
 from farend_sim.scheme_lab.slips import typed
 from farend_sim.scheme_lab.watched import Took
 from farend_sim.unit.codes import CompiledCommand, CompiledScheme
-from farend_sim.unit.effects import Segment, Sound
 from farend_sim.unit.keying import keys_for
 from farend_sim.unit.table import Input
 
@@ -78,8 +77,8 @@ def meant(scheme: CompiledScheme, wish: Wish) -> Meant:
         command=keys_for(scheme, command, seconds),
         input=command.input,
         hold_us=None if seconds is None else seconds * 1_000_000,
-        replies=frozenset(_pattern(scheme.replies[name]) for name in names),
-        greeting=_pattern(scheme.replies["knock"]),
+        replies=frozenset(pattern(scheme.replies[name]) for name in names),
+        greeting=pattern(scheme.replies["knock"]),
     )
 
 
@@ -88,10 +87,6 @@ def _seconds(command: CompiledCommand, argument: float) -> int:
     most = min((command.longest_us or 0) // 1_000_000, 10**command.argument_digits - 1)
     asked: int = round(least + argument * (most - least))
     return asked
-
-
-def _pattern(segments: tuple[Segment, ...]) -> str:
-    return pattern(Sound(0, segments, repeat=False, kind="reply"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,14 +12,16 @@ from typing import NamedTuple
 from farend_sim.scheme_lab.automaton import PAUSE, UNLOCK, Act, Automaton, Place
 from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.contacts import Closed
+from farend_sim.unit.events import ButtonPressed, Event, PowerBack, PowerLost, SwitchedOff
+from farend_sim.unit.firmware import ACTS
 from farend_sim.unit.table import AT_REST, HOLDS, SETTLED, TABLE, Action, Input, State
 
 OVER, SLEEP = "over", "sleep"
-ACTS = {
-    "button": Input.BUTTON,
-    "switch": Input.SWITCHED_OFF,
-    "cut": Input.POWER_LOST,
-    "power": Input.POWER_BACK,
+BY_HAND: dict[str, Event] = {
+    "button": ButtonPressed(),
+    "switch": SwitchedOff(),
+    "cut": PowerLost(),
+    "power": PowerBack(),
 }
 """What somebody at the far end may do; longer than one letter, so that no key is called so."""
 
@@ -109,8 +111,8 @@ class Model:
                 yield self.key(at, key)
         yield from self.timed(at)
         if by_hand:
-            for symbol, given in ACTS.items():
-                yield self._taken(symbol, at.state, at.place, Act(given))
+            for symbol, event in BY_HAND.items():
+                yield self._taken(symbol, at.state, at.place, Act(ACTS[type(event)]))
 
     def timed(self, at: Moment) -> Iterator[Done]:
         """What time alone can do next."""

@@ -6,16 +6,9 @@ Law: times are the unit's own; the automaton only says what comes first.
 from farend_sim.scheme_lab.automaton import PAUSE, UNLOCK
 from farend_sim.scheme_lab.explore import Way
 from farend_sim.scheme_lab.finding import Keyed
-from farend_sim.scheme_lab.model import ACTS, OVER, SLEEP
+from farend_sim.scheme_lab.model import BY_HAND, OVER, SLEEP
 from farend_sim.unit.codes import CompiledScheme
-from farend_sim.unit.events import (
-    ButtonPressed,
-    DigitHeard,
-    Event,
-    PowerBack,
-    PowerLost,
-    SwitchedOff,
-)
+from farend_sim.unit.events import DigitHeard
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.table import State
 from farend_sim.unit_file import UnitFile
@@ -23,13 +16,6 @@ from farend_sim.unit_file import UnitFile
 KEY_US = 160_000
 """A key and its pause. Source: a scenario's defaults, 80 ms and 80 ms."""
 _MARGIN_US = 1000
-BY_HAND: dict[str, Event] = {
-    "button": ButtonPressed(),
-    "switch": SwitchedOff(),
-    "cut": PowerLost(),
-    "power": PowerBack(),
-}
-assert BY_HAND.keys() == ACTS.keys()
 
 
 def replay(
@@ -65,5 +51,5 @@ def _until(
         return now_us + file.timing.sleep_after_us
     assert symbol == PAUSE
     # After a whole knock, and after a gap, it is attention that has to run out.
-    whole = unit.attentive and (last in (PAUSE, OVER) or not unit.half_keyed)
+    whole = unit.attentive and (last in (PAUSE, OVER) or not unit.keyed)
     return now_us + (scheme.attention_us if whole else scheme.gap_us) + _MARGIN_US

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from farend_sim.scheme_lab.explore import Way, explore
-from farend_sim.scheme_lab.model import Done, Model, Moment
-from farend_sim.scheme_lab.replay import BY_HAND, replay
+from farend_sim.scheme_lab.model import BY_HAND, Done, Model, Moment
+from farend_sim.scheme_lab.replay import replay
 from farend_sim.unit import codes
 from farend_sim.unit.effects import ContactsSet, Effect, Sound
 from farend_sim.unit.events import DigitHeard

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from farend_sim.unit.effects import Segment
+from farend_sim.unit.effects import Segment, Voice
 from farend_sim.unit.scheme import Command, Scheme
 from farend_sim.unit.table import Input, State
 from farend_sim.unit.ticks import to_us
@@ -57,7 +57,7 @@ class CompiledScheme:
     lock_us: int
     check_table: tuple[tuple[int, ...], ...]
     commands: tuple[CompiledCommand, ...]
-    replies: Mapping[str, tuple[Segment, ...]] = field(hash=False)
+    replies: Mapping[str, Voice] = field(hash=False)
 
     @property
     def longest(self) -> int:
@@ -68,8 +68,8 @@ class CompiledScheme:
         """Return the command that does something."""
         return next(each for each in self.commands if each.input is Input(does))
 
-    def segments(self, reply: str, state: State) -> tuple[Segment, ...]:
-        """Return a reply's sound; a reply that has a pattern for the state takes that one."""
+    def voice(self, reply: str, state: State) -> Voice:
+        """Return a reply; a reply that has a pattern for the state takes that one."""
         return self.replies.get(f"{reply}-{state.value}", self.replies[reply])
 
 
@@ -89,7 +89,7 @@ def compiled(scheme: Scheme) -> CompiledScheme:
         check_table=scheme.check_table,
         commands=tuple(_compiled_command(scheme, command) for command in scheme.command),
         replies={
-            reply.name: tuple(Segment(tone.hz, tone.duration_ms * 1000) for tone in reply.tone)
+            reply.name: Voice(tuple(Segment(one.hz, one.duration_ms * 1000) for one in reply.tone))
             for reply in scheme.reply
         },
     )

@@ -73,11 +73,6 @@ class Decoder:
         return self._keys
 
     @property
-    def half_keyed(self) -> bool:
-        """Whether some keys are kept."""
-        return bool(self._keys)
-
-    @property
     def deadline_us(self) -> int | None:
         """When the gap, or attention, is too long."""
         return self._deadline_us

@@ -4,8 +4,7 @@ Law: a sound is one effect and a function of time from its start. The unit is no
 beep of a tone that lasts minutes, and slicing time differently cannot change what is heard.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
 
 from farend_sim.unit.contacts import Closed
 
@@ -27,19 +26,24 @@ class ContactsSet:
 
 
 @dataclass(frozen=True, slots=True)
-class Sound:
-    """A whole reply, or all of the tone state; it takes the place of whatever sounded before."""
+class Voice:
+    """What sounds, with no start yet: a whole reply, or all of the tone state."""
 
-    start_us: int
     segments: tuple[Segment, ...]
-    repeat: bool
-    """From the first segment again, until something else sounds or silence falls."""
-    kind: Literal["reply", "tone"]
+    repeat: bool = False
+    """From the first segment again, until something else sounds or silence falls: the tone."""
 
     @property
     def duration_us(self) -> int:
         """How long one round of the segments takes."""
         return sum(segment.duration_us for segment in self.segments)
+
+
+@dataclass(frozen=True, slots=True)
+class Sound(Voice):
+    """A voice from a moment on; it takes the place of whatever sounded before."""
+
+    start_us: int = field(kw_only=True)
 
     def hz_at(self, now_us: int) -> float:
         """Return what sounds at a moment: 0 in gaps, before the start and after the end."""

@@ -8,7 +8,7 @@ Law 3: what lies in the future is a plan, which the next thing that happens may 
 from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.contacts import REST, Closed, Contact
 from farend_sim.unit.decoder import Decoder, Heard
-from farend_sim.unit.effects import ContactsSet, Effect, Effects, Segment, Silence, Sound
+from farend_sim.unit.effects import ContactsSet, Effect, Effects, Silence, Sound, Voice
 from farend_sim.unit.events import (
     ButtonPressed,
     DigitHeard,
@@ -18,17 +18,17 @@ from farend_sim.unit.events import (
     SwitchedOff,
 )
 from farend_sim.unit.machine import TableMachine
-from farend_sim.unit.plan import Plan, Planner, Step, Voice
+from farend_sim.unit.plan import Plan, Planner, Step
 from farend_sim.unit.profile import Timing
-from farend_sim.unit.table import AT_REST, HOLDS, SETTLED, Action, Input, State
-from farend_sim.unit.ticks import to_us
+from farend_sim.unit.table import AT_REST, HOLDS, OWN_REPLIES, SETTLED, Action, Input, State
 
-_ACTS: dict[type[Event], Input] = {
+ACTS: dict[type[Event], Input] = {
     ButtonPressed: Input.BUTTON,
     SwitchedOff: Input.SWITCHED_OFF,
     PowerLost: Input.POWER_LOST,
     PowerBack: Input.POWER_BACK,
 }
+"""What each act at the far end is to the table."""
 
 
 class Unit:
@@ -45,7 +45,7 @@ class Unit:
         """The last input the table was given, and when, for whoever watches the unit."""
         self._scheme = scheme
         self._timing = timing
-        self._tone = _tone(timing, tone_hz)
+        self._tone = timing.tone(tone_hz)
         self._machine = TableMachine()
         self._decoder = Decoder(scheme)
         self._plan: Plan = ()
@@ -68,11 +68,6 @@ class Unit:
         return self._decoder.keyed
 
     @property
-    def half_keyed(self) -> bool:
-        """Whether some keys of a knock or a command are kept."""
-        return self._decoder.half_keyed
-
-    @property
     def deadline_us(self) -> int | None:
         """When the unit next wants waking."""
         sleep_us = self._taken_us + self._timing.sleep_after_us
@@ -91,7 +86,7 @@ class Unit:
             self._drop_greeting()
             heard = self._decoder.hear(event.digit, now_us, self.state)
         else:
-            heard = Heard(_ACTS[type(event)])
+            heard = Heard(ACTS[type(event)])
         return effects + self._take(heard, now_us)
 
     def wake(self, now_us: int) -> Effects:
@@ -126,7 +121,7 @@ class Unit:
         self._attend(heard, now_us)
         if action is Action.IGNORE:
             return ()
-        if heard.input in _ACTS.values():
+        if heard.input in ACTS.values():
             self._decoder.reset()  # who stands at the unit ends whatever was being dialled
         self._taken_us = now_us
         if action in (Action.DROP, Action.SLEEP):
@@ -152,6 +147,7 @@ class Unit:
 
     def _planned(self, action: Action, heard: Heard, now_us: int) -> Plan:
         goal = SETTLED[self.state]
+        name = OWN_REPLIES.get(action, heard.reply)
         planner = Planner(now_us, self.closed, self._opened_us, self._timing.operate_us)
         if action in (Action.END, Action.WAKE):
             planner.settle(goal)
@@ -159,16 +155,13 @@ class Unit:
             # Only what opens: if a hold's contact has yet to close, it does so after the reply.
             planner.settle(self.closed & goal)
             planner.wait(self._timing.knock_reply_delay_us)
-            planner.reply(self._segments("knock"), greeting=True)
-        elif name := _reply_name(action, heard):
+            planner.reply(self._scheme.voice(name, self.state), greeting=True)
+        elif name:
             planner.wait(self._timing.reply_delay_us)
-            planner.reply(self._segments(name))
+            planner.reply(self._scheme.voice(name, self.state))
         waiting = self.state in HOLDS and self.hold_deadline_us is None
         planner.settle(goal, self._lasting(), begins_hold=waiting)
         return planner.written()
-
-    def _segments(self, name: str) -> tuple[Segment, ...]:
-        return self._scheme.segments(name, self.state)
 
     def _lasting(self) -> Voice | None:
         return self._tone if self.state is State.TONE else None
@@ -185,7 +178,7 @@ class Unit:
         effects = self._set(step.closed, step.at_us)
         if step.voice is not None and not self._goes_on(step.voice):
             voice = step.voice
-            self.sound = Sound(step.at_us, voice.segments, voice.repeat, voice.kind)
+            self.sound = Sound(voice.segments, voice.repeat, start_us=step.at_us)
             effects = (*effects, self.sound)
         if step.begins_hold:
             self.hold_deadline_us = step.at_us + self.hold_us
@@ -193,7 +186,7 @@ class Unit:
 
     def _goes_on(self, voice: Voice) -> bool:
         """A tone that sounds already is not begun anew."""
-        return voice.repeat and self.sound is not None and self.sound.kind == voice.kind
+        return voice.repeat and self.sound is not None and self.sound.repeat
 
     def _set(self, closed: Closed, now_us: int) -> Effects:
         effects: list[Effect] = []
@@ -209,7 +202,7 @@ class Unit:
 
     def _hush(self) -> Effects:
         """Break off a reply; the tone of a tone state sounds on until its contact opens."""
-        if self.sound is None or self.sound.kind == "tone":
+        if self.sound is None or self.sound.repeat:
             return ()
         self.sound = None
         return (Silence(),)
@@ -233,17 +226,3 @@ class Unit:
         self._set_hold_us = None
         self.hold_us = 0
         self.hold_deadline_us = None
-
-
-def _reply_name(action: Action, heard: Heard) -> str:
-    """Return which reply an action sounds; none for the silent ones."""
-    own = {Action.REFUSE: "refused", Action.END: "over", Action.WAKE: "awake"}
-    return own.get(action, heard.reply)
-
-
-def _tone(timing: Timing, tone_hz: tuple[float, ...]) -> Voice:
-    on_us, gap_us = to_us(timing.tone_on_s), to_us(timing.tone_gap_s)
-    segments = tuple(
-        segment for hz in tone_hz for segment in (Segment(hz, on_us), Segment(0.0, gap_us))
-    )
-    return Voice(segments, repeat=True, kind="tone")

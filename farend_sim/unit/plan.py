@@ -5,23 +5,9 @@ breaks before it makes and lifts for a reply whatever may not be closed beside i
 """
 
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from farend_sim.unit.contacts import Closed, Contact, beside_reply, change
-from farend_sim.unit.effects import Segment
-
-
-@dataclass(frozen=True, slots=True)
-class Voice:
-    """A sound that has no start yet."""
-
-    segments: tuple[Segment, ...]
-    repeat: bool
-    kind: Literal["reply", "tone"]
-
-    @property
-    def duration_us(self) -> int:
-        return sum(segment.duration_us for segment in self.segments)
+from farend_sim.unit.effects import Voice
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +57,8 @@ class Planner:
                 )
             )
 
-    def reply(self, segments: tuple[Segment, ...], *, greeting: bool = False) -> None:
+    def reply(self, voice: Voice, *, greeting: bool = False) -> None:
         """Lift what may not be closed beside a reply, and sound it to its end."""
-        voice = Voice(segments, repeat=False, kind="reply")
         self._greeting = greeting
         way = self._way(beside_reply(self._closed) | {Contact.TONE}, voice)
         self._steps += [replace(step, greeting=greeting) for step in way]

@@ -8,6 +8,7 @@ from typing import Annotated
 
 from annotated_types import Ge, Gt, MinLen
 
+from farend_sim.unit.effects import Segment, Voice
 from farend_sim.unit.ticks import to_us
 
 
@@ -72,3 +73,9 @@ class Timing:
     @property
     def sleep_after_us(self) -> int:
         return to_us(self.sleep_after_s)
+
+    def tone(self, tone_hz: tuple[float, ...]) -> Voice:
+        """Return what the tone state sounds: each frequency in turn, a gap behind each."""
+        on_us, gap_us = to_us(self.tone_on_s), to_us(self.tone_gap_s)
+        bursts = ((Segment(hz, on_us), Segment(0.0, gap_us)) for hz in tone_hz)
+        return Voice(tuple(segment for burst in bursts for segment in burst), repeat=True)

@@ -10,10 +10,9 @@ from itertools import combinations
 from farend_sim.errors import Problem
 from farend_sim.unit.check_table import table_problems
 from farend_sim.unit.scheme import KEYPAD, Command, Scheme
-from farend_sim.unit.table import DOES, FUNCTIONS, State
+from farend_sim.unit.table import DOES, FUNCTIONS, OWN_REPLIES, State
 
 Check = Callable[[Scheme], Iterator[Problem]]
-_OWN_REPLIES = ("knock", "refused", "over", "awake")
 
 
 def problems(scheme: Scheme) -> tuple[Problem, ...]:
@@ -222,7 +221,7 @@ def _set_hold(scheme: Scheme) -> Iterator[Problem]:
 def _replies(scheme: Scheme) -> Iterator[Problem]:
     names = [reply.name for reply in scheme.reply]
     states = {state.value for state in State}
-    for needed in _OWN_REPLIES:
+    for needed in OWN_REPLIES.values():
         if needed not in names:
             yield Problem("reply", f"none named {needed!r}", "one for each of the unit's own")
     for path, command in _codes(scheme):
@@ -237,7 +236,7 @@ def _replies(scheme: Scheme) -> Iterator[Problem]:
 
 
 def _is_used(name: str, scheme: Scheme, states: set[str]) -> bool:
-    used = {*_OWN_REPLIES, *(command.reply for command in scheme.command)}
+    used = {*OWN_REPLIES.values(), *(command.reply for command in scheme.command)}
     base, _, state = name.partition("-")
     return name in used or (base in used and state in states)
 

@@ -100,6 +100,14 @@ class Action(Enum):
     """The power is gone: the springs do what they do, and everything is forgotten."""
 
 
+OWN_REPLIES = {
+    Action.GREET: "knock",
+    Action.REFUSE: "refused",
+    Action.END: "over",
+    Action.WAKE: "awake",
+}
+"""The replies that are the unit's own, by what sounds them; all others are the commands'."""
+
 HOLDS = tuple(map(State, FUNCTIONS))
 """The states that a hold timer ends."""
 

@@ -13,12 +13,9 @@ from farend_sim.unit.effects import Segment, Sound
 from line_model.signal import volt_to_dbm
 
 REPLY = Sound(
-    1_000_000,
-    (Segment(620.0, 120_000), Segment(0.0, 60_000), Segment(480.0, 120_000)),
-    repeat=False,
-    kind="reply",
+    (Segment(620.0, 120_000), Segment(0.0, 60_000), Segment(480.0, 120_000)), start_us=1_000_000
 )
-TONE = Sound(2_000_000, (Segment(580.0, 600_000), Segment(0.0, 400_000)), repeat=True, kind="tone")
+TONE = Sound((Segment(580.0, 600_000), Segment(0.0, 400_000)), repeat=True, start_us=2_000_000)
 GAINS = {620.0: 0.5 + 0j, 480.0: 0.1j, 580.0: 0.2 + 0j}
 
 

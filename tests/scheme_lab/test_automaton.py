@@ -4,7 +4,8 @@ import random
 
 import pytest
 
-from tests.scheme_lab.walks import BY_HAND, WatchedUnit, model, variants, words
+from farend_sim.scheme_lab.model import BY_HAND
+from tests.scheme_lab.walks import WatchedUnit, model, variants, words
 
 VARIANTS = variants()
 

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from farend_sim.scheme_lab.c_source import BITS, bits, c_source
+from farend_sim.scheme_lab.model import BY_HAND
 from farend_sim.scheme_lab.vectors import vectors
 from farend_sim.unit import codes
 from farend_sim.unit.contacts import Contact
@@ -19,7 +20,7 @@ from farend_sim.unit.events import DigitHeard
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import DOES, HOLDS, TABLE, Action, State
-from tests.scheme_lab.walks import BY_HAND, PROFILE, variants, words
+from tests.scheme_lab.walks import PROFILE, variants, words
 
 VARIANTS = variants()
 FLAGS = ["-std=c99", "-pedantic", "-Wall", "-Wextra", "-Werror", "-Wconversion", "-O1"]

@@ -5,28 +5,14 @@ from dataclasses import replace
 
 from farend_sim import files
 from farend_sim.scheme_lab.automaton import PAUSE
-from farend_sim.scheme_lab.model import ACTS, OVER, SLEEP, START, Model, Moment
+from farend_sim.scheme_lab.model import BY_HAND, OVER, SLEEP, START, Model, Moment
 from farend_sim.unit import codes
 from farend_sim.unit.codes import damm
 from farend_sim.unit.decoder import Heard
-from farend_sim.unit.events import (
-    ButtonPressed,
-    DigitHeard,
-    Event,
-    PowerBack,
-    PowerLost,
-    SwitchedOff,
-)
+from farend_sim.unit.events import DigitHeard
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.scheme import Lockout, Scheme
 
-BY_HAND: dict[str, Event] = {
-    "button": ButtonPressed(),
-    "switch": SwitchedOff(),
-    "cut": PowerLost(),
-    "power": PowerBack(),
-}
-assert BY_HAND.keys() == ACTS.keys()
 PROFILE = files.load_unit("reference", files.shipped.folder("scenarios"))
 
 

@@ -8,7 +8,6 @@ from textual.widgets import Static
 from farend_sim.control.replies import pattern
 from farend_sim.scheme_lab.card import keys_of
 from farend_sim.unit.codes import compiled
-from farend_sim.unit.effects import Sound
 from farend_sim.unit.scheme import Scheme
 from tui.view import picture
 
@@ -48,11 +47,8 @@ def commands(scheme: Scheme) -> Rows:
 def replies(scheme: Scheme) -> Rows:
     """How each reply will look in the list of what is heard, and what it says."""
     return [
-        (
-            picture(pattern(Sound(0, segments, False, "reply")), scheme.middle_hz),
-            _OWN.get(name, name.replace("-", " ")),
-        )
-        for name, segments in compiled(scheme).replies.items()
+        (picture(pattern(voice), scheme.middle_hz), _OWN.get(name, name.replace("-", " ")))
+        for name, voice in compiled(scheme).replies.items()
     ]
 
 
