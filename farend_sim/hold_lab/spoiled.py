@@ -41,7 +41,6 @@ class Windows:
     """When the hold's end goes unseen: spans of the time from the hold's end to the reading's."""
 
     believed_s: tuple[tuple[float, float], ...]
-    caught_s: tuple[tuple[float, float], ...]
     moments: tuple[Moment, ...] = ()
 
     @property
@@ -57,7 +56,7 @@ class Windows:
 
 def integrating(integrates_s: float) -> Windows:
     """The windows of an instrument known by its times alone."""
-    return Windows(((0.0, integrates_s),), ())
+    return Windows(((0.0, integrates_s),))
 
 
 def played(situation: Situation, profile: MeterProfile, function: str, across: str) -> Windows:
@@ -76,7 +75,7 @@ def played(situation: Situation, profile: MeterProfile, function: str, across: s
         _moment(at_end, float(at), whole_us, right, profile, across, situation) for at in presses
     )
     inside = tuple(each for each in moments if not each.began_after)
-    return Windows(_spans(inside, "believed", step_s), _spans(inside, "caught", step_s), moments)
+    return Windows(_believed(inside, step_s), moments)
 
 
 def _moment(
@@ -115,13 +114,11 @@ def _came(reading: Reading, right: Reading, profile: MeterProfile) -> str:
     return "caught" if reading.value < 0 < right.value else "believed"
 
 
-def _spans(
-    moments: tuple[Moment, ...], came: str, step_s: float
-) -> tuple[tuple[float, float], ...]:
-    """Neighbouring moments of one outcome as spans, half a step around each."""
+def _believed(moments: tuple[Moment, ...], step_s: float) -> tuple[tuple[float, float], ...]:
+    """Neighbouring moments of readings that were believed as spans, half a step around each."""
     spans: list[tuple[float, float]] = []
     for each in moments:
-        if each.came == came:
+        if each.came == "believed":
             low, high = each.ends_after_s - step_s / 2, each.ends_after_s + step_s / 2
             if spans and low - spans[-1][1] < step_s / 4:
                 spans[-1] = (spans[-1][0], high)
