@@ -127,7 +127,7 @@ def seen_from(circuit: Circuit, keep: Iterable[str]) -> Circuit:
     for node in sorted(out, key=lambda node: sum(arm.size for arm in arms[node].values())):
         _take_out(node, arms, amp)
     siemens = {(a, b): value for a, to in arms.items() for b, value in to.items() if a < b}
-    return Circuit(siemens, amp)
+    return Circuit(siemens, {node: value for node, value in amp.items() if node in kept})
 
 
 def _take_out(node: str, arms: dict[str, dict[str, Values]], amp: dict[str, Values]) -> None:
