@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt, Le, MinLen
 
-from line_model.constants import METRES_PER_FOOT
+from line_model.constants import FOOT_M
 from line_model.terminals import Leg
 
 Gauge = Literal[19, 22, 24, 26]
@@ -102,8 +102,8 @@ class Coil:
 
 
 LOADINGS = {
-    "H88": (88.0, 6000 * METRES_PER_FOOT.value),
-    "D66": (66.0, 4500 * METRES_PER_FOOT.value),
+    "H88": (88.0, 6000 * FOOT_M),
+    "D66": (66.0, 4500 * FOOT_M),
 }
 """Millihenry, and metres from coil to coil. Source: 7 CFR 1755.403(e)(6)(i)(A) and (B)."""
 

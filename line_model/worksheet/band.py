@@ -10,7 +10,7 @@ from itertools import product
 from math import isfinite
 from typing import Any
 
-from line_model.constants import METRES_PER_FOOT
+from line_model.constants import FOOT_M
 
 
 class ImpossibleReadingError(Exception):
@@ -63,7 +63,7 @@ def banded(place: Callable[..., float], moves: Mapping[str, Sequence[Any]]) -> B
 def told_m(length_m: float) -> str:
     """A length in words: whoever reads it may think in metres or in feet."""
     digits = 0 if length_m >= 100 else 1
-    return f"{length_m:.{digits}f} m ({length_m / METRES_PER_FOOT.value:.0f} ft)"
+    return f"{length_m:.{digits}f} m ({length_m / FOOT_M:.0f} ft)"
 
 
 def placed(

@@ -6,7 +6,7 @@ from line_model.meters.cycle import Reading
 from line_model.meters.settled import Joins, came_at_rest
 from line_model.parts import Resistor
 from line_model.route import route
-from line_model.troubles import Battery, Leak
+from line_model.troubles import Battery, Induction, Leak
 from tests.line_model.circuits import bare, strapped
 from tests.line_model.meters.rig import reading, settled, shipped
 
@@ -48,6 +48,17 @@ def test_a_cross_is_the_same_at_rest_and_in_time() -> None:
     for across in ("ring-sheath", "sheath-ring"):
         in_time, _ = reading(shipped("ohms"), across, circuit)
         assert settled(shipped("ohms"), across, circuit).value == pytest.approx(in_time.value)
+
+
+def test_hum_is_the_same_at_rest_and_in_time() -> None:
+    """What alternates by itself stands on a circuit at rest too."""
+    circuit = route(bare(2000.0), (Induction(kind="induction", rms_volt=12.0),), 0).parts
+    in_time, _ = reading(shipped("ac-volts"), "tip-sheath", circuit)
+    at_rest = settled(shipped("ac-volts"), "tip-sheath", circuit).value
+
+    assert at_rest is not None
+    assert at_rest > 1.0
+    assert pytest.approx(at_rest) == in_time.value
 
 
 def test_what_has_no_value() -> None:
