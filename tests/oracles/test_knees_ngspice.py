@@ -43,21 +43,9 @@ _TWO = Plant(
 
 
 def _breaks(
-    a: Conductor,
-    b: Conductor,
-    at_m: float,
-    ohm: float,
-    knee_volt: float,
-    emf_volt: float | None = None,
+    a: Conductor, b: Conductor, at_m: float, ohm: float, knee: float, emf: float = 0.0
 ) -> Leak:
-    return Leak(
-        kind="leak",
-        between=(a, b),
-        at_m=at_m,
-        ohm=ohm,
-        breakdown_volt=knee_volt,
-        emf_volt=emf_volt,
-    )
+    return Leak(kind="leak", between=(a, b), at_m=at_m, ohm=ohm, breakdown_volt=knee, emf_volt=emf)
 
 
 @dataclass(frozen=True)
