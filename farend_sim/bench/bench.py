@@ -119,20 +119,15 @@ class Bench:
     def clip(self, name: str) -> None:
         """Clip keypad, ear and meter to a pair at the block, by its name."""
         self.pair.clip(name)
-        self._moved()
+        self.at_hand.moved()
+        self._sounds_from_here()
 
     def stand(self, where: Whereabouts) -> None:
         """Stand there, with the joints so; a meter moved to other nodes has no reading yet."""
         moved = where.spot != self.pair.where.spot
         self.pair.stand(where)
         if moved:
-            self._moved()
-        else:
-            self._sounds_from_here()
-
-    def _moved(self) -> None:
-        """The leads are elsewhere: a meter has no reading yet."""
-        self.at_hand.moved()
+            self.at_hand.moved()
         self._sounds_from_here()
 
     def _sounds_from_here(self) -> None:
