@@ -6,14 +6,17 @@ import numpy as np
 import pytest
 
 from farend_sim.drill.choice import Choice
+from farend_sim.drill.curriculum import Curriculum, problems
 from farend_sim.drill.doubt import Doubt
 from farend_sim.drill.draws import _as_it_is
 from farend_sim.drill.expert import expert
+from farend_sim.drill.generate import level_of
 from farend_sim.drill.looks import TWO_ENDS, Setting
 from farend_sim.drill.misfit import REFUSED
 from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.settled import SettledPair
 from farend_sim.drill.solve import Asks, survey, what_next
+from farend_sim.files import find
 from line_model.plant import Neighbour, Section
 from line_model.troubles import Leak, Series, Split, Trouble
 from tests.drill.test_expert import AT_M, LEAK, SHUNT, known, pair
@@ -100,10 +103,12 @@ def test_a_good_pair_is_called_good_after_its_capacitance() -> None:
 def test_known_troubles_miss_as_normal_deviates_do() -> None:
     """Of plants drawn as the doubt says, misses spread by one, and hardly a pair is refused."""
     situation, who, refused, misses = pair(meters=("volts", "ohms")), known(), 0, []
+    curriculum = find(Curriculum, "curricula", "reference", problems)
+    level = replace(level_of(curriculum, 1), doubt=Doubt(), hum_percent=0.0)
     draw = np.random.default_rng(3)
     settings = survey(who, "idle")[3:]
     for _ in range(14):
-        plant = _as_it_is(situation.scenario.recorded, _Level(), draw)  # type: ignore[arg-type]
+        plant = _as_it_is(situation.scenario.recorded, level, draw)
         scenario = replace(situation.scenario, plant=plant, trouble=(LEAK,))
         hands = SettledPair(replace(situation, scenario=scenario))
         said = who.opinion([hands.look(each) for each in settings])
@@ -112,14 +117,6 @@ def test_known_troubles_miss_as_normal_deviates_do() -> None:
 
     assert refused <= 14 * REFUSED + 1
     assert 0.6 < float(np.std(misses)) < 1.3
-
-
-class _Level:
-    """As much of a level as a plant is drawn by."""
-
-    doubt = Doubt()
-    hum_volt = (0.0, 0.0)
-    hum_percent = 0.0
 
 
 def test_a_wrong_gauge_is_found() -> None:
