@@ -17,10 +17,10 @@ LOW_HZ = (697.0, 770.0, 852.0, 941.0)
 HIGH_HZ = (1209.0, 1336.0, 1477.0, 1633.0)
 """The columns. Source: ITU-T Q.23 (11/88), from memory."""
 _ROWS = ("123A", "456B", "789C", "*0#D")
+PLACES = {key: (y, x) for y, row in enumerate(_ROWS) for x, key in enumerate(row)}
+"""Row and column of each key. Source: ITU-T E.161, from memory."""
 KEYS: dict[str, tuple[float, float]] = {
-    key: (low_hz, high_hz)
-    for row, low_hz in zip(_ROWS, LOW_HZ, strict=True)
-    for key, high_hz in zip(row, HIGH_HZ, strict=True)
+    key: (LOW_HZ[row], HIGH_HZ[column]) for key, (row, column) in PLACES.items()
 }
 """Each key's two tones. Source: ITU-T Q.23 (11/88), from memory."""
 
@@ -29,19 +29,23 @@ KEYPAD_OHM = 600.0
 PAUSE_KEY = ","
 PAUSE_US = 1_000_000
 """What a comma is worth. Source: invented for the step files."""
+LEVELS_DBM = (-80.0, 10.0)
+LONGEST_MS = 60_000
+"""A minute. These limits only catch slips. Invented here."""
+Milliseconds = Annotated[int, Gt(0), Le(LONGEST_MS)]
 
 
 @dataclass(frozen=True, slots=True)
 class KeypadSettings:
     """How the keys sound: the `[keypad]` table of a scenario."""
 
-    level_dbm: Annotated[float, Ge(-80), Le(10)] = -6.0
+    level_dbm: Annotated[float, Ge(LEVELS_DBM[0]), Le(LEVELS_DBM[1])] = -6.0
     """Low tone into 600 ohm. Source: common practice, no source."""
     twist_db: Annotated[float, Ge(-20), Le(20)] = 2.0
     """High tone over the low one. Source: ETSI TBR 21 allows 1 to 4 dB, from memory."""
-    on_ms: Annotated[int, Gt(0), Le(60_000)] = 80
+    on_ms: Milliseconds = 80
     """Source: common practice; TBR 21 asks 65 ms or more, from memory."""
-    off_ms: Annotated[int, Gt(0), Le(60_000)] = 80
+    off_ms: Milliseconds = 80
     """Source: as above."""
     frequency_error_percent: Annotated[float, Ge(-10), Le(10)] = 0.0
     """Of both tones. Source: ITU-T Q.23 allows 1.8 %, from memory."""

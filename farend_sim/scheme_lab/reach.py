@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 
+from farend_sim.control.keypad import PLACES
 from farend_sim.scheme_lab.automaton import PAUSE
 from farend_sim.scheme_lab.explore import Way
 from farend_sim.scheme_lab.finding import Finding
@@ -16,13 +17,11 @@ MOVE_S = 0.1
 """For each key's breadth that the finger moves. Source: common practice, no source."""
 LOOK_UP_S = 2.0
 """To work out a check digit on a card. Source: common practice, no source: two seconds at best."""
-_PAD = "123A456B789C*0#D"
 
 
 def reach_s(one: str, other: str) -> float:
     """From one key to another."""
-    (a, b), (c, d) = (divmod(_PAD.index(key), 4) for key in (one, other))
-    return FIND_S + MOVE_S * math.hypot(a - c, b - d)
+    return FIND_S + MOVE_S * math.dist(PLACES[one], PLACES[other])
 
 
 def short_gaps(scheme: Scheme, compiled: CompiledScheme) -> Iterator[tuple[Finding, Way]]:

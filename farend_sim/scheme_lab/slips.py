@@ -8,10 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from farend_sim.control.keypad import PLACES
 from farend_sim.scheme_lab.population import Fingers
-
-_PAD = ("123A", "456B", "789C", "*0#D")
-"""Where keys lie. Source: ITU-T E.161, from memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +25,10 @@ class Outcome:
 @lru_cache(maxsize=64)
 def beside(key: str, keys: str) -> tuple[str, ...]:
     """Return the keys of a pad that touch a key, in reading order."""
-    places = {each: (y, x) for y, row in enumerate(_PAD) for x, each in enumerate(row)}
-    y, x = places[key]
+    y, x = PLACES[key]
     return tuple(
         other
-        for other, (down, across) in places.items()
+        for other, (down, across) in PLACES.items()
         if other in keys and other != key and max(abs(down - y), abs(across - x)) == 1
     )
 

@@ -11,15 +11,10 @@ from farend_sim.bench.pair.whereabouts import NEAR
 from farend_sim.bench.pair.wiring import Lead
 from farend_sim.bench.steps.step import Row, Step, refused
 from farend_sim.bench.steps.words import Line, MistakeError, choice, exactly, number, options
+from farend_sim.control.keypad import KEYS, LEVELS_DBM, LONGEST_MS, PAUSE_KEY
 
-KEYS = frozenset("0123456789*#ABCD")
-PAUSE = ","
 LONGEST_S = 86_400.0
 """A day, far longer than any hold: longer waits are slips of the finger. Invented here."""
-LONGEST_KEY_MS = 60_000
-"""A minute, likewise."""
-LEVELS_DBM = (-80.0, 10.0)
-"""The limits of a scenario's own `[keypad]`: they only catch slips. Invented here."""
 NOT_THERE = "what is behind the near end is there, and you are not"
 
 
@@ -44,7 +39,7 @@ class Keys(Step):
             raise MistakeError(repr(line.text), cls.USAGE)
         digits, *words = line.words
         for digit in digits:
-            if digit not in KEYS and digit != PAUSE:
+            if digit not in KEYS and digit != PAUSE_KEY:
                 raise MistakeError(
                     f"{digit!r} in {digits!r}", "keys 0-9, *, #, A-D, or a comma for a pause of 1 s"
                 )
@@ -169,5 +164,5 @@ def _ms_us(word: str | None) -> int | None:
     if word is None:
         return None
     if not word.isdecimal():
-        raise MistakeError(repr(word), f"whole milliseconds from 1 to {LONGEST_KEY_MS}")
-    return round(number(word, 1, LONGEST_KEY_MS, "milliseconds") * 1000)
+        raise MistakeError(repr(word), f"whole milliseconds from 1 to {LONGEST_MS}")
+    return round(number(word, 1, LONGEST_MS, "milliseconds") * 1000)
