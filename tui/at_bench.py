@@ -14,8 +14,9 @@ from tui.asking import Asking
 from tui.at_drill import AtDrill
 from tui.frame import inside, trainee, trainer
 from tui.help_text import bench_help
+from tui.helper import errands
 from tui.pace import Pace
-from tui.questions import HELPER_ACTS, LEADS, NO_METER, hookups, meters
+from tui.questions import LEADS, NO_METER, hookups, meters
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.block_screen import BlockScreen
 from tui.screens.help_screen import HelpScreen
@@ -107,7 +108,7 @@ class AtBench:
                 "A clip lead at the near end?", LEADS, self._put_lead
             ),
             "lift": sitting.lift,
-            "helper": lambda: self.asking.choice("Ask the helper to ...", HELPER_ACTS, sitting.ask),
+            "helper": self._ask_helper,
             "write": sitting.write,
             "note": self.screen.logbook.begin_note,
             "place": self._ask_place,
@@ -146,6 +147,10 @@ class AtBench:
         meter = self.sitting.bench.snapshot().meter
         profile = self.sitting.situation.meters[meter] if meter else None
         self.asking.choice("Across which terminals?", hookups(profile), self.sitting.clip_across)
+
+    def _ask_helper(self) -> None:
+        acts = tuple(errands(self.sitting.helper))
+        self.asking.choice("Ask the helper to ...", acts, self.sitting.do)
 
     def _ask_place(self) -> None:
         where = self.sitting.bench.pair.where

@@ -11,6 +11,16 @@ _DONE = {
     "log": "Written into the logbook.",
 }
 """What is said of a step that has nothing else to tell."""
+_UNIT = {
+    "wake": "the button is pressed",
+    "off": "it is switched off",
+    "battery out": "the battery is out",
+    "battery in": "the battery is in",
+    "clip reversed": "it is clipped on, the clips exchanged",
+    "unclip": "the unit is off the pair",
+    "ground on": "the ground lead is on",
+    "ground off": "the ground lead is off",
+}
 
 
 def came_of(row: Row) -> str:
@@ -37,6 +47,8 @@ def _done(words: list[str]) -> str:
             return f"The leads look toward the {side} end."
         case ["join", near, far]:
             return f"The near side's {near} is joined to the far side's {far}."
+        case ["unit", *act]:
+            return f"The helper says: {_UNIT.get(' '.join(act), 'the unit is clipped on')}."
         case ["tie", *_]:
             return "The helper has tied it on."
         case ["answer", *_]:

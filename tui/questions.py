@@ -34,14 +34,6 @@ LEADS: Answers = (
     ("ground", "both legs to the sheath"),
     ("loop", "a holding loop across tip and ring"),
 )
-HELPER_ACTS: Answers = (
-    ("button", "press the unit's button"),
-    ("off", "switch the unit off"),
-    ("battery", "take its battery out, or put it in"),
-    ("clips", "exchange its clips on tip and ring"),
-    ("ground", "take its ground lead off, or put it on"),
-    ("unclip", "take the unit off the pair, or clip it on again"),
-)
 NO_METER = ""
 
 

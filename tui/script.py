@@ -11,8 +11,13 @@ from tui.sitting import Sitting
 
 LEAD_US = 1_000_000
 """How long a person has to look before the first key [us]. A choice, no source."""
-_BY_HAND = {"button": "button", "switch": "off", "cut": "battery", "power": "battery"}
-"""What a counterexample calls an act at the unit, and what the helper is asked for."""
+_BY_HAND = {
+    "button": "unit wake",
+    "switch": "unit off",
+    "cut": "unit battery out",
+    "power": "unit battery in",
+}
+"""What a counterexample calls an act at the unit, and the helper's step that it is."""
 
 
 class Script:
@@ -37,4 +42,4 @@ class Script:
         if len(act) == 1:
             sitting.press(act)
         elif act in _BY_HAND:
-            sitting.ask(_BY_HAND[act])
+            sitting.do(_BY_HAND[act])

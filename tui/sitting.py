@@ -19,7 +19,7 @@ from line_model.meters.cycle import Reading
 from tui.came_of import came_of
 from tui.hand import FreeHand, Hand, heard_of
 from tui.heard_list import HeardList
-from tui.helper import Helper, after, step_of
+from tui.helper import Helper, after
 from tui.logbook_file import LogbookFile
 
 SLICE_US = 40_000
@@ -44,6 +44,9 @@ class Sitting:
         self.rows: list[Row] = []
         """What came of every step, a technician's rows."""
         self.helper = Helper()
+        """How the helper at the far end left the unit."""
+        for done in self.attempt.done if self.attempt else ():
+            self._left(done.row)
         self.heard = HeardList()
         self.trace: deque[float] = deque(maxlen=_TRACE_KEEP)
         self.keyed: tuple[tuple[int, str], ...] = ()
@@ -79,7 +82,13 @@ class Sitting:
         self.rows.append(row)
         self.heard.take(map(heard_of, row["heard"] or ()), self.bench.now_us / 1e6)
         self.said = came_of(row)
+        self._left(row)
         return "refused" not in row
+
+    def _left(self, row: Row) -> None:
+        """Keep how a step has left the unit."""
+        if "refused" not in row:
+            self.helper = after(self.helper, row["step"])
 
     # -- time ----------------------------------------------------------------------------------
 
@@ -165,19 +174,6 @@ class Sitting:
     def has_block(self) -> bool:
         """Whether there is a block at the near end."""
         return self.situation.scenario.block is not None
-
-    # -- the far end, through a helper ---------------------------------------------------------
-
-    def ask(self, act: str) -> None:
-        """Ask the helper for an act."""
-        helper = self.helper
-        if act in ("button", "off") and not helper.battery:
-            self.said = "The helper says: there is no battery in it."
-            return
-        left = after(helper, act)
-        if self.do(step_of(act, left)):
-            self.helper = left
-            self.said = f"The helper says: {left.last}."
 
     # -- the logbook ---------------------------------------------------------------------------
 

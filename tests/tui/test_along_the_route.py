@@ -59,7 +59,7 @@ def test_a_joint_is_looked_at_both_ways(sitting: Sitting) -> None:
 
 def test_the_way_passes_at_once(sitting: Sitting) -> None:
     """Going takes its time of the bench's own, with the meter off and nothing heard on the way."""
-    sitting.ask("button")
+    sitting.do("unit wake")
     sitting.clip("ohms", "tip-ring")
     sitting.do("go Mill Lane")
 
@@ -102,9 +102,9 @@ def test_what_cannot_be_done_is_said(sitting: Sitting) -> None:
 
 def test_the_helper_takes_the_unit_off_and_puts_it_back(sitting: Sitting) -> None:
     """Off the pair nothing of the unit is there; any clipping puts it on again."""
-    sitting.ask("unclip")
+    sitting.do("unit unclip")
     assert sitting.said == "The helper says: the unit is off the pair."
     assert not sitting.bench.pair.unit.clipped
-    sitting.ask("clips")
+    sitting.do("unit clip")
     assert sitting.bench.pair.unit.clipped
     assert sitting.helper.clipped

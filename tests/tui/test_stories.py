@@ -7,6 +7,7 @@ import pytest
 
 from farend_sim.cautions import FIRST
 from tests.tui.at_bench import SIZES, read_loop, screen_of, sit_down, text_of
+from tui.helper import errands
 from tui.panels.act_button import ActButton
 from tui.panels.keypad import Key
 
@@ -120,16 +121,18 @@ def test_a_helper_without_a_battery(tmp_path: Path) -> None:
     """The helper tells what was done, and what cannot be done."""
     sitting = sit_down(tmp_path)
     said = []
-    for act in ("battery", "button", "battery", "clips", "ground", "button"):
-        sitting.ask(act)
+    for step in ("battery out", "wake", "battery in", "clip reversed", "ground off", "wake"):
+        assert f"unit {step}" in dict(errands(sitting.helper))
+        sitting.do(f"unit {step}")
         said.append(sitting.said)
 
     assert said == [
         "The helper says: the battery is out.",
-        "The helper says: there is no battery in it.",
+        "The unit has no battery in it.",
         "The helper says: the battery is in.",
-        "The helper says: the clips are exchanged.",
-        "The helper says: the ground lead is off.",
+        "The helper says: it is clipped on, the clips exchanged.",
+        "The helper says: the ground lead is off. Caution: the ground lead goes on before the "
+        "legs, and comes off after them.",
         "The helper says: the button is pressed.",
     ]
 
