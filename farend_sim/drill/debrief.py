@@ -83,9 +83,8 @@ def _opinion(attempt: Attempt) -> tuple[str, ...]:
 def expert_attempt(drill: Drill) -> Attempt:
     """The expert's steps that are sealed in with a drill, played on it."""
     attempt = Attempt(drill)
-    for line in drill.sealed.steps.splitlines():
-        if line.strip() and not line.strip().startswith("#"):
-            attempt.do(line.strip())
+    for step in drill.sealed.expert_steps:
+        attempt.do(step)
     return attempt
 
 

@@ -31,8 +31,8 @@ class Evidence:
     """Which parts of a trouble the readings could show, and which readings did."""
 
     shown: frozenset[Part]
-    readings: tuple[int, ...]
-    """Their places among what was done: those that read otherwise without the trouble."""
+    told_by: tuple[Done, ...] = ()
+    """What came out as it did because of the trouble."""
 
 
 def evidence(attempt: Attempt, index: int, within_m: float) -> Evidence:
@@ -64,13 +64,13 @@ def evidence_of_none(attempt: Attempt) -> tuple[str, ...]:
     return tuple(missed)
 
 
-def evidence_of_unit(attempt: Attempt) -> tuple[int, ...]:
+def evidence_of_unit(attempt: Attempt) -> tuple[Done, ...]:
     """What was done that would have come out otherwise with a sound unit: heard or read."""
     sound = replace(attempt.drill.situation.scenario, unit_faults=())
     meters = attempt.drill.situation.meters
     return tuple(
-        at
-        for at, (here, there) in enumerate(attempt.in_world(sound))
+        here
+        for here, there in attempt.in_world(sound)
         if _heard(here) != _heard(there) or _tells(here, there, meters)
     )
 
@@ -135,12 +135,12 @@ def _other_ohms(trouble: Any) -> list[Any]:
 # -- readings side by side ---------------------------------------------------------------------
 
 
-def _telling(attempt: Attempt, world: Scenario) -> Iterator[int]:
+def _telling(attempt: Attempt, world: Scenario) -> Iterator[Done]:
     """The readings that come out otherwise in a world."""
     meters = attempt.drill.situation.meters
-    for at, (here, there) in enumerate(attempt.in_world(world)):
+    for here, there in attempt.in_world(world):
         if _tells(here, there, meters):
-            yield at
+            yield here
 
 
 def _differs(attempt: Attempt, world: Scenario) -> bool:

@@ -150,8 +150,8 @@ def cleared(story: Story) -> Judged | None:
     "`log` each reading that tells, when it is made.",
 )
 def written(story: Story) -> Judged | None:
-    told_by = {at for match in story.matched for at in match.evidence.readings}
-    telling = {one for one in story.readings if one.at in told_by}
+    told_by = {one for match in story.matched for one in match.evidence.told_by}
+    telling = told_by & set(story.readings)
     readings = telling or set(story.readings)
     if not readings:
         return Judged(0.0, "nothing was written down")

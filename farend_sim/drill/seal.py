@@ -32,6 +32,12 @@ class Sealed:
     source: str
     steps: str = ""
 
+    @property
+    def expert_steps(self) -> list[str]:
+        """What the expert does, a step each."""
+        lines = (line.strip() for line in self.steps.splitlines())
+        return [line for line in lines if line and not line.startswith("#")]
+
 
 class BrokenSealError(Exception):
     """What is under the seal is not whole."""

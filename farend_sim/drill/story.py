@@ -155,12 +155,11 @@ class Story:
         return tuple(found)
 
     def _matched(self, truth: Answer, answer: Answer | None) -> Matched:
-        nothing = Evidence(frozenset(), ())
         if answer is None:
-            return Matched(truth, answer, nothing)
+            return Matched(truth, answer, Evidence(frozenset()))
         if truth.kind == NONE:
             missed = evidence_of_none(self.attempt)
-            return Matched(truth, answer, Evidence(frozenset({"kind"}), ()), missed)
+            return Matched(truth, answer, Evidence(frozenset({"kind"})), missed)
         if truth.kind == UNIT:
             told = evidence_of_unit(self.attempt)
             return Matched(truth, answer, Evidence(frozenset({"kind"} if told else ()), told))

@@ -23,8 +23,7 @@ def authored(name: str) -> Drill:
 
 def steps_of(drill: Drill) -> list[str]:
     """The expert's steps."""
-    lines = (line.strip() for line in drill.sealed.steps.splitlines())
-    return [line for line in lines if line and not line.startswith("#")]
+    return drill.sealed.expert_steps
 
 
 def worked(drill: Drill, steps: Iterable[str], path: Path | None = None) -> Attempt:
