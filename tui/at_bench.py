@@ -4,12 +4,10 @@ Law: snapshots up, verbs down. The screens get views and post what was asked; on
 """
 
 from collections.abc import Callable
-from typing import cast
 
 from textual.app import App
 
 from farend_sim.bench.levels import ReceiverLevel
-from farend_sim.bench.pair.wiring import Lead
 from tui.asking import Asking
 from tui.at_drill import AtDrill
 from tui.frame import inside, trainee, trainer
@@ -104,9 +102,7 @@ class AtBench:
             "across": self._ask_across,
             "read": sitting.read,
             "zero": sitting.zero,
-            "lead": lambda: self.asking.choice(
-                "A clip lead at the near end?", LEADS, self._put_lead
-            ),
+            "lead": lambda: self.asking.choice("A clip lead at the near end?", LEADS, sitting.do),
             "lift": sitting.lift,
             "helper": self._ask_helper,
             "write": sitting.write,
@@ -189,9 +185,6 @@ class AtBench:
         front = self._app.screen
         if isinstance(front, BlockScreen) and front.marked is not None:
             self.sitting.do(step.format(front.marked))
-
-    def _put_lead(self, lead: str) -> None:
-        self.sitting.put_lead(cast(Lead, lead))
 
     # -- the screens themselves ----------------------------------------------------------------
 

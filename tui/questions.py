@@ -29,10 +29,10 @@ BAD_GOOD: Answers = tuple(
     for bad, good in (("tip", "ring"), ("ring", "tip"))
 )
 LEADS: Answers = (
-    ("clear", "take it off"),
-    ("short", "tip to ring"),
-    ("ground", "both legs to the sheath"),
-    ("loop", "a holding loop across tip and ring"),
+    ("near clear", "take it off"),
+    ("near short", "tip to ring"),
+    ("near ground", "both legs to the sheath"),
+    ("near loop", "a holding loop across tip and ring"),
 )
 NO_METER = ""
 

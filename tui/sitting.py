@@ -9,7 +9,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from farend_sim.bench.levels import ear_dbm
-from farend_sim.bench.pair.wiring import Lead
 from farend_sim.bench.places_m import places_m
 from farend_sim.bench.steps.transcript import Row
 from farend_sim.drill.attempt import Attempt
@@ -147,10 +146,6 @@ class Sitting:
             self.said = _NO_METER
         elif self.do("zero"):
             self.said = "Leads touched together: they leave later readings."
-
-    def put_lead(self, lead: Lead) -> None:
-        """Put a clip lead on the near end."""
-        self.do(f"near {lead}")
 
     def lift(self) -> None:
         """Lift what is behind the near end, or put it back."""
