@@ -15,6 +15,7 @@ from farend_sim.scheme_lab.explore import explore
 from farend_sim.scheme_lab.finding import KINDS
 from farend_sim.scheme_lab.model import SHIPPED, Model
 from farend_sim.scheme_lab.never import broken
+from farend_sim.scheme_lab.slip_matrix import HARM
 from farend_sim.unit import codes
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.scheme import Never
@@ -111,6 +112,15 @@ def test_what_is_said_of_the_others(name: str, kinds: set[str], distance: int) -
 
     assert {finding.kind for finding in report.findings} == kinds
     assert report.distance == distance
+
+
+@pytest.mark.parametrize("name", ["offset", "terse", "framed", "welded", "shut-in", *PLANTED])
+def test_matrix_and_distance_agree(name: str) -> None:
+    """A distance of one is a slip that does something else, and the other way round."""
+    report = checked(str(BAD / f"{name}.toml") if name in PLANTED else name)
+    harmed = [key for key, count in report.matrix.count.items() if count and key[2] == HARM[0]]
+
+    assert (report.distance == 1) == bool(harmed)
 
 
 @pytest.mark.parametrize("name", ["welded", "shut-in"])
