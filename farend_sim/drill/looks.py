@@ -60,13 +60,6 @@ class Look:
         return 0.0 if self.low is None or self.high is None else (self.high - self.low) / 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reply:
-    """Whether a knock was answered: what the ear says of the pair."""
-
-    heard: bool
-
-
 def look_shown(setting: Setting, shown: str, value: float | None) -> Look:
     """A look at a display: what it shows is what a person knows, and no digit more."""
     if value is None:

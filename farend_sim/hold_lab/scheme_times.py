@@ -3,16 +3,10 @@
 from dataclasses import dataclass
 from math import ceil, floor
 
+from farend_sim.hands import CLIPS_S, KEY_S, REACT_S
 from farend_sim.situation import Situation
 from farend_sim.unit.keying import dialled
 from farend_sim.unit.scheme import Scheme
-
-KEY_S = 0.5
-"""A key found and pressed by hand [s]: common practice, no source."""
-REACT_S = 0.7
-"""From hearing a reply to doing the next thing [s]: common practice, no source."""
-CLIPS_S = 4.0
-"""Meter off, keypad on [s]: invented for the demo. The way back is part of the reading."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from typing import Protocol
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import KeypadSettings
 from farend_sim.control.replies import pattern
+from farend_sim.hands import SHORTEST_MS
 from farend_sim.scheme_lab.draw import Person, Wish
 from farend_sim.scheme_lab.population import Fingers
 from farend_sim.scheme_lab.slips import typed
@@ -21,8 +22,6 @@ from farend_sim.unit.table import Input
 
 _LOOK_US = 200_000
 """How often somebody who listens asks whether that was it."""
-_SHORTEST_MS = 25
-"""A finger is no faster than this, on a key or between two. Common practice, no source."""
 
 
 class Rig(Protocol):
@@ -117,7 +116,7 @@ class Hand:
     def _paced(self, own_ms: float) -> int:
         # two even draws: a triangle about the person's own pace
         sway = (next(self.pace) + next(self.pace) - 1) * self.fingers.spread_percent / 40
-        return int(max(_SHORTEST_MS, round(own_ms * (1 + sway))))
+        return int(max(SHORTEST_MS, round(own_ms * (1 + sway))))
 
     def listen(self, rig: Rig, wanted: frozenset[str]) -> bool:
         """Wait for one of some patterns; False when something else is heard, or nothing at all."""

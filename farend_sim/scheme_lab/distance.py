@@ -8,12 +8,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from farend_sim.scheme_lab.model import START, Model
+from farend_sim.scheme_lab.population import Fingers
 from farend_sim.scheme_lab.slip_matrix import slipped
+from farend_sim.scheme_lab.slips import chances
 from farend_sim.scheme_lab.words import Did, Word, argument, words
 from farend_sim.unit.table import Input
 
-CHANCE = {"wrong": 0.01, "missing": 0.005, "doubled": 0.005, "swapped": 0.002, "extra": 0.002}
-"""Of a slip at one key, in a hurry. Source: invented for the demo; only the order is plausible."""
+_HASTY = Fingers(source="the defaults of a population: invented for the demo")
+CHANCE = chances(_HASTY, _HASTY.slip_percent[1])
+"""Of a slip at one key, by those who slip most."""
 PRICE = {Input.STATUS: 0.001, Input.SET_HOLD: 0.1, Input.RELEASE: 0.3}
 """What it costs when this is done and was not meant; 1 for a function. Source: a choice: a state
 told is only a puzzle, a hold of another length costs minutes, an unknown strap costs a day."""
@@ -62,7 +65,7 @@ def distance(found: tuple[Detour, ...]) -> int:
 
 
 def chance_of(model: Model, kind: str) -> float:
-    """The chance of one slip; which wrong key it is, is shared out evenly."""
+    """The chance of one slip; any wrong key is as likely, so that no pair is left out."""
     share = len(model.keys) - 1 if kind in ("wrong", "extra") else 1
     return CHANCE[kind] / share
 

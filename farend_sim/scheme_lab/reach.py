@@ -4,19 +4,13 @@ import math
 from collections.abc import Iterator
 
 from farend_sim.control.keypad import PLACES
+from farend_sim.hands import FIND_S, LOOK_UP_S, MOVE_S
 from farend_sim.scheme_lab.automaton import PAUSE
 from farend_sim.scheme_lab.explore import Way
 from farend_sim.scheme_lab.finding import Finding
 from farend_sim.scheme_lab.words import words
 from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.scheme import Scheme
-
-FIND_S = 1.5
-"""To find a key with the eye. Source: common practice, no source: one or two seconds."""
-MOVE_S = 0.1
-"""For each key's breadth that the finger moves. Source: common practice, no source."""
-LOOK_UP_S = 2.0
-"""To work out a check digit on a card. Source: common practice, no source: two seconds at best."""
 
 
 def reach_s(one: str, other: str) -> float:

@@ -1,7 +1,7 @@
 """Slips of the finger as a chain over the keys: from each place, what is typed and what is left.
 
-Law: this is the only account of how people slip. The trial draws from it; whoever wants exact
-probabilities walks it.
+Law: this is the only account of how people slip. The trial draws from it, the check ranks pairs of
+slips by it, and whoever wants exact probabilities walks it.
 """
 
 from collections.abc import Iterator
@@ -33,6 +33,19 @@ def beside(key: str, keys: str) -> tuple[str, ...]:
     )
 
 
+def chances(fingers: Fingers, slip_percent: float) -> dict[str, float]:
+    """Return how likely each kind of slip is at a key."""
+    shares = {
+        "wrong": fingers.wrong,
+        "missing": fingers.missing,
+        "doubled": fingers.doubled,
+        "swapped": fingers.swapped,
+        "extra": fingers.extra,
+    }
+    every = sum(shares.values())
+    return {kind: slip_percent / 100 * share / every for kind, share in shares.items()}
+
+
 def outcomes(fingers: Fingers, slip_percent: float, keys: str, at: int, pad: str) -> list[Outcome]:
     """Return all that may happen at one of the keys meant; the probabilities sum to 1.
 
@@ -43,20 +56,16 @@ def outcomes(fingers: Fingers, slip_percent: float, keys: str, at: int, pad: str
         at: which key of it is next.
         pad: the keys that there are.
     """
-    key, slip = keys[at], slip_percent / 100
-    every = fingers.wrong + fingers.missing + fingers.doubled + fingers.swapped + fingers.extra
+    key, chance = keys[at], chances(fingers, slip_percent)
     near = beside(key, pad)
-    out = [Outcome(1 - slip, key, 1), Outcome(slip * fingers.missing / every, "", 1)]
-    out.append(Outcome(slip * fingers.doubled / every, key + key, 1))
+    out = [Outcome(1 - slip_percent / 100, key, 1), Outcome(chance["missing"], "", 1)]
+    out.append(Outcome(chance["doubled"], key + key, 1))
     # the last key has no next one to change places with: that slip does not happen there
     last = at + 1 == len(keys)
-    swapped = Outcome(
-        slip * fingers.swapped / every, *((key, 1) if last else (keys[at + 1] + key, 2))
-    )
-    out.append(swapped)
+    out.append(Outcome(chance["swapped"], *((key, 1) if last else (keys[at + 1] + key, 2))))
     for other in near:
-        out.append(Outcome(slip * fingers.wrong / every / len(near), other, 1))
-        out.append(Outcome(slip * fingers.extra / every / len(near), key + other, 1))
+        out.append(Outcome(chance["wrong"] / len(near), other, 1))
+        out.append(Outcome(chance["extra"] / len(near), key + other, 1))
     return out
 
 
