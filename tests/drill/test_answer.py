@@ -31,6 +31,10 @@ WET = (
 )
 
 
+def lies(leg: tuple[str, ...], at_m: float, within_m: float, ohm: float, **of: str) -> Answer:
+    return Answer(leg=leg, at_m=at_m, within_m=within_m, ohm=ohm, **of)  # type: ignore[arg-type]
+
+
 @pytest.mark.parametrize(
     ("body", "answers"),
     [
@@ -38,37 +42,11 @@ WET = (
         (
             OPEN + SHORT,
             (
-                Answer(
-                    kind="leak",
-                    leg=("tip", "ring"),
-                    at_m=400.0,
-                    within_m=0.0,
-                    ohm=0.5,
-                    action="repair",
-                ),
-                Answer(
-                    kind="series",
-                    leg=("tip",),
-                    at_m=700.0,
-                    within_m=0.0,
-                    ohm=math.inf,
-                    action="repair",
-                ),
+                lies(("tip", "ring"), 400.0, 0.0, 0.5, kind="leak", action="repair"),
+                lies(("tip",), 700.0, 0.0, math.inf, kind="series", action="repair"),
             ),
         ),
-        (
-            WET,
-            (
-                Answer(
-                    kind="wet",
-                    leg=("ring", "sheath"),
-                    at_m=150.0,
-                    within_m=50.0,
-                    ohm=5e4,
-                    action="replace",
-                ),
-            ),
-        ),
+        (WET, (lies(("ring", "sheath"), 150.0, 50.0, 5e4, kind="wet", action="replace"),)),
     ],
 )
 def test_truth_is_near_to_far(tmp_path: Path, body: str, answers: tuple[Answer, ...]) -> None:
