@@ -23,6 +23,8 @@ REFERENCE_VOLT = math.sqrt(1e-3 * REFERENCE_OHM)
 """The voltage called 0 dBm here, whatever the impedance: 0.7746 V."""
 SILENCE_DBM = -200.0
 """What no voltage at all is printed as; far below anything physical."""
+SILENCE_VOLT = REFERENCE_VOLT * 1e-10
+"""The voltage of that level."""
 
 
 def dbm_to_volt(dbm: float) -> float:
@@ -32,7 +34,7 @@ def dbm_to_volt(dbm: float) -> float:
 
 def volt_to_dbm(rms_volt: float) -> float:
     """Return the level of an rms voltage [dBm]; silence is SILENCE_DBM, not minus infinity."""
-    if rms_volt <= REFERENCE_VOLT * 1e-10:
+    if rms_volt <= SILENCE_VOLT:
         return SILENCE_DBM
     return 20.0 * math.log10(rms_volt / REFERENCE_VOLT)
 

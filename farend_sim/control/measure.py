@@ -15,12 +15,10 @@ from numpy.typing import NDArray
 from farend_sim.control.fit import OMEGA, two_tones
 from farend_sim.control.keypad import KEYS
 from farend_sim.control.limits import ReceiverLimits
-from line_model.signal import REFERENCE_VOLT, Samples, volt_to_dbm
+from line_model.signal import SILENCE_VOLT, Samples, volt_to_dbm
 
 MIDDLE = 216
 """Samples fitted: 27 ms, what is steady in the shortest tone to be taken. Source: trials."""
-_NO_VOLT = 1e-9 * REFERENCE_VOLT
-"""-180 dBm, so that silence has a level."""
 _DB_PER_PART = 20.0 / math.log(10.0)
 _WIDE = 32
 """Angles are taken coarse and fine, and multiplied; a choice of speed only."""
@@ -76,8 +74,8 @@ def measure_each(
         near_hz: two frequencies near each one's.
     """
     hz, volts, left_over = two_tones(stack, near_hz)
-    power = (np.square(volts[:, :2]) + np.square(volts[:, 2:])) / 2.0 + _NO_VOLT**2
-    noise = np.maximum(left_over, _NO_VOLT**2)
+    power = (np.square(volts[:, :2]) + np.square(volts[:, 2:])) / 2.0 + SILENCE_VOLT**2
+    noise = np.maximum(left_over, SILENCE_VOLT**2)
     margin = np.maximum(power.sum(axis=1) / noise, 1e-20)
     doubt = np.sqrt(noise / stack.shape[1] * (1.0 / power).sum(axis=1))
     peak = np.abs(stack).max(axis=1)

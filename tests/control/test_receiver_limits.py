@@ -9,8 +9,10 @@ import numpy as np
 import pytest
 
 from farend_sim.control.keypad import KEYS, KeypadSettings, clean_samples
+from farend_sim.control.limits import ReceiverLimits
+from farend_sim.control.played import hears
 from line_model.noise import white
-from line_model.signal import sine
+from line_model.signal import SILENCE_DBM, sine
 
 from .listening import LEAD, digits_of, heard, sent
 
@@ -192,3 +194,10 @@ def test_a_sound_beside_the_key_is_noise_to_it() -> None:
 
     assert digits_of(samples + 0.0775 * tone) == ""
     assert digits_of(samples + 0.0194 * tone) == "159"
+
+
+def test_silence_is_one_level() -> None:
+    """A key of which nothing at all arrives is refused at the level that silence has everywhere."""
+    why = f"697 Hz at {SILENCE_DBM:.1f} dBm is below the floor of -40 dBm"
+
+    assert (False, why) == hears({697.0: 0j}, FLAT, ReceiverLimits(), "1")
