@@ -7,6 +7,7 @@ from farend_sim.scheme_lab.finding import Finding
 from farend_sim.scheme_lab.model import START, Done, Model, Moment, UnitTable
 from farend_sim.scheme_lab.words import Did, values, word
 from farend_sim.unit.contacts import Contact, beside_reply, change, legal
+from farend_sim.unit.keying import keys_for
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import AT_REST, Action, State
 
@@ -40,11 +41,10 @@ def way_to(model: Model, state: State) -> Way:
     """How to come to a state from idle."""
     if state is State.IDLE:
         return ()
-    commands = [each.input.value for each in model.scheme.commands]
     knock = tuple(model.scheme.knock)
     if state is State.ATTENTIVE:
         return knock
-    return knock + tuple(word(model.scheme, commands.index(state.value)).keys)
+    return knock + tuple(keys_for(model.scheme, model.scheme.of(state.value)))
 
 
 def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:
