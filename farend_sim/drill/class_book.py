@@ -13,8 +13,7 @@ from types import TracebackType
 from typing import Any
 
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.class_tables import create as create_tables
-from farend_sim.drill.class_tables import refuse_others, whole
+from farend_sim.drill.class_tables import migrate, refuse_others, whole
 from farend_sim.drill.story import Story
 from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
@@ -51,7 +50,7 @@ class ClassBook:
             connection.execute("PRAGMA synchronous = FULL")
             connection.execute("PRAGMA foreign_keys = ON")
             connection.execute("PRAGMA secure_delete = ON")
-            create_tables(connection)
+            migrate(connection)
         except sqlite3.Error as error:
             raise BadFileError(f"{path}: found no book ({error}), expected a class book") from None
         return cls(path, connection)

@@ -13,6 +13,7 @@ from farend_sim.drill import kept
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.class_answer import class_answer
 from farend_sim.drill.class_book import ClassBook
+from farend_sim.drill.class_tables import MIGRATIONS, migrate, version
 from farend_sim.drill.verdict import judge
 from farend_sim.errors import BadFileError
 from tests.drill.working import authored, elsewhere, ended, steps_of, worked
@@ -129,8 +130,38 @@ def test_deleted_is_gone(tmp_path: Path) -> None:
         book.delete("Nobody")
 
 
+def test_an_older_book_is_brought_up_to_date(tmp_path: Path) -> None:
+    """From every earlier version a book comes to the latest with all that was in it."""
+    for had in range(len(MIGRATIONS)):
+        file = tmp_path / f"{had}.db"
+        old = sqlite3.connect(file, isolation_level=None)
+        for number in range(had):
+            old.executescript(MIGRATIONS[number])
+            old.execute(f"PRAGMA user_version = {number + 1}")
+        if had:
+            old.execute("INSERT INTO trainee (name) VALUES ('Ann')")
+        old.close()
+        with ClassBook.open(file) as book:
+            assert ["Ann"] * (had > 0) == [row["name"] for row in rows(book, "trainee")]
+        kept = sqlite3.connect(file)
+        assert len(MIGRATIONS) == version(kept)
+        kept.close()
+
+
+def test_a_migration_is_whole_or_not_at_all(tmp_path: Path) -> None:
+    """Where a step fails in the middle, the book is as it was."""
+    half = sqlite3.connect(tmp_path / "half.db", isolation_level=None)
+    half.execute("CREATE TABLE verdict (other TEXT)")
+    with pytest.raises(sqlite3.Error):
+        migrate(half)
+    names = [row[0] for row in half.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
+    assert names == ["verdict"]
+    assert version(half) == 0
+    half.close()
+
+
 def test_what_is_no_book_is_told(tmp_path: Path) -> None:
-    """Another file, a book of another version, and none at all, are told plainly."""
+    """Another file, a newer book, and none at all, are told plainly."""
     other = tmp_path / "other.db"
     other.write_text("no book at all, and long enough to be looked at as one " * 20)
     with pytest.raises(BadFileError, match="expected a class book"):
@@ -139,7 +170,7 @@ def test_what_is_no_book_is_told(tmp_path: Path) -> None:
     later = sqlite3.connect(newer)
     later.execute("PRAGMA user_version = 99")
     later.close()
-    with pytest.raises(BadFileError, match="version 99"):
+    with pytest.raises(BadFileError, match="newer than this program"):
         ClassBook.open(newer)
     with pytest.raises(BadFileError, match="no such file"):
         ClassBook.open(tmp_path / "none.db", create=False)
