@@ -61,9 +61,8 @@ def _holds(scheme: Scheme) -> list[Content]:
     """So that nobody has to work out a check digit in the field."""
     code = compiled(scheme)
     setter = code.of("set-hold")
-    shortest_us, longest_us = setter.shortest_us or 0, setter.longest_us or 0
     return [
         _line(keys_for(code, setter, hold_s), f"hold of {hold_s} s")
         for hold_s in _HOLDS_S
-        if shortest_us <= 1_000_000 * hold_s <= longest_us
+        if hold_s in setter.values
     ]

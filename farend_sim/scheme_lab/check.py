@@ -17,7 +17,7 @@ from farend_sim.scheme_lab.model import SHIPPED, Model
 from farend_sim.scheme_lab.never import broken
 from farend_sim.scheme_lab.replay import replay
 from farend_sim.scheme_lab.slip_matrix import HARM, MOST_VALUES, Matrix, matrix
-from farend_sim.scheme_lab.words import values, word, words
+from farend_sim.scheme_lab.words import word, words
 from farend_sim.situation import Situation
 from farend_sim.unit import codes
 from farend_sim.unit.scheme import Scheme
@@ -46,7 +46,7 @@ class Report:
     def all_arguments(self) -> int:
         """How many arguments there are, of all commands that have one."""
         commands = self.model.scheme.commands
-        return sum(len(values(each)) for each in commands if each.argument_digits)
+        return sum(len(each.values) for each in commands if each.argument_digits)
 
     @property
     def arguments(self) -> int:

@@ -16,7 +16,7 @@ from farend_sim.scheme_lab.draw import Person, Wish
 from farend_sim.scheme_lab.population import Fingers
 from farend_sim.scheme_lab.slips import typed
 from farend_sim.scheme_lab.watched import Took
-from farend_sim.unit.codes import CompiledCommand, CompiledScheme
+from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.keying import keys_for
 from farend_sim.unit.table import Input
 
@@ -69,7 +69,8 @@ class Done:
 def meant(scheme: CompiledScheme, wish: Wish) -> Meant:
     """Return a wish in the keys of a scheme."""
     command = scheme.of(wish.does)
-    seconds = _seconds(command, wish.argument) if command.argument_digits else None
+    first, last = command.values.start, command.values.stop - 1
+    seconds = round(first + wish.argument * (last - first)) if command.argument_digits else None
     names = [n for n in scheme.replies if n == command.reply or n.startswith(f"{command.reply}-")]
     return Meant(
         knock=scheme.knock,
@@ -79,13 +80,6 @@ def meant(scheme: CompiledScheme, wish: Wish) -> Meant:
         replies=frozenset(pattern(scheme.replies[name]) for name in names),
         greeting=pattern(scheme.replies["knock"]),
     )
-
-
-def _seconds(command: CompiledCommand, argument: float) -> int:
-    least = -(-(command.shortest_us or 0) // 1_000_000)
-    most = min((command.longest_us or 0) // 1_000_000, 10**command.argument_digits - 1)
-    asked: int = round(least + argument * (most - least))
-    return asked
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from farend_sim.scheme_lab.explore import Explored, Way, explore
 from farend_sim.scheme_lab.finding import Finding
 from farend_sim.scheme_lab.model import START, Done, Model, Moment, UnitTable
-from farend_sim.scheme_lab.words import Did, values, word
+from farend_sim.scheme_lab.words import Did, word
 from farend_sim.unit.contacts import Contact, beside_reply, change, legal
 from farend_sim.unit.keying import keys_for
 from farend_sim.unit.scheme import Scheme
@@ -54,7 +54,7 @@ def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:
     for at, command in enumerate(model.scheme.commands):
         if at in taken:
             continue
-        if not values(command):
+        if not command.values:
             keys = model.scheme.knock + word(model.scheme, at).keys
             what = f"{name(model, at)}: no argument is in its range"
             yield Finding("never-taken", what), tuple(keys)
@@ -63,7 +63,7 @@ def untaken(model: Model, explored: Explored) -> Iterator[tuple[Finding, Way]]:
         way = everywhere.first(_takes(at))
         where = ", ".join(sorted(state.value for state in command.taken_in))
         if way is None:
-            keys = model.scheme.knock + word(model.scheme, at, values(command)[0]).keys
+            keys = model.scheme.knock + word(model.scheme, at, command.values[0]).keys
             yield Finding("never-taken", f"{name(model, at)}, taken in {where}"), tuple(keys)
         else:
             what = f"{name(model, at)} is taken in {where} only, where the unit is deaf"

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from farend_sim.scheme_lab.model import Model, Moment
-from farend_sim.unit.codes import CompiledCommand, CompiledScheme
+from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.keying import keys_for
 
 
@@ -41,19 +41,10 @@ def word(scheme: CompiledScheme, at: int, value: int = 0) -> Word:
     return Word(keys_for(scheme, command, value), Did(at, digits))
 
 
-def values(command: CompiledCommand) -> range:
-    """Every argument that is taken, in whole seconds."""
-    if not command.argument_digits:
-        return range(1)
-    least = -(-(command.shortest_us or 0) // 1_000_000)
-    most = (command.longest_us or 0) // 1_000_000
-    return range(least, min(most, 10**command.argument_digits - 1) + 1)
-
-
 def words(scheme: CompiledScheme, most_values: int) -> Iterator[Word]:
     """Each command; of an argument all values, or so many, evenly spread from end to end."""
     for at, command in enumerate(scheme.commands):
-        every = values(command)
+        every = command.values
         if len(every) > most_values:
             last = len(every) - 1
             chosen = sorted({every[last * n // (most_values - 1)] for n in range(most_values)})

@@ -12,6 +12,8 @@ from farend_sim.unit.scheme import Command, Scheme
 from farend_sim.unit.table import Input, State
 from farend_sim.unit.ticks import to_us
 
+_S_US = 1_000_000
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CompiledCommand:
@@ -37,6 +39,14 @@ class CompiledCommand:
         """How many keys it has in all."""
         checks = self.checked_from is not None
         return len(self.prefix) + self.argument_digits + checks + len(self.end)
+
+    @property
+    def values(self) -> range:
+        """Every argument that is taken, in whole seconds; 0 alone where it has none."""
+        if not self.argument_digits:
+            return range(1)
+        least, most = -(-(self.shortest_us or 0) // _S_US), (self.longest_us or 0) // _S_US
+        return range(least, min(most, 10**self.argument_digits - 1) + 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

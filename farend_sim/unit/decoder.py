@@ -183,9 +183,8 @@ class Decoder:
 
     def _argument_us(self, command: CompiledCommand) -> int | None:
         at = len(command.prefix)
-        asked_us = int(self._keys[at : at + command.argument_digits]) * 1_000_000
-        shortest_us, longest_us = command.shortest_us or 0, command.longest_us or 0
-        return asked_us if shortest_us <= asked_us <= longest_us else None
+        seconds = int(self._keys[at : at + command.argument_digits])
+        return seconds * 1_000_000 if seconds in command.values else None
 
     def _refuse(self, now_us: int) -> Heard:
         self.close()

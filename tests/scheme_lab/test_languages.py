@@ -8,7 +8,7 @@ import pytest
 from automata.fa.dfa import DFA
 
 from farend_sim.scheme_lab.automaton import Automaton, Place
-from farend_sim.scheme_lab.words import values, word
+from farend_sim.scheme_lab.words import word
 from farend_sim.unit import codes
 from farend_sim.unit.codes import CompiledCommand, CompiledScheme
 from farend_sim.unit.scheme import Scheme
@@ -24,7 +24,7 @@ def every_word(of: CompiledScheme) -> set[str]:
     return {
         word(of, at, value).keys
         for at, command in enumerate(of.commands)
-        for value in values(command)
+        for value in command.values
     }
 
 
