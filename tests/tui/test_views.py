@@ -7,11 +7,13 @@ import pytest
 
 from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.control.ear import Heard
+from farend_sim.scheme_lab.card import card
 from tests.tui.at_bench import dial, read_loop, sit_down
 from tui import view, view_meter
 from tui.frame import trainee, trainer
 from tui.help_text import bench_help
 from tui.pace import Pace
+from tui.panels.code_card import commands
 from tui.sitting import Sitting
 from tui.sound_trace import drawn
 
@@ -131,6 +133,18 @@ def test_the_trace_follows_the_keys(sitting: Sitting) -> None:
     dial(sitting, "5", then_s=0.24)
 
     assert [level_dbm > -10 for level_dbm in sitting.trace] == [True, False, False]
+
+
+def test_the_panel_has_the_keys_of_the_printed_card(sitting: Sitting) -> None:
+    """Every command stands on both alike; one that is confirmed says twice on both."""
+    scheme = sitting.situation.scheme
+    command = tuple(replace(each, confirmed=each.does == "strap") for each in scheme.command)
+    confirming = replace(scheme, command=command)
+    printed = [line.rstrip().split("  ")[0] for line in card(confirming).splitlines()]
+
+    keys = {does: keys for keys, does in commands(confirming)}
+    assert (keys["strap"], keys["set-hold"]) == ("18* twice", "85sssc*")
+    assert {keys[each.does] for each in command} <= set(printed)
 
 
 def test_the_card_spells_holds_out(sitting: Sitting) -> None:
