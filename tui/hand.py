@@ -8,7 +8,8 @@ from typing import Any, Protocol
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.steps.transcript import Row, as_technician, begin_one, reading_row
+from farend_sim.bench.steps.live import LiveBench
+from farend_sim.bench.steps.transcript import Row, as_technician
 from farend_sim.control.ear import Heard
 from farend_sim.situation import Situation
 
@@ -34,29 +35,18 @@ class FreeHand:
 
     def __init__(self, situation: Situation) -> None:
         self.bench = Bench(situation)
+        self._live = LiveBench(self.bench)
         self._meters = tuple(situation.meters)
-        self._reads: tuple[Any, int] | None = None
 
     def begin(self, text: str) -> Row:
         """Do a step while time goes on."""
         (step,) = parse(text, "step", self._meters)
-        start_us = self.bench.now_us
-        row = begin_one(self.bench, step)
-        if text == "read" and "refused" not in row:
-            self._reads = step, start_us
-        return as_technician(row)
+        return as_technician(self._live.begin(step).row)
 
     def advance(self, by_us: int) -> list[Row]:
         """Let time pass; a reading that is over then is told."""
-        self.bench.advance_to(self.bench.now_us + by_us)
-        meter = self.bench.meter
-        if self._reads is None or (meter is not None and meter.deadline_us is not None):
-            return []
-        (step, start_us), self._reads = self._reads, None
-        if self.bench.snapshot().reading is None:
-            return []
-        row = dict(as_technician(reading_row(self.bench, step, start_us)))
-        return [row]
+        came = self._live.advance_to(self.bench.now_us + by_us)
+        return [as_technician(one.row) for one in came]
 
 
 def heard_of(row: Mapping[str, Any]) -> Heard:

@@ -15,7 +15,8 @@ from farend_sim.bench.answer import Answer
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.steps.grammar import parse
-from farend_sim.bench.steps.transcript import Row, as_technician, begin_one, play_one, reading_row
+from farend_sim.bench.steps.live import Came, LiveBench, is_to_come
+from farend_sim.bench.steps.transcript import Row, as_technician
 from farend_sim.drill.done import Done, standing
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.journal import Entry, Journal
@@ -30,6 +31,7 @@ class Attempt:
         """Begin at time 0; what is done is in no file until `keep` says in which."""
         self.drill = drill
         self.bench = Bench(drill.situation)
+        self._live = LiveBench(self.bench)
         self.about: Mapping[str, Any] = about or {}
         """What the journal's head says: who, and when it was begun."""
         self.done: list[Done] = []
@@ -40,7 +42,6 @@ class Attempt:
         """How much had been done when the last hint was asked for."""
         self.handed_in = False
         self._journal: Journal | None = None
-        self._reading: tuple[s.Step, Snapshot] | None = None
 
     def keep(self, journal: Journal) -> None:
         """Write down in a journal what is done from now on."""
@@ -150,48 +151,15 @@ class Attempt:
         self.handed_in = self.handed_in or bool(entry.get("handed_in"))
         if step is None:
             return {}
-        return self._begin(step) if entry.get("live") else self._do(step)
+        came = self._live.begin(step) if entry.get("live") else self._live.do(step)
+        return as_technician(came.row) if is_to_come(came) else self._came(came)
 
-    def _do(self, step: s.Step) -> Row:
-        before = self.bench.snapshot()
-        return self._came(step, play_one(self.bench, step), before)
-
-    def _begin(self, step: s.Step) -> Row:
-        if self._cycle_ends_us is None:
-            self._reading = None  # it was given up with its meter
-        before = self.bench.snapshot()
-        row = begin_one(self.bench, step)
-        if isinstance(step, s.Read) and "refused" not in row:
-            self._reading = step, before
-            return as_technician(row)
-        return self._came(step, row, before)
-
-    def _came(self, step: s.Step, row: Row, before: Snapshot) -> Row:
-        after = self.bench.snapshot()
-        done = Done(at=len(self.done), step=step, row=row, before=before, after=after)
+    def _came(self, came: Came) -> Row:
+        done = Done(
+            at=len(self.done), step=came.step, row=came.row, before=came.before, after=came.after
+        )
         self.done.append(done)
-        return as_technician(row)
+        return as_technician(came.row)
 
     def _advance_to(self, until_us: int) -> list[Row]:
-        rows: list[Row] = []
-        while self._reading is not None and (ends_us := self._cycle_ends_us) is not None:
-            if ends_us > until_us:
-                break
-            self.bench.advance_to(ends_us)
-            if self._cycle_ends_us is None:
-                rows += self._reading_is_over()
-        self.bench.advance_to(until_us)
-        return rows
-
-    @property
-    def _cycle_ends_us(self) -> int | None:
-        """When the meter's stage ends; None at rest."""
-        return None if self.bench.meter is None else self.bench.meter.deadline_us
-
-    def _reading_is_over(self) -> list[Row]:
-        assert self._reading is not None
-        step, before = self._reading
-        self._reading = None
-        if self.bench.snapshot().reading is None:
-            return []
-        return [self._came(step, reading_row(self.bench, step, before.now_us), before)]
+        return [self._came(came) for came in self._live.advance_to(until_us)]
