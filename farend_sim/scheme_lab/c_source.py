@@ -11,14 +11,7 @@ from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Timing
 from farend_sim.unit.table import AT_REST, HOLDS, OWN_REPLIES, SETTLED, TABLE, Action, Input, State
 
-BITS = {
-    Contact.SERIES: 1,
-    Contact.STRAP: 2,
-    Contact.TIP_GROUND: 4,
-    Contact.RING_GROUND: 8,
-    Contact.TONE: 16,
-    Contact.OFF_PAIR: 32,
-}
+BITS = {contact: 1 << at for at, contact in enumerate(Contact)}
 """The bit of each contact, as the C has them."""
 
 
@@ -133,6 +126,7 @@ def _name(kind: str, value: str) -> str:
 
 
 def _enums() -> Iterator[str]:
+    yield f"enum {_braced(f'FE_{contact.name} = {bit}' for contact, bit in BITS.items())};"
     yield f"enum {_braced(_name('ST', state.value) for state in State)};"
     yield f"enum {_braced(_name('IN', given.value) for given in Input)};"
     yield f"enum {_braced(_name('DO', action.value) for action in Action)};"

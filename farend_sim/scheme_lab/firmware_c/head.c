@@ -11,8 +11,6 @@ typedef int64_t fe_us;
 #define FE_NONE INT64_MAX
 #define FE_NOTHING (-1)
 
-enum { FE_SERIES = 1, FE_STRAP = 2, FE_TIP_GROUND = 4, FE_RING_GROUND = 8, FE_TONE = 16,
-       FE_OFF_PAIR = 32 };
 enum { FE_KEY, FE_BUTTON, FE_SWITCH, FE_CUT, FE_POWER };
 enum { FE_CONTACTS, FE_SOUND, FE_SILENCE };
 
