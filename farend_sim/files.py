@@ -15,7 +15,7 @@ from farend_sim import shipped, unit_file
 from farend_sim.errors import BadFileError, Problem
 from farend_sim.loading.document import Document, read_document
 from farend_sim.loading.messages import bad_file
-from farend_sim.loading.named import as_typed, called, file_of, is_path, unknown
+from farend_sim.loading.named import as_typed, called, file_of, is_path, not_shipped
 from farend_sim.loading.salvage import as_numbered, closed_up, salvage
 from farend_sim.loading.validate import Fault, validate
 from farend_sim.problems import meters as meter_problems
@@ -169,7 +169,7 @@ def find_scenario(path: str | Path) -> Path:
     if is_path(name) or isinstance(path, Path) or Path(name).is_file():
         return Path(path)
     if name not in shipped.names("scenarios"):
-        raise bad_file(name, [(None, unknown("", "scenarios", name))])
+        raise bad_file(name, [(None, not_shipped("", "scenarios", name))])
     return shipped.shipped("scenarios", name)
 
 

@@ -5,7 +5,7 @@ from dataclasses import MISSING, dataclass, field, fields
 from typing import Literal
 
 from farend_sim.control.limits import ReceiverLimits
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, unsourced
 from farend_sim.unit.profile import Electrical, Timing
 
 
@@ -40,11 +40,12 @@ def problems(unit: UnitFile) -> tuple[Problem, ...]:
 
 def _unsourced(path: str, table: Electrical | Timing | Receiver) -> Iterator[Problem]:
     """Numbers without a source; a receiver's default has its source where it is defined."""
-    for each in fields(table):
-        key = each.name
-        is_default = each.default is not MISSING and getattr(table, key) == each.default
-        if key != "source" and not is_default and not table.source.get(key, "").strip():
-            yield Problem(f"{path}.source.{key}", "no source", f"where {path}.{key} is from")
+    stated = (
+        each.name
+        for each in fields(table)
+        if each.default is MISSING or getattr(table, each.name) != each.default
+    )
+    yield from unsourced(table.source, (key for key in stated if key != "source"), f"{path}.")
 
 
 def _limits(limits: ReceiverLimits) -> Iterator[Problem]:

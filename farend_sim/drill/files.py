@@ -1,14 +1,13 @@
 """Drills from files: an author's, a sealed one, or the name of one that ships."""
 
 from dataclasses import replace
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, cast
 
 from farend_sim import shipped
 from farend_sim.drill.drill import Drill, DrillFile
 from farend_sim.drill.seal import BrokenSealError, Sealed, deciphered, seal
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, unknown
 from farend_sim.files import is_path, situation_of
 from farend_sim.loading.document import document_of, read_text
 from farend_sim.loading.messages import bad_file
@@ -78,8 +77,6 @@ def _path(name_or_path: str | Path) -> Path:
         return Path(name_or_path)
     known = shipped.names("drills")
     if name not in known:
-        nearest = get_close_matches(name, known, n=1)
         expected = "a file, or a drill of `farend-sim drill list`"
-        problem = Problem("", repr(name), expected, nearest[0] if nearest else None)
-        raise bad_file(name, [(None, problem)])
+        raise bad_file(name, [(None, unknown("", name, known, expected))])
     return shipped.shipped("drills", name)

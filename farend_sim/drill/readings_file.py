@@ -9,12 +9,11 @@ or the two ends between which a display wandered, `210 .. 260`. All faults are t
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, cast
 
 from farend_sim.drill.looks import LEADS, TWO_ENDS, Look, Setting, look_shown
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, unknown
 from farend_sim.loading.columns import lines_of
 from farend_sim.loading.document import read_text
 from farend_sim.loading.messages import bad_file
@@ -103,7 +102,7 @@ def _cells(table: Mapping[str, Any]) -> dict[str, str]:
 def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterator[Problem]:
     meter = row.get("meter", "")
     if meter not in meters:
-        yield _unknown("meter", meter, tuple(meters))
+        yield unknown("meter", meter, tuple(meters))
     else:
         across = row.get("across", "")
         why = _across_problem(across, meters[meter])
@@ -111,7 +110,7 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
             yield Problem("across", repr(across), why)
     for key, known in (("state", STATES), ("lead", LEADS)):
         if row.get(key) and row[key] not in known:
-            yield _unknown(key, row[key], known)
+            yield unknown(key, row[key], known)
     if row.get("zeroed", "").lower() not in _YES:
         yield Problem("zeroed", repr(row["zeroed"]), "yes or no")
     if row.get("loop_ohm") and not _is_ohm(row["loop_ohm"]):
@@ -126,11 +125,6 @@ def _across_problem(across: str, profile: MeterFile) -> str | None:
         return None if across in known else " or ".join(known)
     both = (*TWO_ENDS, *_TURNED)
     return None if across in both else f"one of {', '.join(both)}"
-
-
-def _unknown(key: str, found: str, known: tuple[str, ...]) -> Problem:
-    nearest = get_close_matches(found, known, n=1)
-    return Problem(key, repr(found), f"one of {', '.join(known)}", nearest[0] if nearest else None)
 
 
 def _parsed(text: str) -> tuple[float | None, str] | None:

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Gt, MinLen
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, unsourced
 from farend_sim.files import find
 from farend_sim.hold_lab.used import Used, used_problems
 from line_model.plant import Above0
@@ -52,8 +52,6 @@ def load_fleet(name: str) -> Fleet:
 def _problems(fleet: Fleet) -> Iterator[Problem]:
     for at, meter in enumerate(fleet.meter):
         yield from used_problems(meter, f"meter[{at}]")
-    for key in ("share", "readings_per_day", "battery_h"):
-        if not fleet.source.get(key, "").strip():
-            yield Problem(f"source.{key}", "no source", f"where {key} is from")
+    yield from unsourced(fleet.source, ("share", "readings_per_day", "battery_h"))
     if all(meter.dials for meter in fleet.meter):
         yield Problem("meter", "none that uses the default", "one with dials = false")

@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 from annotated_types import MinLen
 
 from farend_sim.bench.bench import Bench
-from farend_sim.errors import BadFileError, Problem
+from farend_sim.errors import BadFileError, Problem, unsourced
 from farend_sim.files import find, is_path, load_meter
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.on_bench import held
@@ -95,11 +95,7 @@ def _kind(name: str) -> object:
 
 def _sourced(known: KnownTimes) -> tuple[Problem, ...]:
     keys = ("median_s", "log_sd", "job_log_sd", "integrates_s")
-    return tuple(
-        Problem(f"source.{key}", "no source", f"where {key} is from")
-        for key in keys
-        if not known.source.get(key, "").strip()
-    )
+    return tuple(unsourced(known.source, keys))
 
 
 def _known(known: KnownTimes) -> Timed:

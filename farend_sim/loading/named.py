@@ -3,11 +3,10 @@
 Law: a path inside a file may not leave that file's folder; a person may name a file anywhere.
 """
 
-from difflib import get_close_matches
 from pathlib import Path
 
 from farend_sim import shipped
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, unknown
 from farend_sim.loading.messages import bad_file
 
 
@@ -30,9 +29,8 @@ def as_typed(name_or_path: str) -> tuple[str, Path]:
 def file_of(kind: shipped.Kind, name: str, folder: Path, key: str) -> Path | Problem:
     """The file of a name, or what is wrong with the name."""
     if not is_path(name):
-        return (
-            shipped.shipped(kind, name) if name in shipped.names(kind) else unknown(key, kind, name)
-        )
+        ships = name in shipped.names(kind)
+        return shipped.shipped(kind, name) if ships else not_shipped(key, kind, name)
     top, path = folder.resolve(), (folder / name).resolve()
     if not path.is_relative_to(top):
         return Problem(key, f"{name!r}, which leaves the folder", "a path inside its folder")
@@ -42,12 +40,10 @@ def file_of(kind: shipped.Kind, name: str, folder: Path, key: str) -> Path | Pro
     return folder / name
 
 
-def unknown(key: str, kind: shipped.Kind, name: str) -> Problem:
+def not_shipped(key: str, kind: shipped.Kind, name: str) -> Problem:
     """What is wrong with a name that does not ship."""
     known = shipped.names(kind)
-    nearest = get_close_matches(name, known, n=1)
-    expected = f"a path or one of {', '.join(known)}"
-    return Problem(key, repr(name), expected, nearest[0] if nearest else None)
+    return unknown(key, name, known, f"a path or one of {', '.join(known)}")
 
 
 def called(path: Path) -> str:

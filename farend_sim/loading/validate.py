@@ -7,14 +7,13 @@ import json
 import math
 from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import lru_cache
 from typing import Any, Generic, Literal, TypeVar, cast, get_args, get_origin
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, nearest
 from farend_sim.loading.in_metres import InMetres
 from farend_sim.loading.key_paths import Path, along, bare, keys_of, members, path_text, value_at
 from line_model.constants import FOOT_M
@@ -126,12 +125,12 @@ def _fault(
     if word.startswith("union_tag"):
         path, holder, leaf = (*path, "kind"), leaf, str
     typed = typed_path(read, path)
-    expected, nearest = _expected(error, typed, holder, leaf)
+    expected, meant = _expected(error, typed, holder, leaf)
     found = "an unknown key" if _is_unknown(word) else _found(source, typed)
     value, beside = value_at(source, typed), value_at(source, typed[:-1])
     more = remark(path_text(typed), value, beside) if remark and isinstance(beside, dict) else None
     found = f"{found} ({more})" if more else found
-    problem = Problem(path_text(typed), found, expected, nearest)
+    problem = Problem(path_text(typed), found, expected, meant)
     return Fault(path, problem, _is_unknown(word))
 
 
@@ -152,22 +151,21 @@ def _expected(error: ErrorDetails, typed: Path, holder: Any, leaf: Any) -> tuple
     word, name = error["type"], str(typed[-1]) if typed else ""
     if _is_unknown(word):
         known = _as_typed(keys_of(holder), name)
-        return "one of " + ", ".join(known), _nearest(name, known)
+        return "one of " + ", ".join(known), nearest(name, known)
     if word == "missing":
         return f"{_described(leaf)} (it is required)", None
     if word == "union_tag_not_found":
         return "one of " + ", ".join(members(holder)) + " (it is required)", None
     if word == "union_tag_invalid":
-        return "one of " + ", ".join(members(holder)), _nearest(
-            str(error["ctx"]["tag"]), tuple(members(holder))
-        )
+        known = tuple(members(holder))
+        return "one of " + ", ".join(known), nearest(str(error["ctx"]["tag"]), known)
     template = EXPECTED.get(word, error["msg"][:1].lower() + error["msg"][1:].replace("{", "{{"))
     limits = error.get("ctx", {})
     if name.endswith("_ft"):
         limits = {key: _feet(value) for key, value in limits.items()}
     expected = template.format(**limits)
     choices = str(limits.get("expected", "")).replace(" or ", ", ").replace("'", "").split(", ")
-    return expected, _nearest(str(error["input"]), tuple(choices))
+    return expected, nearest(str(error["input"]), choices)
 
 
 def _feet(limit: Any) -> Any:
@@ -179,11 +177,6 @@ def _as_typed(known: tuple[str, ...], typed: str) -> tuple[str, ...]:
     if not typed.endswith("_ft"):
         return known
     return tuple(key.removesuffix("_m") + "_ft" if key.endswith("_m") else key for key in known)
-
-
-def _nearest(word: str, known: tuple[str, ...]) -> str | None:
-    close = get_close_matches(word, known, n=1)
-    return close[0] if close else None
 
 
 def _described(kind: Any) -> str:

@@ -1,22 +1,24 @@
 """What must hold between troubles, taps and what is fitted to a cable: names and places."""
 
 from collections.abc import Iterator, Sequence
-from difflib import get_close_matches
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, once, unknown
 from farend_sim.scenario import Scenario
-from line_model.plant import Coil, Earth, Plant, Tap
-from line_model.troubles import BadCoil, Bond, Trouble
+from line_model.plant import Coil, Earth, Plant
+from line_model.troubles import BadCoil, Bond, Split, Trouble, Wet
 
 PLACES = ("at_m", "from_m", "to_m")
 
 
 def plant_problems(plant: Plant, table: str) -> Iterator[Problem]:
     """Faults of the earths and load coils, and taps of one name."""
-    yield from _names(plant.tap, f"{table}.tap")
-    yield from _names(plant.earth, f"{table}.earth")
+    # Each name stands once, or a trouble could not say which it means.
+    yield from once(f"{table}.tap", (tap.name for tap in plant.tap))
+    yield from once(f"{table}.earth", (earth.name for earth in plant.earth))
     spaced = plant.coils[: len(plant.coils) - len(plant.coil)]
-    yield from _names(plant.coil, f"{table}.coil", tuple(coil.name for coil in spaced))
+    yield from once(
+        f"{table}.coil", (coil.name for coil in plant.coil), (coil.name for coil in spaced)
+    )
     fittings: dict[str, tuple[Earth | Coil, ...]] = {"earth": plant.earth, "coil": plant.coil}
     for key, fitted in fittings.items():
         for index, one in enumerate(fitted):
@@ -43,6 +45,15 @@ def trouble_problems(scenario: Scenario) -> Iterator[Problem]:
             coils = [coil.name for coil in plant.coils]
             yield from _known(trouble.coil, coils, "a load coil of the plant", f"{path}.coil")
         yield from _on_its_line(plant, trouble, path)
+        if isinstance(trouble, Wet | Split):
+            yield from _order(trouble, path)
+
+
+def _order(trouble: Wet | Split, path: str) -> Iterator[Problem]:
+    """A stretch ends past its beginning."""
+    if trouble.to_m is not None and trouble.from_m >= trouble.to_m:
+        expected = f"a place past from_m, which is {trouble.from_m:.9g} m"
+        yield Problem(f"{path}.to_m", f"{trouble.to_m:.9g}", expected)
 
 
 def _on_its_line(plant: Plant, trouble: Trouble, path: str) -> Iterator[Problem]:
@@ -59,19 +70,6 @@ def _on_its_line(plant: Plant, trouble: Trouble, path: str) -> Iterator[Problem]
             yield from place(length_m, at_m, f"{path}.{key}", line)
 
 
-def _names(
-    named: Sequence[Tap | Earth | Coil], path: str, taken: tuple[str, ...] = ()
-) -> Iterator[Problem]:
-    """Each name stands once, or a trouble could not say which it means."""
-    known = set(taken)
-    for index, one in enumerate(named):
-        if one.name is not None and one.name in known:
-            yield Problem(f"{path}[{index}].name", f"{one.name!r} again", "each name once")
-        known.add(one.name or "")
-
-
 def _known(name: str, known: Sequence[str], what: str, path: str) -> Iterator[Problem]:
     if name not in known:
-        nearest = get_close_matches(name, known, n=1)
-        expected = f"{what}: {', '.join(known) or 'it has none'}"
-        yield Problem(path, repr(name), expected, nearest[0] if nearest else None)
+        yield unknown(path, name, known, f"{what}: {', '.join(known) or 'it has none'}")

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from itertools import pairwise
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, unsourced
 from line_model.meters.profile import Level, MeterProfile
 
 
 def problems(meter: MeterProfile) -> tuple[Problem, ...]:
     """Every fault of a meter whose keys are sound one by one."""
-    return (*_unsourced(meter), *_ranges(meter), *_limits(meter))
+    return (*unsourced(meter.source, sourced(meter)), *_ranges(meter), *_limits(meter))
 
 
 def sourced(meter: MeterProfile) -> tuple[str, ...]:
@@ -26,12 +26,6 @@ def _has_numbers(value: object) -> bool:
     many = isinstance(value, tuple) and bool(value)
     number = isinstance(value, int | float) and not isinstance(value, bool)
     return number or many or is_dataclass(value)
-
-
-def _unsourced(meter: MeterProfile) -> Iterator[Problem]:
-    for key in sourced(meter):
-        if not meter.source.get(key, "").strip():
-            yield Problem(f"source.{key}", "no source", f"where {key} is from")
 
 
 def _ranges(meter: MeterProfile) -> Iterator[Problem]:

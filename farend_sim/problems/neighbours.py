@@ -2,12 +2,11 @@
 
 import re
 from collections.abc import Iterator
-from difflib import get_close_matches
 from itertools import pairwise
 from typing import get_args
 
 from farend_sim.block import Block
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, once, unknown
 from farend_sim.problems.fittings import place
 from farend_sim.scenario import Scenario
 from line_model.neighbours import leg_of
@@ -26,9 +25,10 @@ def problems(scenario: Scenario) -> Iterator[Problem]:
     for index, one in enumerate(scenario.plant.neighbour):
         path = f"plant.neighbour[{index}]"
         others = scenario.plant.neighbour[:index]
-        yield from _name(one, others, path)
+        yield from _name(one, path)
         yield from _open(one, scenario.plant, path)
         yield from _post(one, others, scenario.block, path)
+    yield from once("plant.neighbour", (one.name for one in scenario.plant.neighbour))
     if scenario.block is not None:
         yield from _block(scenario.block)
     for index, trouble in enumerate(scenario.trouble):
@@ -36,15 +36,13 @@ def problems(scenario: Scenario) -> Iterator[Problem]:
     yield from _overlaps(scenario)
 
 
-def _name(one: Neighbour, others: tuple[Neighbour, ...], path: str) -> Iterator[Problem]:
+def _name(one: Neighbour, path: str) -> Iterator[Problem]:
     if not NAME.fullmatch(one.name):
         expected = "letters, digits and '_', a letter first: its legs are NAME.tip and NAME.ring"
         yield Problem(f"{path}.name", repr(one.name), expected)
     elif one.name in TAKEN:
         found = f"{one.name!r}, which means something else"
         yield Problem(f"{path}.name", found, f"none of {', '.join(TAKEN)}")
-    elif any(one.name == other.name for other in others):
-        yield Problem(f"{path}.name", f"{one.name!r} again", "each name once")
 
 
 def _open(one: Neighbour, plant: Plant, path: str) -> Iterator[Problem]:
@@ -85,12 +83,8 @@ def _block(block: Block) -> Iterator[Problem]:
 def _trouble(trouble: Trouble, scenario: Scenario, path: str) -> Iterator[Problem]:
     if isinstance(trouble, Leak):
         yield from _leak(trouble, scenario, f"{path}.between")
-    if isinstance(trouble, Split):
-        if trouble.neighbour != UNNAMED:
-            yield from _known(trouble.neighbour, trouble.neighbour, scenario, f"{path}.neighbour")
-        if trouble.to_m is not None and trouble.from_m >= trouble.to_m:
-            expected = f"a place past from_m, which is {trouble.from_m:.9g} m"
-            yield Problem(f"{path}.to_m", f"{trouble.to_m:.9g}", expected)
+    if isinstance(trouble, Split) and trouble.neighbour != UNNAMED:
+        yield from _known(trouble.neighbour, trouble.neighbour, scenario, f"{path}.neighbour")
 
 
 def _leak(leak: Leak, scenario: Scenario, path: str) -> Iterator[Problem]:
@@ -100,9 +94,8 @@ def _leak(leak: Leak, scenario: Scenario, path: str) -> Iterator[Problem]:
         if leg is not None:
             yield from _known(leg[0], end, scenario, f"{path}[{index}]")
         elif end not in OWN_CONDUCTORS:
-            nearest = get_close_matches(end, OWN_CONDUCTORS, n=1)
             expected = "'tip', 'ring' or 'sheath', or a neighbour's leg such as 'NAME.tip'"
-            yield Problem(f"{path}[{index}]", repr(end), expected, nearest[0] if nearest else None)
+            yield unknown(f"{path}[{index}]", end, OWN_CONDUCTORS, expected)
     legs = [leg_of(end) for end in leak.between]
     if any(legs) and not any(end in ("tip", "ring") for end in leak.between):
         yield Problem(path, " and ".join(map(repr, leak.between)), "one of them the pair's own leg")
@@ -121,8 +114,7 @@ def _known(name: str, typed: str, scenario: Scenario, path: str) -> Iterator[Pro
     if name not in known:
         names = ", ".join(one.name for one in plant.neighbour)
         expected = f"a neighbour of the plant: {names or 'it has none'}"
-        nearest = get_close_matches(name, known, n=1)
-        yield Problem(path, repr(typed), expected, nearest[0] if nearest else None)
+        yield unknown(path, name, known, expected, repr(typed))
 
 
 def _overlaps(scenario: Scenario) -> Iterator[Problem]:

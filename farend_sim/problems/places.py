@@ -2,11 +2,10 @@
 
 import re
 from collections.abc import Iterator
-from difflib import get_close_matches
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, once, unknown
 from farend_sim.scenario import Scenario
-from line_model.plant import Access, Plant
+from line_model.plant import Plant
 
 ENDS = ("near", "far")
 """Both ends of the pair are places too, and have these names."""
@@ -24,16 +23,9 @@ def problems(scenario: Scenario) -> Iterator[Problem]:
     said = {access.name for access in record.access}
     for index, access in enumerate(record.access):
         if access.name not in known:
-            expected = "an access point of the plant: " + (
-                ", ".join(sorted(known)) or "it has none"
-            )
-            nearest = get_close_matches(access.name, known, n=1)
-            yield Problem(
-                f"record.access[{index}].name",
-                repr(access.name),
-                expected,
-                nearest[0] if nearest else None,
-            )
+            names = ", ".join(sorted(known)) or "it has none"
+            expected = f"an access point of the plant: {names}"
+            yield unknown(f"record.access[{index}].name", access.name, known, expected)
     for index, access in enumerate(scenario.plant.access):
         if record.access and access.name not in said:
             found = f"{access.name!r}, of which the record says nothing"
@@ -48,10 +40,11 @@ def problems(scenario: Scenario) -> Iterator[Problem]:
 
 def _access(plant: Plant, table: str) -> Iterator[Problem]:
     """Each access point has a name and a place of its own, inside the route."""
+    names = (access.name for access in plant.access)
+    yield from once(f"{table}.access", names, again=", a second access point of that name")
     for index, access in enumerate(plant.access):
         path = f"{table}.access[{index}]"
-        before = plant.access[:index]
-        yield from _name(access, before, f"{path}.name")
+        yield from _name(access.name, f"{path}.name")
         if any(access.name == tap.name for tap in plant.tap):
             found = f"{access.name!r}, a tap's name"
             yield Problem(f"{path}.name", found, "another name: a repair goes by it")
@@ -59,17 +52,14 @@ def _access(plant: Plant, table: str) -> Iterator[Problem]:
             found = f"{access.at_m:.9g}, past the last place inside the route"
             expected = f"a place before its end, which is at {plant.length_m:.9g} m"
             yield Problem(f"{path}.at_m", found, expected)
-        elif any(access.at_m == other.at_m for other in before):
+        elif any(access.at_m == other.at_m for other in plant.access[:index]):
             found = f"{access.at_m:.9g}, a second access point there"
             yield Problem(f"{path}.at_m", found, "a place of its own")
 
 
-def _name(access: Access, before: tuple[Access, ...], path: str) -> Iterator[Problem]:
-    name = access.name
+def _name(name: str, path: str) -> Iterator[Problem]:
     if name in ENDS:
         yield Problem(path, repr(name), "another name: both ends have these already")
     elif _A_NUMBER.fullmatch(name) or " ".join(name.split()) != name:
         expected = "a name that does not begin as a number does, with single spaces at most"
         yield Problem(path, repr(name), expected)
-    elif any(name == other.name for other in before):
-        yield Problem(path, f"{name!r}, a second access point of that name", "each name once")

@@ -80,7 +80,6 @@ def _troubles(scenario: Scenario) -> Iterator[Problem]:
         path = f"trouble[{index}]"
         yield from _between(trouble, path)
         if isinstance(trouble, Wet):
-            yield from _order(trouble, path)
             yield from _stays(trouble, path)
         if isinstance(trouble, Induction):
             yield from _harmonics(trouble, path)
@@ -91,12 +90,6 @@ def _between(trouble: Trouble, path: str) -> Iterator[Problem]:
     a, b = getattr(trouble, "between", ("", " "))
     if a == b:
         yield Problem(f"{path}.between", f"{a!r} twice", "two different conductors")
-
-
-def _order(trouble: Wet, path: str) -> Iterator[Problem]:
-    if trouble.from_m >= trouble.to_m:
-        expected = f"a place past from_m, which is {trouble.from_m:.9g} m"
-        yield Problem(f"{path}.to_m", f"{trouble.to_m:.9g}", expected)
 
 
 def _stays(trouble: Wet, path: str) -> Iterator[Problem]:

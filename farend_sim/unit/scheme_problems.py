@@ -4,10 +4,9 @@ Law: a scheme without problems compiles, and no keys of it mean two things or ca
 """
 
 from collections.abc import Callable, Iterator
-from difflib import get_close_matches
 from itertools import combinations
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, once, unknown
 from farend_sim.unit.check_table import table_problems
 from farend_sim.unit.scheme import KEYPAD, Command, Scheme
 from farend_sim.unit.table import DOES, FUNCTIONS, OWN_REPLIES, State
@@ -226,11 +225,9 @@ def _replies(scheme: Scheme) -> Iterator[Problem]:
             yield Problem("reply", f"none named {needed!r}", "one for each of the unit's own")
     for path, command in _codes(scheme):
         if command.reply not in names:
-            near = next(iter(get_close_matches(command.reply, names, 1)), None)
-            yield Problem(f"{path}.reply", repr(command.reply), "the name of a reply", near)
+            yield unknown(f"{path}.reply", command.reply, names, "the name of a reply")
+    yield from once("reply", names)
     for at, name in enumerate(names):
-        if name in names[:at]:
-            yield Problem(f"reply[{at}].name", repr(name), "each name once")
         if not _is_used(name, scheme, states):
             yield Problem(f"reply[{at}].name", repr(name), "a reply that something sounds")
 

@@ -3,9 +3,8 @@
 import math
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, nearest
 
 
 class MistakeError(Exception):
@@ -44,9 +43,8 @@ def choice(word: str, known: Collection[str]) -> str:
     """
     if word in known:
         return word
-    nearest = get_close_matches(word, known, n=1)
     found = repr(word) if word else "nothing"
-    raise MistakeError(found, "one of " + ", ".join(known), nearest[0] if nearest else None)
+    raise MistakeError(found, "one of " + ", ".join(known), nearest(word, known))
 
 
 def number(word: str, least: float, most: float, unit: str) -> float:
