@@ -15,7 +15,7 @@ from farend_sim.scheme_lab.finding import Keyed
 from farend_sim.scheme_lab.judge import way_to
 from farend_sim.scheme_lab.model import OVER, Done, Model, Moment
 from farend_sim.scheme_lab.replay import replay
-from farend_sim.scheme_lab.words import word
+from farend_sim.unit.keying import keys_for
 from farend_sim.unit.scheme import Event, Never, Scheme
 from farend_sim.unit.table import HOLDS, Action, Input, State
 from farend_sim.unit_file import UnitFile
@@ -49,9 +49,9 @@ def broken(scheme: Scheme, model: Model, explored: Explored, file: UnitFile) -> 
 def _first_of_all(model: Model) -> Iterator[Way]:
     """Nothing; or the shortest hold is set, and the unit left until it attends no longer."""
     yield ()
-    for at, command in enumerate(model.scheme.commands):
-        if command.input is Input.SET_HOLD and (fit := command.values):
-            yield (*model.scheme.knock, *word(model.scheme, at, fit[0]).keys, PAUSE)
+    setter = model.scheme.of("set-hold")
+    if setter.values:
+        yield (*model.scheme.knock, *keys_for(model.scheme, setter, setter.values[0]), PAUSE)
 
 
 def _ends_in(event: Event, _: Moment, step: Done) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from farend_sim.scheme_lab.automaton import Place
 from farend_sim.scheme_lab.model import Model, Moment
 from farend_sim.scheme_lab.words import Did, Played, Word, begin, play, word, words
-from farend_sim.unit.table import HOLDS, Input, State
+from farend_sim.unit.table import HOLDS, State
 
 KINDS = ("wrong", "missing", "doubled", "swapped", "extra")
 OUTCOMES = ("as meant", "partly", "nothing", "refused", "something else", "misreads the next")
@@ -106,10 +106,8 @@ class _Counter:
     def __init__(self, made: Matrix, model: Model) -> None:
         self._made = made
         self._model = model
-        release = next(
-            at for at, each in enumerate(model.scheme.commands) if each.input is Input.RELEASE
-        )
-        self._release = word(model.scheme, release)
+        release = model.scheme.of("release")
+        self._release = word(model.scheme, model.scheme.commands.index(release))
         self._sequel = model.scheme.knock + self._release.keys
         self._sound: dict[int, bool] = {}
 
