@@ -22,7 +22,7 @@ def bench_help(scheme: Scheme, brief: str) -> Content:
         _line("0-9 * #", "Sent over the pair, one after another"),
         *_keys(GROUPS),
         _heading("The card"),
-        Content(scheme.about.strip()),
+        Content(" ".join(scheme.about.split()) + "\n"),
         Content(card(scheme).rstrip()),
         _heading("Holds spelt out"),
         *_holds(scheme),

@@ -35,8 +35,9 @@ class SchemeLab(Lab[Report], groups=SCHEME_LAB):
 
     def compose(self) -> ComposeResult:
         yield Static(f" Scheme lab | {self._scheme.title}", classes="heading", markup=False)
+        about = " ".join(self._scheme.about.split())
         with VerticalScroll(id="lab", classes="scrolls", can_focus=False):
-            yield Static(f"{self._scheme.about}\n{card(self._scheme)}", markup=False)
+            yield Static(f"{about}\n\n{card(self._scheme)}", markup=False)
         with Vertical(id="found"):
             yield self._state
             yield self._list
