@@ -3,14 +3,12 @@
 An attempt at a drill is such a hand too, and keeps what it does.
 """
 
-from collections.abc import Mapping
-from typing import Any, Protocol
+from typing import Protocol
 
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.steps.live import LiveBench
 from farend_sim.bench.steps.transcript import Row, as_technician
-from farend_sim.control.ear import Heard
 from farend_sim.situation import Situation
 
 
@@ -47,8 +45,3 @@ class FreeHand:
         """Let time pass; a reading that is over then is told."""
         came = self._live.advance_to(self.bench.now_us + by_us)
         return [as_technician(one.row) for one in came]
-
-
-def heard_of(row: Mapping[str, Any]) -> Heard:
-    """A sound of a row, as the ear gave it."""
-    return Heard(**row)

@@ -16,7 +16,7 @@ from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
 from line_model.meters.cycle import Reading
 from tui.came_of import came_of
-from tui.hand import FreeHand, Hand, heard_of
+from tui.hand import FreeHand, Hand
 from tui.heard_list import HeardList
 from tui.helper import Helper, after
 from tui.logbook_file import LogbookFile
@@ -58,6 +58,7 @@ class Sitting:
         self.logbook = logbook
         self._written_us: int | None = None
         self._loudest_dbm: list[float] = []
+        self._listen(0)
 
     @property
     def attempt(self) -> Attempt | None:
@@ -79,7 +80,7 @@ class Sitting:
             self.said = str(error).replace("step:1: ", "")
             return False
         self.rows.append(row)
-        self.heard.take(map(heard_of, row["heard"] or ()), self.bench.now_us / 1e6)
+        self._listen(self.bench.now_us)
         self.said = came_of(row)
         self._left(row)
         return "refused" not in row
@@ -101,7 +102,10 @@ class Sitting:
             self.rows += self.hand.advance(by_us)
             self._trace()
         if until_us > start_us:
-            self.heard.take(self.bench.hears(start_us), self.bench.now_us / 1e6)
+            self._listen(start_us)
+
+    def _listen(self, start_us: int) -> None:
+        self.heard.take(self.bench.hears(start_us, "screen"), self.bench.now_us / 1e6)
 
     def _trace(self) -> None:
         if key := self.bench.snapshot().key:

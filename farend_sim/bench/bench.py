@@ -14,7 +14,7 @@ from farend_sim.bench.pair.wiring import Lead
 from farend_sim.bench.pair.worn_unit import WornUnit
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.sound.far_ear import FarEar
-from farend_sim.bench.sound.near_ear import NearEar
+from farend_sim.bench.sound.near_ear import Listener, NearEar
 from farend_sim.bench.standing import OnBench
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import Keypad, KeypadSettings
@@ -173,10 +173,10 @@ class Bench:
         assert meter.reading is not None
         return meter.reading
 
-    def hears(self, start_us: int) -> list[Heard]:
-        """What the ear at the near end got since it was last asked."""
+    def hears(self, start_us: int, who: Listener = "step") -> list[Heard]:
+        """What the ear at the near end got since the same listener last asked."""
         self._let_stand()
-        return self.ear.since(start_us, self.now_us)
+        return self.ear.since(start_us, self.now_us, who)
 
     def snapshot(self) -> Snapshot:
         """Everything a view may show, frozen."""

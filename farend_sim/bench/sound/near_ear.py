@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from typing import Literal, get_args
 
 from farend_sim.bench.pair.solved import Solved
 from farend_sim.bench.sound.gains import sound_hz, sounder_gain
@@ -16,11 +17,29 @@ from line_model.weighting import c_message_db
 RINGING = "a coarse buzz"
 """What ringing current is to an ear across the pair."""
 
+Listener = Literal["step", "screen"]
+"""Who asks what was heard: what comes of a step may not depend on how often a screen looks."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Sounding:
     sound: Sound
     level_dbm: Mapping[float, float]
+
+
+class _Got:
+    """What has come to one listener since it last asked."""
+
+    def __init__(self, since_us: int = 0) -> None:
+        self.since_us = since_us
+        self.ended: list[Heard] = []
+        self.steady: dict[str, Heard] = {}
+
+    def take_steady(self, what: str, heard: Heard, from_s: float) -> None:
+        """Hum, or a steady tone: told once, at its loudest, from when it was first there."""
+        known = self.steady.get(what)
+        if known is None or heard.level_dbm > known.level_dbm:
+            self.steady[what] = replace(heard, start_s=known.start_s if known else from_s)
 
 
 class NearEar:
@@ -29,9 +48,7 @@ class NearEar:
     def __init__(self, electrical: Electrical, noise_dbm: float) -> None:
         self._electrical, self.noise_dbm = electrical, noise_dbm
         self._now: _Sounding | None = None
-        self._ended: list[Heard] = []
-        self._steady: dict[str, Heard] = {}
-        self._since_us = 0
+        self._got: dict[Listener, _Got] = {who: _Got() for who in get_args(Listener)}
 
     def begin(self, sound: Sound, now_us: int, spell: Solved, unit_pair: Pair, here: Pair) -> None:
         """A sound of the unit's begins; its level is the line's as it is now."""
@@ -51,14 +68,13 @@ class NearEar:
     def end(self, now_us: int) -> None:
         """The unit falls silent."""
         if self._now is not None:
-            self._note(self._now, self._now.sound.start_us, now_us)
+            self._tell(self._of_sound(self._now, self._now.sound.start_us, now_us))
         self._now = None
 
     def click(self, now_us: int, before_volt: float, after_volt: float) -> None:
         """A contact moved: a step across the pair is heard as a click."""
         heard = of_click(volt_to_dbm(abs(after_volt - before_volt)), self.noise_dbm, now_us)
-        if heard is not None:
-            self._ended.append(heard)
+        self._tell(heard)
 
     def stands(self, steady: Iterable[Steady], start_us: int, end_us: int) -> None:
         """Hum and dial tone of a spell: each is heard once a step, at its loudest."""
@@ -66,12 +82,12 @@ class NearEar:
         for one in steady:
             by_what.setdefault(one.what, []).append(one)
         for what, tones in by_what.items():
-            from_us = max(start_us, self._since_us, tones[0].start_us)
-            heard = self._of_steady(what, tones, from_us) if from_us < end_us else None
-            known = self._steady.get(what)
-            if heard is not None and (known is None or heard.level_dbm > known.level_dbm):
-                first_s = heard.start_s if known is None else known.start_s
-                self._steady[what] = replace(heard, start_s=first_s)
+            from_us = max(start_us, tones[0].start_us)
+            asks = [got for got in self._got.values() if max(from_us, got.since_us) < end_us]
+            heard = self._of_steady(what, tones, from_us) if asks else None
+            if heard is not None:
+                for got in asks:
+                    got.take_steady(what, heard, max(from_us, got.since_us) / 1e6)
 
     def _of_steady(self, what: str, tones: list[Steady], from_us: int) -> Heard | None:
         levels = {one.hz: volt_to_dbm(abs(one.phasor_volt)) for one in tones}
@@ -90,15 +106,20 @@ class NearEar:
         """What the unit sounds, as of the last effect of its."""
         return self._now.sound if self._now else None
 
-    def since(self, start_us: int, now_us: int) -> list[Heard]:
-        """Give what was heard since the last call; a tone that goes on is given every time."""
-        if self._now is not None and self._now.sound.repeat:
-            self._note(self._now, start_us, now_us)
-        lasted = now_us > start_us
-        rush = of_noise(self.noise_dbm, hum=False, start_us=start_us) if lasted else None
-        heard = [*self._ended, *self._steady.values(), *([rush] if rush else [])]
-        self._ended, self._steady, self._since_us = [], {}, now_us
-        return sorted(heard, key=lambda one: one.start_s)
+    def since(self, start_us: int, now_us: int, who: Listener = "step") -> list[Heard]:
+        """Give what was heard since the same listener last asked.
+
+        A tone that goes on is given every time.
+        """
+        got, self._got[who] = self._got[who], _Got(since_us=now_us)
+        tone = self._now if self._now is not None and self._now.sound.repeat else None
+        heard = (
+            *got.ended,
+            self._of_sound(tone, start_us, now_us) if tone else None,
+            *got.steady.values(),
+            of_noise(self.noise_dbm, hum=False, start_us=start_us) if now_us > start_us else None,
+        )
+        return sorted((one for one in heard if one is not None), key=lambda one: one.start_s)
 
     def level_dbm(self, now_us: int) -> float | None:
         """Level of the unit's sound at a moment, audible or not; None in silence."""
@@ -106,7 +127,10 @@ class NearEar:
             return None
         return self._now.level_dbm.get(self._now.sound.hz_at(now_us))
 
-    def _note(self, sounding: _Sounding, start_us: int, end_us: int) -> None:
-        heard = of_sound(sounding.sound, sounding.level_dbm, self.noise_dbm, start_us, end_us)
+    def _tell(self, heard: Heard | None) -> None:
         if heard is not None:
-            self._ended.append(heard)
+            for got in self._got.values():
+                got.ended.append(heard)
+
+    def _of_sound(self, sounding: _Sounding, start_us: int, end_us: int) -> Heard | None:
+        return of_sound(sounding.sound, sounding.level_dbm, self.noise_dbm, start_us, end_us)

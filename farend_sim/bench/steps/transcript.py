@@ -45,17 +45,24 @@ def reading_row(bench: Bench, step: Step, start_us: int) -> Row:
 
 
 def _row(bench: Bench, step: Step, start_us: int, came: Row) -> Row:
-    heard = [asdict(one) for one in bench.hears(start_us)]
-    heard = [] if step.EAR == "away" else heard
     return {
         "start_s": start_us / 1e6,
         "t_s": bench.now_us / 1e6,
         "step": step.text,
-        "heard": heard if heard or step.EAR == "listening" else None,
+        "heard": _heard(bench, step, start_us),
         **_where(bench),
         **came,
         "far": _far(bench),
     }
+
+
+def _heard(bench: Bench, step: Step, start_us: int) -> list[Row] | None:
+    """What the ear got meanwhile; where it was away nobody did."""
+    heard = [asdict(one) for one in bench.hears(start_us)]
+    if step.EAR == "away":
+        bench.hears(start_us, "screen")
+        return None
+    return heard if heard or step.EAR == "listening" else None
 
 
 def as_technician(row: Row) -> Row:
