@@ -4,12 +4,13 @@ Same wiring, same network, same receiver as the bench. The near terminals are ba
 them, AC sources and noise are left out.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, unit_pair, wiring
-from farend_sim.control.keypad import HIGH_HZ, KEYPAD_OHM, LOW_HZ
-from farend_sim.control.played import hears
+from farend_sim.bench.snapshot import ReceiverLevels
+from farend_sim.bench.sound.received import gain_to, levels, received
+from farend_sim.control.keypad import TONES_HZ
 from farend_sim.situation import Situation
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import SETTLED, State
@@ -17,12 +18,9 @@ from line_model.equipment import Equipment
 from line_model.knees import Parts, at_rest
 from line_model.network import Mesh
 from line_model.route import Route, route
-from line_model.signal import volt_to_dbm
+from line_model.signal import REFERENCE_VOLT, volt_to_dbm
+from line_model.still import Phasors, Still
 from line_model.terminals import NEAR
-
-KEYPAD_HZ = (*LOW_HZ, *HIGH_HZ)
-_EMF_DB = 6.02
-"""Open-circuit voltage over that into the source's own resistance, as the levels are stated."""
 
 
 def line_report(
@@ -30,21 +28,20 @@ def line_report(
 ) -> dict[str, Any]:
     """Return readings, gains and the receiver's verdict for one state, ready for JSON."""
     case = _case(situation, state)
-    hz = at_hz or KEYPAD_HZ
-    gains = _gains(case, hz)
     return {
         "state": state,
         "dc": _direct(case),
-        "ac": _alternating(case, hz, gains),
+        "ac": _alternating(case, at_hz or TONES_HZ),
         "receiver": _receiver(situation, case),
         "unit": _unit(situation),
         "beyond": situation.scenario.beyond.figures(),
     }
 
 
-def receiver_report(situation: Situation, state: str = "idle") -> dict[str, Any]:
-    """The receiver's part of it alone: levels, and whether it hears a key."""
-    return _receiver(situation, _case(situation, state))
+def receiver_of(situation: Situation, state: str = "idle") -> ReceiverLevels:
+    """What the receiver gets of the scenario's keypad in one state, and whether it hears it."""
+    case = _case(situation, state)
+    return received(_gains(case), situation.scenario.keypad, situation.unit.receiver)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +59,6 @@ class _Case:
     def wired(self, keypad: bool = False) -> Parts:
         """The same with its direct sources on, every path on its own piece."""
         return at_rest(self.bare(keypad))
-
-    @property
-    def off_pair(self) -> bool:
-        return Contact.OFF_PAIR in self.unit.closed
 
 
 def _case(situation: Situation, state: str) -> _Case:
@@ -85,58 +78,41 @@ def _direct(case: _Case) -> dict[str, dict[str, float | None]]:
     return out
 
 
-def _gains(case: _Case, hz: tuple[float, ...]) -> list[complex | None]:
-    """Voltage across the unit over a 600 ohm source's EMF; None where no path leads to it."""
-    if case.off_pair:
-        return [None] * len(hz)
-    mesh = Mesh(hz, case.wired(keypad=True))
-    across = mesh.transfer_ohm(NEAR.pair, unit_pair(case.way, case.unit))
-    # where nothing joins the near legs no current flows, and what is left is rounding
-    seen = Mesh(hz, case.wired()).ohm(*NEAR.pair)
-    return [
-        volt / KEYPAD_OHM if volt and ohm is not None else None
-        for volt, ohm in zip(across, seen, strict=True)
-    ]
+def _gains(case: _Case, hz: tuple[float, ...] = TONES_HZ) -> Phasors | None:
+    """Voltage across the unit over a 600 ohm source's EMF; None where the unit is off the pair."""
+    if Contact.OFF_PAIR in case.unit.closed:
+        return None
+    bare, keyed = Still(case.wired()), Still(case.wired(keypad=True))
+    return gain_to(bare, keyed, NEAR.pair, unit_pair(case.way, case.unit), hz)
 
 
-def _alternating(
-    case: _Case, hz: tuple[float, ...], gains: list[complex | None]
-) -> list[dict[str, Any]]:
-    mesh = Mesh(hz, case.wired())
-    seen = mesh.ohm(*NEAR.pair)
+def _alternating(case: _Case, hz: tuple[float, ...]) -> list[dict[str, Any]]:
+    seen = Still(case.wired()).transfer_ohm(NEAR.pair, NEAR.pair, hz)
+    gains = _gains(case, hz) or {}
     return [
         {
             "hz": f,
-            "gain_db": None if gain is None else _db(gain),
-            "input_ohm": None if ohm is None else [ohm.real, ohm.imag],
+            "gain_db": _db(gain) if (gain := gains.get(f)) else None,
+            "input_ohm": [ohm.real, ohm.imag] if ohm else None,
         }
-        for f, gain, ohm in zip(hz, gains, seen, strict=True)
+        for f, ohm in seen.items()
     ]
 
 
 def _db(gain: complex) -> float:
-    return volt_to_dbm(abs(gain)) - volt_to_dbm(1.0)
+    return volt_to_dbm(abs(gain) * REFERENCE_VOLT)
 
 
 def _receiver(situation: Situation, case: _Case) -> dict[str, Any]:
-    keypad, limits = situation.scenario.keypad, situation.unit.receiver
-    gains = _gains(case, KEYPAD_HZ)
-    level = {
-        f"{f:g}": None if gain is None else keypad.level_dbm + _db(gain) + _EMF_DB
-        for f, gain in zip(KEYPAD_HZ, gains, strict=True)
-    }
-    if case.off_pair:
-        verdict: tuple[bool, str | None] = False, "the unit is off the pair"
-    elif None in gains:
-        verdict = False, "no path leads from the keypad to the unit"
-    else:
-        known = {f: gain or 0j for f, gain in zip(KEYPAD_HZ, gains, strict=True)}
-        verdict = hears(known, keypad, limits)
+    keypad, gains = situation.scenario.keypad, _gains(case)
+    got = received(gains, keypad, situation.unit.receiver)
+    # stated at the keypad's level, twist left out
+    stated = levels(gains, replace(keypad, twist_db=0.0))
     return {
-        "floor_dbm": limits.floor_dbm,
-        "level_dbm": level,
-        "hears": verdict[0],
-        "why": verdict[1],
+        "floor_dbm": got.floor_dbm,
+        "level_dbm": {f"{hz:g}": level_dbm for hz, level_dbm in stated},
+        "hears": got.hears,
+        "why": got.why,
     }
 
 

@@ -4,10 +4,8 @@ Law: the wiring, the front end and the noise are the bench's own; the state is h
 what is keyed does not change the line.
 """
 
-import numpy as np
-
 from farend_sim.bench.pair.live_pair import LivePair
-from farend_sim.bench.sound.at_receiver import AtReceiver
+from farend_sim.bench.sound.far_ear import heard_by
 from farend_sim.control.keypad import Keypad
 from farend_sim.situation import Situation
 from farend_sim.unit.codes import compiled
@@ -25,33 +23,15 @@ LEAD_US = 500_000
 def record(situation: Situation, state: str, keys: str) -> Samples:
     """Return what stands across the unit's receiver while keys are sent [V]."""
     scenario, at_unit = situation.scenario, State(state)
-    electrical = situation.unit.electrical
-    pair = LivePair(scenario, electrical)
+    pair = LivePair(scenario, situation.unit.electrical)
     pair.set(closed=SETTLED[at_unit], keypad=True, meter=())
     pair.begin_spell(0)
     keypad = Keypad()
     keypad.press(keys, LEAD_US, scenario.keypad)
-    keypad.wake(0)
-    hears = AtReceiver(
-        spell=pair.spell,
-        unit_pair=pair.unit_pair,
-        electrical=electrical,
-        on_pair=pair.unit_on,
-        noise_dbm=scenario.noise.level_dbm,
-        seed=scenario.seed,
-        limits=situation.unit.receiver,
-        steady=pair.steady(pair.unit_pair, LEAD_US),
-    )
+    ends_us = (keypad.ends_us or LEAD_US) + LEAD_US
     sound = tone_of(situation) if at_unit is State.TONE else None
-    error_percent = scenario.keypad.frequency_error_percent
-    parts, now_us, ends_us = [], 0, (keypad.ends_us or LEAD_US) + LEAD_US
-    while now_us < ends_us:
-        next_us = min(keypad.deadline_us or ends_us, ends_us)
-        tones = keypad.tones(now_us)
-        parts.append(hears.samples((now_us, next_us), tones, error_percent, sound)[0])
-        now_us = next_us
-        keypad.wake(now_us)
-    return np.concatenate(parts)
+    hears = heard_by(pair, scenario, situation.unit.receiver, LEAD_US)
+    return hears.samples((0, ends_us), keypad.to_come(0), sound)[0]
 
 
 def tone_of(situation: Situation) -> Sound | None:

@@ -12,7 +12,7 @@ def snapshot(
     now_us: int, at_hand: AtHand, keypad: Keypad, unit: WornUnit, pair: LivePair
 ) -> Snapshot:
     """Everything a view may show, frozen."""
-    meter = at_hand.meter
+    meter, burst = at_hand.meter, keypad.burst(now_us)
     return Snapshot(
         now_us=now_us,
         meter=meter.name if meter else None,
@@ -29,7 +29,7 @@ def snapshot(
         ),
         stage_ends_us=meter.deadline_us if meter else None,
         read_us=at_hand.read_us if meter and meter.reading else None,
-        key=keypad.key(now_us),
+        key=burst.key if burst else None,
         waiting=keypad.waiting(now_us),
         lead=pair.near.lead,
         lifted=pair.lifted,

@@ -3,19 +3,20 @@
 Law: pure; time is an argument. It says when it next wants attention and what sounds at a moment.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
 import numpy as np
 from annotated_types import Ge, Gt, Le
 
-from line_model.signal import Samples, dbm_to_volt, sample_span, sine
+from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
 
 LOW_HZ = (697.0, 770.0, 852.0, 941.0)
 """The rows. Source: ITU-T Q.23 (11/88), from memory."""
 HIGH_HZ = (1209.0, 1336.0, 1477.0, 1633.0)
 """The columns. Source: ITU-T Q.23 (11/88), from memory."""
+TONES_HZ = (*LOW_HZ, *HIGH_HZ)
 _ROWS = ("123A", "456B", "789C", "*0#D")
 PLACES = {key: (y, x) for y, row in enumerate(_ROWS) for x, key in enumerate(row)}
 """Row and column of each key. Source: ITU-T E.161, from memory."""
@@ -50,6 +51,14 @@ class KeypadSettings:
     frequency_error_percent: Annotated[float, Ge(-10), Le(10)] = 0.0
     """Of both tones. Source: ITU-T Q.23 allows 1.8 %, from memory."""
 
+    def tone_dbm(self, hz: float) -> float:
+        """Level of one of the eight tones into 600 ohm, by its nominal frequency [dBm]."""
+        return self.level_dbm + (self.twist_db if hz in HIGH_HZ else 0.0)
+
+    def as_sent_hz(self, hz: float) -> float:
+        """What it is in truth [Hz]."""
+        return hz * (1.0 + self.frequency_error_percent / 100.0)
+
 
 class Tone(NamedTuple):
     """One sine of the keypad's; it begins with phase zero at start_us."""
@@ -71,13 +80,16 @@ class Burst(NamedTuple):
     def tones(self) -> tuple[Tone, Tone]:
         """Its two tones: the EMF is twice the voltage that 600 ohm would show."""
         low_hz, high_hz = KEYS[self.key]
-        scale = 1.0 + self.settings.frequency_error_percent / 100.0
-        low_dbm = self.settings.level_dbm
-        high_dbm = low_dbm + self.settings.twist_db
-        return (
-            Tone(low_hz * scale, 2.0 * dbm_to_volt(low_dbm), self.start_us),
-            Tone(high_hz * scale, 2.0 * dbm_to_volt(high_dbm), self.start_us),
-        )
+        return self._tone(low_hz), self._tone(high_hz)
+
+    @property
+    def sent_hz(self) -> tuple[float, ...]:
+        """All eight tones as its keypad sends them."""
+        return tuple(map(self.settings.as_sent_hz, TONES_HZ))
+
+    def _tone(self, hz: float) -> Tone:
+        of = self.settings
+        return Tone(of.as_sent_hz(hz), 2.0 * dbm_to_volt(of.tone_dbm(hz)), self.start_us)
 
 
 class Keypad:
@@ -88,8 +100,6 @@ class Keypad:
         self._now_us = 0
         self.ends_us: int | None = None
         """End of the string being sent, the pause behind its last key included."""
-        self.error_percent = 0.0
-        """The frequency error of the keypad that was pressed last."""
 
     def press(self, keys: str, now_us: int, settings: KeypadSettings) -> None:
         """Queue keys; they follow those still waiting, with a full pause between."""
@@ -97,7 +107,6 @@ class Keypad:
         if unknown:
             raise ValueError(f"no such keys: {' '.join(unknown)}")
         self.wake(now_us)
-        self.error_percent = settings.frequency_error_percent
         for burst, ends_us in _string(keys, self.ends_us or now_us, settings):
             self.ends_us = ends_us
             if burst is not None:
@@ -123,16 +132,9 @@ class Keypad:
         """Whether its 600 ohm is on the pair: from the first key to the last pause."""
         return self.ends_us is not None
 
-    def tones(self, at_us: int) -> tuple[Tone, ...]:
-        """Return what sounds at a moment: two tones or none."""
-        for burst in self._bursts:
-            if burst.start_us <= at_us < burst.end_us:
-                return burst.tones
-        return ()
-
-    def key(self, at_us: int) -> str | None:
+    def burst(self, at_us: int) -> Burst | None:
         """Return the key that sounds at a moment."""
-        held = (burst.key for burst in self._bursts if burst.start_us <= at_us < burst.end_us)
+        held = (burst for burst in self._bursts if burst.start_us <= at_us < burst.end_us)
         return next(held, None)
 
     def to_come(self, at_us: int) -> list[Burst]:
@@ -162,13 +164,27 @@ def bursts(keys: str, settings: KeypadSettings) -> list[Burst]:
     return [burst for burst, _ in _string(keys, 0, settings) if burst is not None]
 
 
+def add_key(out: Samples, first: int, burst: Burst, gains: Mapping[float, complex]) -> None:
+    """Add what gains leave of a key to samples.
+
+    Args:
+        out: samples, from an absolute index on [V].
+        first: that index.
+        burst: the key; what of it lies outside of the samples is left out.
+        gains: volts per volt of the keypad's EMF, by frequency [Hz].
+    """
+    begins, ends = sample_span(burst.start_us, burst.end_us)
+    on, off = max(begins, first), min(ends, first + len(out))
+    for tone in burst.tones if on < off else ():
+        volt = tone.emf_rms_volt * gain_at(gains, tone.hz)
+        out[on - first : off - first] += sine(tone.hz, volt, tone.start_us, on, off)
+
+
 def clean_samples(keys: str, settings: KeypadSettings | None = None) -> Samples:
     """Return a string as 600 ohm would show it, with no line between [V]."""
     settings = settings or KeypadSettings()
     ends = [0, *(end_us for _, end_us in _string(keys, 0, settings))]
     out = np.zeros(sample_span(0, ends[-1])[1])
     for burst in bursts(keys, settings):
-        first, last = sample_span(burst.start_us, burst.end_us)
-        for tone in burst.tones:
-            out[first:last] += sine(tone.hz, tone.emf_rms_volt / 2, tone.start_us, first, last)
+        add_key(out, 0, burst, {0.0: 0.5})
     return out

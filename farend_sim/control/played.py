@@ -10,11 +10,11 @@ import numpy as np
 
 from farend_sim.control.burst import RIM
 from farend_sim.control.growing import Refused
-from farend_sim.control.keypad import Burst, KeypadSettings, bursts
+from farend_sim.control.keypad import Burst, KeypadSettings, add_key, bursts
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import MIDDLE, measure, why_refused
 from farend_sim.control.receiver import read
-from line_model.signal import Samples, gain_at, sample_span, sine
+from line_model.signal import Samples, sample_span
 
 
 def hears(
@@ -34,24 +34,15 @@ def hears(
     # What lasts longer than this changes nothing: see the receiver's LONG and GUARD.
     settings = replace(settings, on_ms=min(settings.on_ms, 200), off_ms=min(settings.off_ms, 100))
     played = bursts(keys, settings)
-    volts = _arrives(played, gains)
+    volts = np.zeros(sample_span(0, played[-1].end_us)[1])
+    for burst in played:
+        add_key(volts, 0, burst, gains)
     digits, refused = read(volts, limits)
     for burst in played:
         at = [one.digit for one in digits if _began_in(burst, one.start_index)]
         if at != [burst.key]:
             return False, _why_not(burst, volts, refused, limits, at)
     return True, None
-
-
-def _arrives(played: list[Burst], gains: Mapping[float, complex]) -> Samples:
-    """Return a string as it stands across the unit."""
-    out = np.zeros(sample_span(0, played[-1].end_us)[1])
-    for burst in played:
-        first, last = sample_span(burst.start_us, burst.end_us)
-        for tone in burst.tones:
-            volt = tone.emf_rms_volt * gain_at(gains, tone.hz)
-            out[first:last] += sine(tone.hz, volt, tone.start_us, first, last)
-    return out
 
 
 def _began_in(burst: Burst, index: int) -> bool:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from farend_sim.bench.line_report import receiver_report
+from farend_sim.bench.line_report import receiver_of
 from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT
 from farend_sim.drill.likelihood import Belief
 from farend_sim.situation import Situation
@@ -57,6 +57,6 @@ class Ear:
             scenario = replace(
                 self._situation.scenario, plant=record, record=None, trouble=troubles, seed=0
             )
-            report = receiver_report(replace(self._situation, scenario=scenario))
-            known = self._known[key] = bool(report["hears"])
+            got = receiver_of(replace(self._situation, scenario=scenario))
+            known = self._known[key] = got.hears
         return known

@@ -6,7 +6,7 @@ keys, holds and time, comes to the same numbers.
 
 from dataclasses import replace
 
-from farend_sim.bench.line_report import receiver_report
+from farend_sim.bench.line_report import receiver_of
 from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
 from farend_sim.drill.looks import Look, Setting, look_shown
 from farend_sim.situation import Situation
@@ -32,7 +32,7 @@ class SettledPair:
     def hears(self) -> bool:
         """Whether the unit hears a knock with the meter off: whether it can be told anything."""
         if self._hears is None:
-            self._hears = bool(receiver_report(self._situation)["hears"])
+            self._hears = receiver_of(self._situation).hears
         return self._hears
 
     def look(self, setting: Setting) -> Look:

@@ -6,7 +6,7 @@ bench at several moments of the hold: in its tone the unit hears only what fits 
 
 from dataclasses import dataclass
 
-from farend_sim.bench.line_report import receiver_report
+from farend_sim.bench.line_report import receiver_of
 from farend_sim.hold_lab.cost import Terms
 from farend_sim.hold_lab.on_bench import PAUSE_US, Held, dial, held
 from farend_sim.hold_lab.scheme_times import command_s, release_s
@@ -45,9 +45,9 @@ def terms_of(
 
 def hearing(situation: Situation, function: str) -> Hearing:
     """Ask line and receiver, with the near end bare of its meter; then the bench."""
-    receiver = receiver_report(situation, function)
-    if not receiver["hears"]:
-        return Hearing(function, receiver["why"])
+    receiver = receiver_of(situation, function)
+    if not receiver.hears:
+        return Hearing(function, receiver.why)
     at = held(situation, function, 3600.0)
     released = sum(_released(at, situation, function, moment) for moment in range(_MOMENTS))
     if not released:

@@ -14,13 +14,13 @@ from farend_sim.unit.table import STATES, State
 
 def deaf_states(situation: Situation) -> Mapping[State, str]:
     """Each state of the unit that is deaf once its contacts have settled, and why."""
-    from farend_sim.bench.line_report import receiver_report
+    from farend_sim.bench.line_report import receiver_of
 
     deaf: dict[State, str] = {}
     for name in STATES:
-        receiver = receiver_report(situation, name)
-        if not receiver["hears"]:
-            deaf[State(name)] = str(receiver["why"])
+        receiver = receiver_of(situation, name)
+        if receiver.why is not None:
+            deaf[State(name)] = receiver.why
     if State.OPEN in deaf:
         # Attention opens the same contacts and closes none.
         deaf[State.ATTENTIVE] = deaf[State.OPEN]

@@ -149,8 +149,7 @@ class Lane:
             limits=file.receiver,
             steady=self._pair.steady(self._still, self._office, now_us),
         )
-        span_us, error = (now_us, stop_us), self._keypad.error_percent
-        samples, first = at_receiver.of_keys(span_us, keys[:_KEYS], error, unit.sound)
+        samples, first = at_receiver.samples((now_us, stop_us), keys[:_KEYS], unit.sound)
         self._receiver.forgo(first)
         heard = self._receiver.expect(samples, first)
         made = _Ahead(stop_us, self._still, unit.sound, self._dials)

@@ -19,7 +19,8 @@ def test_levels_are_into_600_ohm() -> None:
     keypad = Keypad()
     keypad.press("1", 1000, KeypadSettings(level_dbm=-10.0, twist_db=3.0))
 
-    low, high = keypad.tones(1000)
+    (burst,) = keypad.to_come(1000)
+    low, high = burst.tones
 
     assert (697.0, 2 * dbm_to_volt(-10.0), 1000) == low
     assert (1209.0, 2 * dbm_to_volt(-7.0), 1000) == high
@@ -30,18 +31,19 @@ def test_a_frequency_error_moves_both_tones() -> None:
     keypad = Keypad()
     keypad.press("1", 0, KeypadSettings(frequency_error_percent=1.0))
 
-    assert [tone.hz for tone in keypad.tones(0)] == pytest.approx([703.97, 1221.09])
+    (burst,) = keypad.to_come(0)
+    assert [tone.hz for tone in burst.tones] == pytest.approx([703.97, 1221.09])
 
 
 def test_edges_come_in_order() -> None:
     """Asked and woken at its deadlines, it goes on, off, on, off, and then lets go of the pair."""
     keypad = Keypad()
     keypad.press("1,2", 500, KeypadSettings(on_ms=50, off_ms=70))
-    story = [(500, bool(keypad.tones(500)), keypad.sending)]
+    story = [(500, keypad.burst(500) is not None, keypad.sending)]
 
     while (at_us := keypad.deadline_us) is not None:
         keypad.wake(at_us)
-        story.append((at_us, bool(keypad.tones(at_us)), keypad.sending))
+        story.append((at_us, keypad.burst(at_us) is not None, keypad.sending))
 
     assert story == [
         (500, True, True),
@@ -59,8 +61,10 @@ def test_keys_pressed_while_sending_wait_their_turn() -> None:
     keypad.press("2", 20_000, KeypadSettings(on_ms=50, off_ms=50))
 
     assert keypad.ends_us == 200_000
-    assert keypad.tones(99_999) == ()
-    assert keypad.tones(100_000)[0].start_us == 100_000
+    assert keypad.burst(99_999) is None
+    later = keypad.burst(100_000)
+    assert later is not None
+    assert (later.key, later.start_us) == ("2", 100_000)
 
 
 def test_what_is_no_key_is_refused() -> None:

@@ -15,7 +15,7 @@ from line_model.equipment import NOTHING, Equipment
 from line_model.meters.leads import CLIP_LEAD_OHM
 from line_model.parts import Coupled, Knee, Part, Resistor, SeriesRC
 from line_model.route import Route
-from line_model.terminals import NEAR, Leg, Terminals
+from line_model.terminals import NEAR, Leg, Pair, Terminals
 
 GROUND = "unit.ground"
 LOOSE = ("unit.tip", "unit.ring")
@@ -135,10 +135,14 @@ def _protection(unit: UnitOnPair, tip: str, ring: str) -> Iterator[Part]:
         yield Knee(a, b, of.surge_ohm, of.surge_volt)
 
 
+def keypad_at(here: Pair) -> Coupled:
+    """The keypad's source across a pair of nodes."""
+    return Coupled(*here, KEYPAD_OHM, KEYPAD_FARAD, "keypad")
+
+
 def _near(near: NearEnd) -> Iterator[Part]:
-    tip, ring = near.here.pair
     if near.keypad:
-        yield Coupled(tip, ring, KEYPAD_OHM, KEYPAD_FARAD, "keypad")
+        yield keypad_at(near.here.pair)
     for at, lead in ((near.here, near.lead), *near.left):
         yield from _clip_lead(at, lead)
     yield from near.meter

@@ -4,19 +4,20 @@ Law: nothing is passed by fiat. Keypad tones go through the gain of the line as 
 own sound and the noise are added, and the receiver gets samples.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from farend_sim.bench.pair.solved import Solved
 from farend_sim.bench.sound.gains import keypad_gain, sound_hz, sounder_gain
-from farend_sim.control.keypad import Burst, Tone
+from farend_sim.control.keypad import Burst, add_key
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.replies import samples as sound_samples
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.noise import white
-from line_model.signal import Samples, dbm_to_volt, gain_at, sample_span, sine
+from line_model.signal import Samples, dbm_to_volt, sample_span, sine
 from line_model.standing import Steady
 from line_model.terminals import NEAR, Pair
 
@@ -39,33 +40,21 @@ class AtReceiver:
     """Where the keypad is."""
 
     def samples(
-        self, span_us: tuple[int, int], tones: tuple[Tone, ...], error: float, sound: Sound | None
+        self, span_us: tuple[int, int], keys: Iterable[Burst], sound: Sound | None
     ) -> tuple[Samples, int]:
-        """Return the span's samples [V] and the absolute index of the first."""
-        return self._made(span_us, [(tone, span_us[1]) for tone in tones], error, sound)
+        """Return a span's samples [V] and the absolute index of the first.
 
-    def of_keys(
-        self, span_us: tuple[int, int], keys: list[Burst], error: float, sound: Sound | None
-    ) -> tuple[Samples, int]:
-        """Return the samples of a span in which several keys sound, each in its own time."""
-        ends = [(tone, burst.end_us) for burst in keys for tone in burst.tones]
-        return self._made(span_us, ends, error, sound)
-
-    def _made(
-        self,
-        span_us: tuple[int, int],
-        tones: list[tuple[Tone, int]],
-        error: float,
-        sound: Sound | None,
-    ) -> tuple[Samples, int]:
+        Args:
+            span_us: from when until when.
+            keys: those that may sound in it, each in its own time.
+            sound: the unit's own.
+        """
         first, last = sample_span(*span_us)
         out = dbm_to_volt(self.noise_dbm) * white(self.seed, "receiver", first, last)
         if self.on_pair:
-            gain = keypad_gain(self.spell, self.here, self.unit_pair, error)
-            for tone, end_us in tones:
-                phasor = tone.emf_rms_volt * gain_at(gain, tone.hz)
-                on, off = sample_span(max(tone.start_us, span_us[0]), min(end_us, span_us[1]))
-                out[on - first : off - first] += sine(tone.hz, phasor, tone.start_us, on, off)
+            for burst in keys:
+                gain = keypad_gain(self.spell, self.here, self.unit_pair, burst.sent_hz)
+                add_key(out, first, burst, gain)
             if sound is not None:
                 out += self._own(sound, first, last)
             out = self._front_end(out, first, last)

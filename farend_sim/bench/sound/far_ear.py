@@ -8,7 +8,9 @@ from farend_sim.bench.pair.live_pair import LivePair
 from farend_sim.bench.pair.worn_unit import DEAF_DB, WornUnit
 from farend_sim.bench.sound.at_receiver import AtReceiver
 from farend_sim.control.keypad import Keypad
+from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.receiver import Receiver
+from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
 from line_model.signal import SAMPLE_US
 
@@ -34,12 +36,9 @@ class FarEar:
         if not self.listens:
             return None, until_us
         until_us = min(until_us, (now_us // LOOK_UP_US + 1) * LOOK_UP_US)
-        samples, first = self._at_receiver(now_us).samples(
-            (now_us, until_us),
-            self._keypad.tones(now_us),
-            self._keypad.error_percent,
-            self._unit.sound,
-        )
+        at_receiver = heard_by(self._pair, self._scenario, self.receiver.limits, now_us)
+        keys = self._keypad.to_come(now_us)
+        samples, first = at_receiver.samples((now_us, until_us), keys, self._unit.sound)
         heard = self.receiver.take(gain_left(self._unit) * samples, first)
         if heard is None:
             looks_up = until_us % LOOK_UP_US == 0
@@ -48,19 +47,20 @@ class FarEar:
         at_us = (heard.index + 1) * SAMPLE_US
         return heard.digit, max(now_us, min(until_us, at_us))
 
-    def _at_receiver(self, now_us: int) -> AtReceiver:
-        pair = self._pair
-        return AtReceiver(
-            spell=pair.spell,
-            unit_pair=pair.unit_pair,
-            electrical=pair.unit.electrical,
-            on_pair=pair.unit_on,
-            noise_dbm=self._scenario.noise.level_dbm,
-            seed=self._scenario.seed,
-            limits=self.receiver.limits,
-            steady=pair.steady(pair.unit_pair, now_us),
-            here=pair.here.pair,
-        )
+
+def heard_by(pair: LivePair, scenario: Scenario, limits: ReceiverLimits, now_us: int) -> AtReceiver:
+    """What reaches a receiver on the pair as it is now."""
+    return AtReceiver(
+        spell=pair.spell,
+        unit_pair=pair.unit_pair,
+        electrical=pair.unit.electrical,
+        on_pair=pair.unit_on,
+        noise_dbm=scenario.noise.level_dbm,
+        seed=scenario.seed,
+        limits=limits,
+        steady=pair.steady(pair.unit_pair, now_us),
+        here=pair.here.pair,
+    )
 
 
 def gain_left(unit: WornUnit) -> float:
