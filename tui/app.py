@@ -92,7 +92,8 @@ class PairBench(ActingApp):
         written: dict[Path, int] = {}
         for sitting in self._sat:
             path = sitting.logbook.path
-            written[path] = written.get(path, 0) + len(sitting.entries)
+            now = len(sitting.entries) - sitting.written_before
+            written[path] = written.get(path, 0) + now
         return written
 
     def _ask_name(self) -> None:

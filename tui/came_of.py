@@ -51,6 +51,8 @@ def _done(words: list[str]) -> str:
             return f"The helper says: {_UNIT.get(' '.join(act), 'the unit is clipped on')}."
         case ["tie", *_]:
             return "The helper has tied it on."
+        case ["note", *_]:
+            return _DONE["log"]
         case ["answer", *_]:
             return "Answered; a later answer on the same legs takes its place."
     return _DONE.get(" ".join(words), "")

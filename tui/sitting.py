@@ -10,12 +10,13 @@ from typing import Any
 
 from farend_sim.bench.levels import ear_dbm
 from farend_sim.bench.places_m import places_m
-from farend_sim.bench.steps.transcript import Row
+from farend_sim.bench.steps.transcript import Row, as_technician
 from farend_sim.drill.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
 from line_model.meters.cycle import Reading
 from tui.came_of import came_of
+from tui.entries import entry_of, is_number
 from tui.hand import FreeHand, Hand
 from tui.heard_list import HeardList
 from tui.helper import Helper, after
@@ -26,6 +27,7 @@ SLICE_US = 40_000
 TRACE_US = 80_000
 """A point of the trace: the loudest of its slices [us]."""
 _TRACE_KEEP = 400
+_KEYS_KEPT = 64
 _NO_METER = "No meter is clipped: choose one first (m)."
 
 
@@ -41,23 +43,25 @@ class Sitting:
         self.feet = False
         """Whether the person wants lengths in feet."""
         self.rows: list[Row] = []
-        """What came of every step, a technician's rows."""
+        """What came of every step, a technician's rows; what follows is made from them alone."""
         self.helper = Helper()
         """How the helper at the far end left the unit."""
-        for done in self.attempt.done if self.attempt else ():
-            self._left(done.row)
-        self.heard = HeardList()
-        self.trace: deque[float] = deque(maxlen=_TRACE_KEEP)
         self.keyed: tuple[tuple[int, str], ...] = ()
         """When each key was pressed, and which."""
+        self.entries: tuple[Mapping[str, Any], ...] = ()
+        """What the logbook has of this work."""
+        self.heard = HeardList()
+        self.trace: deque[float] = deque(maxlen=_TRACE_KEEP)
         self.sounded: tuple[int, str] | None = None
         """When a key was last sounding, and which."""
-        self.entries: tuple[Mapping[str, Any], ...] = ()
         self.said = ""
         """The answer to what was asked last, if there was something to say."""
         self.logbook = logbook
-        self._written_us: int | None = None
         self._loudest_dbm: list[float] = []
+        for done in self.attempt.done if self.attempt else ():
+            self._take(as_technician(done.row), entry_of(done.row, self.rows))
+        self.written_before = len(self.entries)
+        """How many entries were there already when the person sat down."""
         self._listen(0)
 
     @property
@@ -73,22 +77,43 @@ class Sitting:
     # -- steps ---------------------------------------------------------------------------------
 
     def do(self, text: str) -> bool:
-        """Do a step; what came of it is said. Tells whether it was done."""
+        """Do a step; what came of it is said. Tells whether it was done, or written."""
+        row = self._begun(text)
+        return row is not None and self._came(row)
+
+    def _begun(self, text: str) -> Row | None:
+        """Begin a step; says why it is none."""
         try:
-            row = self.hand.begin(text)
+            return self.hand.begin(text)
         except BadFileError as error:
             self.said = str(error).replace("step:1: ", "")
-            return False
-        self.rows.append(row)
-        self._listen(self.bench.now_us)
+            return None
+
+    def _came(self, row: Row) -> bool:
+        """Say what came of a step; what it puts into the logbook is on disk before it is shown."""
         self.said = came_of(row)
-        self._left(row)
+        entry = entry_of(row, self.rows)
+        if entry is not None:
+            failed = self.logbook.append({"scenario": self.situation.path.stem, **entry})
+            if failed:
+                self.said = f"NOT WRITTEN to the logbook: {failed}."
+                return False
+        self._take(row, entry)
+        self._listen(self.bench.now_us)
         return "refused" not in row
 
-    def _left(self, row: Row) -> None:
-        """Keep how a step has left the unit."""
-        if "refused" not in row:
-            self.helper = after(self.helper, row["step"])
+    def _take(self, row: Row, entry: Mapping[str, Any] | None) -> None:
+        """Take in what came of a step, now or before the person sat down."""
+        self.rows.append(row)
+        if entry is not None:
+            self.entries = (*self.entries, entry)
+        if "refused" in row:
+            return
+        self.helper = after(self.helper, row["step"])
+        verb, *words = row["step"].split()
+        if verb == "keys":
+            pressed = ((round(row["start_s"] * 1e6), key) for key in words[0])
+            self.keyed = (*self.keyed, *pressed)[-_KEYS_KEPT:]
 
     # -- time ----------------------------------------------------------------------------------
 
@@ -119,8 +144,7 @@ class Sitting:
 
     def press(self, key: str) -> None:
         """Press a key of the keypad."""
-        if self.do(f"keys {key}"):
-            self.keyed = (*self.keyed, (self.bench.now_us, key))[-64:]
+        self.do(f"keys {key}")
 
     def clip(self, name: str | None, across: str) -> None:
         """Clip a meter across two terminals; without a name, take it off."""
@@ -182,47 +206,21 @@ class Sitting:
         reading = snapshot.held
         if reading is None or snapshot.read_us is None:
             self.said = "There is no reading on the display to write down."
-        elif snapshot.read_us == self._written_us:
+        elif any("shown" in one and one["t_s"] == snapshot.read_us / 1e6 for one in self.entries):
             self.said = "That reading is in the logbook already."
-        elif self.do("log") and self._append(self._row(reading, snapshot.read_us)):
-            self._written_us = snapshot.read_us
+        else:
+            self.do("log")
 
     def note(self, text: str) -> bool:
-        """Write a note; tells whether it is written."""
+        """Write a note, be it a step any more or not; tells whether it is written."""
         text = " ".join(text.split())
         if not text:
             return True
-        row = {"t_s": self.bench.now_us / 1e6, "note": text}
-        return self._append(row) and self.do(f"note {text}")
-
-    def _row(self, reading: Reading, read_us: int) -> dict[str, Any]:
-        row: dict[str, Any] = {
-            "t_s": read_us / 1e6,
-            "meter": reading.meter,
-            "across": reading.across,
-            "shown": reading.shown,
-            "unit": reading.unit,
-        }
-        more = {key: value for key, value in reading.more if value is not None}
-        return {**row, **more, **{key: round(m, 3) for key, m in self.places_m(reading).items()}}
-
-    def _append(self, row: Mapping[str, Any]) -> bool:
-        """Write an entry on disk, then show it."""
-        failed = self.logbook.append({"scenario": self.situation.path.stem, **row})
-        if failed:
-            self.said = f"NOT WRITTEN to the logbook: {failed}."
-            return False
-        self.entries = (*self.entries, row)
-        self.said = "Written into the logbook."
-        return True
+        written = {"start_s": self.bench.now_us / 1e6, "t_s": self.bench.now_us / 1e6, "note": text}
+        return self._came(self._begun(f"note {text}") or {"step": f"note {text}", **written})
 
     def places_m(self, reading: Reading) -> dict[str, float]:
         """What a display that stands still comes to on the record [m]."""
         if not is_number(reading.shown) or self.bench.meter is None:
             return {}
         return {k: m for k, m in places_m(reading, self.bench).items() if m is not None}
-
-
-def is_number(shown: str) -> bool:
-    """Whether a display shows one number that stands still."""
-    return bool(shown) and set(shown) <= set("0123456789.-") and ".." not in shown

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from farend_sim.bench.snapshot import Snapshot
 from line_model.meters.cycle import Reading, Stage
+from tui.entries import is_number
 from tui.reading_words import figures, places, scaled
-from tui.sitting import is_number
 
 _STAGE_WORDS = {
     Stage.HANDS: "hands on it",
