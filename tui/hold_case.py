@@ -99,6 +99,6 @@ def _fleet_rows(report: FleetReport, hold_s: float) -> Iterator[str]:
     best = report.cheapest.expected_s
     yield f"a reading costs         {at.expected_s:8.1f} s  (cheapest {best:.1f} s)"
     yield f"worst regret            {at.worst_regret_s:8.1f} s  {at.worst}"
-    yield f"spoiled a day           {at.misses_per_day:8.1f}"
+    yield f"misses a day            {at.misses_per_day:8.1f}"
     yield f"wasted a day            {at.minutes_per_day:8.1f} min"
     yield f"a battery lasts         {at.battery_days:8.1f} days"

@@ -3,11 +3,14 @@
 Text, page and JSON are made from this and from nothing else.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 Cell = str | float | None
+
+_NO_YES = {"hears": ("deaf", "hears")}
+"""How yes and no are told where they are not left out and "yes"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,18 @@ class Answer:
     plots: tuple[Plot, ...]
     warnings: tuple[str, ...] = ()
     notes: tuple[str, ...] = field(default=())
+
+
+def table_of(title: str, rows: Iterable[Mapping[str, Any]], heads: Mapping[str, str]) -> Table:
+    """Rows that stand among the figures as a table: those of their keys that have a heading."""
+    cells = (tuple(_cell(key, row[key]) for key in heads) for row in rows)
+    return Table(title, tuple(heads.values()), tuple(cells))
+
+
+def _cell(key: str, value: Any) -> Cell:
+    if isinstance(value, bool):
+        return _NO_YES.get(key, ("", "yes"))[value]
+    return ", ".join(value) if isinstance(value, list) else value
 
 
 def points(xs: Iterable[float], ys: Iterable[float]) -> tuple[tuple[float, float], ...]:

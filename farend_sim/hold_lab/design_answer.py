@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 from itertools import groupby
+from typing import Any
 
-from farend_sim.answers.answer import Answer, Cell, Line, Plot, Table, points
+from farend_sim.answers.answer import Answer, Cell, Line, Plot, Table, points, table_of
 from farend_sim.hold_lab.asked import Asked
 from farend_sim.hold_lab.design import Band
-from farend_sim.hold_lab.design_figures import figures_of, spoiled_figures
+from farend_sim.hold_lab.design_figures import figures_of
 from farend_sim.hold_lab.designed import Found, designed
 
 MODEL = (
@@ -21,17 +22,34 @@ MODEL = (
 def design_answer(asked: Asked) -> Answer:
     """Design a hold and put all there is to say about it."""
     found = designed(asked)
+    figures = figures_of(found)
     return Answer(
         title=f"A hold for {asked.title}, {asked.question.function}",
-        figures=figures_of(found),
-        tables=tuple(_tables(found)),
+        figures=figures,
+        tables=tuple(_tables(found, figures)),
         plots=(_cost_plot(found), _done_plot(found)),
         warnings=found.warnings,
         notes=(MODEL,),
     )
 
 
-def _tables(found: Found) -> Iterator[Table]:
+_FUNCTION = {
+    "function": "function",
+    "hears": "unit",
+    "hold_s": "hold s",
+    "expected_s": "costs s",
+    "default_expected_s": "default costs s",
+}
+_CHANGED = {
+    "changed": "changed",
+    "hold_s": "best hold s",
+    "expected_s": "costs s",
+    "kept_expected_s": "this hold costs s",
+}
+"""What figures are called in tables."""
+
+
+def _tables(found: Found, figures: dict[str, Any]) -> Iterator[Table]:
     own, asked = found.own, found.asked
     at, choice = own.choice.price, own.choice
     low, high = choice.near_s
@@ -58,28 +76,12 @@ def _tables(found: Found) -> Iterator[Table]:
             ("in this function", None, heard),
         ),
     )
-    yield Table(
-        "By function: the line says whether the unit hears",
-        ("function", "unit", "hold s", "costs s", "default costs s"),
-        tuple(
-            (
-                each.heard.function,
-                "hears" if each.heard.hears else "deaf",
-                each.choice.hold_s,
-                float(each.choice.price.expected_s[0]),
-                each.default_expected_s,
-            )
-            for each in found.functions
-        ),
-    )
-    yield Table(
-        "If a number was wrong",
-        ("changed", "best hold s", "costs s", "this hold costs s"),
-        tuple((e.what, e.hold_s, e.expected_s, e.kept_expected_s) for e in found.changed),
-    )
+    by_function = "By function: the line says whether the unit hears"
+    yield table_of(by_function, figures["functions"], _FUNCTION)
+    yield table_of("If a number was wrong", figures["sensitivity"], _CHANGED)
     if found.band is not None:
         yield _band_table(found.band)
-    yield _spoiled_table(found)
+    yield _spoiled_table(figures["spoiled"])
     if asked.windows.moments:
         alike = groupby(asked.windows.moments[::8], lambda each: (each.came, each.shown))
         yield Table(
@@ -101,16 +103,16 @@ def _band_table(of: Band) -> Table:
     )
 
 
-def _spoiled_table(found: Found) -> Table:
-    figures = spoiled_figures(found)
+def _spoiled_table(figures: dict[str, Any]) -> Table:
     off = figures["off_m"]
     names = ("this hold", "the scheme's nearest", "the default")
     rows: list[tuple[Cell, ...]] = [
         (name, each["hold_s"], each["believed_probability"], each["wrong_jobs"], None)
         for name, each in zip(names, figures["at"], strict=True)
     ]
-    for name, of in (("a wrong dig priced in", found.once), ("two that agree", found.twice)):
-        rows.append((name, of.hold_s, None, of.wrong_share, of.expected_s))
+    for name, key in (("a wrong dig priced in", "priced"), ("two that agree", "two_that_agree")):
+        of = figures[key]
+        rows.append((name, of["hold_s"], None, of["wrong_jobs"], of["expected_s"]))
     wide = f"{figures['window_s']:.3g} s wide"
     place = "" if off is None else f", {off:.0f} m off"
     return Table(

@@ -54,7 +54,7 @@ def figures_of(found: Found) -> dict[str, Any]:
             for each in found.changed
         ],
         "uncertainty": _band_figures(found.band),
-        "spoiled": spoiled_figures(found),
+        "spoiled": _spoiled_figures(found),
         "warnings": list(found.warnings),
     }
 
@@ -86,7 +86,7 @@ def _band_figures(of: Band | None) -> dict[str, Any] | None:
     )
 
 
-def spoiled_figures(found: Found) -> dict[str, Any]:
+def _spoiled_figures(found: Found) -> dict[str, Any]:
     windows, law, own = found.asked.windows, found.asked.law, found.own
     at = np.array([own.choice.hold_s, own.choice.scheme_hold_s, own.default_s])
     return {

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from farend_sim.answers.answer import Answer, Line, Plot, Table, points, records
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points, records, table_of
 from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
 from farend_sim.hold_lab.fit import FitReport
 from farend_sim.hold_lab.survival import steps
@@ -32,10 +32,11 @@ def law_figures(law: Law) -> dict[str, float | str]:
 
 def fit_answer(report: FitReport, name: str) -> Answer:
     """Put a fit into figures, tables and plots."""
+    figures = _figures(report)
     return Answer(
         title=f"Timings of {name}: {report.tries.n} tries, {report.tries.censored} cut off",
-        figures=_figures(report),
-        tables=tuple(_tables(report)),
+        figures=figures,
+        tables=tuple(_tables(report, figures)),
         plots=(_plot(report),),
         warnings=report.warnings,
         notes=(
@@ -85,35 +86,31 @@ def _figures(report: FitReport) -> dict[str, Any]:
     }
 
 
-def _tables(report: FitReport) -> list[Table]:
-    best = report.best.law
-    fits = Table(
-        "Laws fitted",
-        ("law", "median s", "95 % done s", "AIC", "best"),
-        tuple(
-            (
-                each.law.name,
-                each.law.quantile(0.5),
-                each.law.quantile(0.95),
-                each.aic,
-                "yes" if each is report.best else "",
-            )
-            for each in report.fits
-        ),
-    )
+_FIT = {
+    "distribution": "law",
+    "median_s": "median s",
+    "q95_s": "95 % done s",
+    "aic": "AIC",
+    "best": "best",
+}
+"""What figures are called in the table."""
+
+
+def _tables(report: FitReport, figures: dict[str, Any]) -> list[Table]:
+    best = report.best.law.name
+    fits = ({**each, "best": each["distribution"] == best} for each in figures["fits"])
     low, high = report.median_s
     known: list[tuple[str | float | None, ...]] = [
         ("lognormal median", report.lognormal.median_s, "s"),
         ("  95 % interval from", low, "s"),
         ("  to", high, "s"),
         ("lognormal spread", report.lognormal.log_sd, ""),
-        (f"gap of the {best.name}", report.gap, ""),
+        (f"gap of the {best}", report.gap, ""),
         ("  chance of a wider one", report.p_value, ""),
     ]
-    finished = report.tries.n - report.tries.censored
-    sure_low, sure_high = wilson(finished / report.tries.n, report.tries.n)
+    sure_low, sure_high = figures["finished_interval"]
     known += [
-        ("share that finished", finished / report.tries.n, ""),
+        ("share that finished", figures["finished_share"], ""),
         ("  95 % interval from", sure_low, ""),
         ("  to", sure_high, ""),
     ]
@@ -131,7 +128,11 @@ def _tables(report: FitReport) -> list[Table]:
             (f"{share:.0%}", at, report.law.quantile(share)) for share, at in report.upper_s.items()
         ),
     )
-    return [fits, Table("What is known", ("what", "value", "unit"), tuple(known)), upper]
+    return [
+        table_of("Laws fitted", fits, _FIT),
+        Table("What is known", ("what", "value", "unit"), tuple(known)),
+        upper,
+    ]
 
 
 def _plot(report: FitReport) -> Plot:

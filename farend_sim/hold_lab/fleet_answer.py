@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from farend_sim.answers.answer import Answer, Line, Plot, Table, points, records
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points, records, table_of
 from farend_sim.hold_lab.fit_answer import law_figures
 from farend_sim.hold_lab.fleet import Default, FleetReport, Member
 
@@ -16,10 +16,11 @@ NOTE = (
 
 def fleet_answer(report: FleetReport) -> Answer:
     """Put a fleet's defaults into figures, tables and plots."""
+    figures = _figures(report)
     return Answer(
         title=f"One default for a fleet: {report.fleet.title}",
-        figures=_figures(report),
-        tables=tuple(_tables(report)),
+        figures=figures,
+        tables=tuple(_tables(figures)),
         plots=(_cost_plot(report), _regret_plot(report)),
         notes=(NOTE,),
     )
@@ -61,7 +62,7 @@ def _default_figures(name: str, of: Default) -> dict[str, Any]:
         "expected_s": of.expected_s,
         "worst_regret_s": of.worst_regret_s,
         "worst": of.worst,
-        "spoiled_per_day": of.misses_per_day,
+        "misses_per_day": of.misses_per_day,
         "wasted_min_per_day": of.minutes_per_day,
         "out_of_service_h_per_day": of.held_h_per_day,
         "battery_days": of.battery_days,
@@ -81,62 +82,42 @@ def _member_figures(of: Member) -> dict[str, Any]:
     }
 
 
-def _tables(report: FleetReport) -> Iterator[Table]:
-    head = (
-        "default",
-        "hold s",
-        "costs s",
-        "worst regret s",
-        "whose",
-        "spoiled a day",
-        "wasted min a day",
-        "out of service h a day",
-        "battery days",
-    )
-    yield Table(
-        "Defaults",
-        head,
-        tuple(
-            (
-                name,
-                each.hold_s,
-                each.expected_s,
-                each.worst_regret_s,
-                each.worst,
-                each.misses_per_day,
-                each.minutes_per_day,
-                each.held_h_per_day,
-                each.battery_days,
-            )
-            for name, each in _defaults(report)
-        ),
-    )
-    yield Table(
-        "Whose own best is what",
-        ("meter", "function", "unit", "share", "hold s", "costs s", "dials"),
-        tuple(
-            (
-                each.name,
-                each.function,
-                "hears" if each.terms.hears else "deaf",
-                each.share,
-                each.best_s,
-                each.best,
-                "yes" if each.dials else "",
-            )
-            for each in report.members
-        ),
-    )
-    who = ", ".join(report.dialling) or "nobody"
+_DEFAULT = {
+    "default": "default",
+    "hold_s": "hold s",
+    "expected_s": "costs s",
+    "worst_regret_s": "worst regret s",
+    "worst": "whose",
+    "misses_per_day": "misses a day",
+    "wasted_min_per_day": "wasted min a day",
+    "out_of_service_h_per_day": "out of service h a day",
+    "battery_days": "battery days",
+}
+_METER = {
+    "name": "meter",
+    "function": "function",
+    "hears": "unit",
+    "share": "share",
+    "best_hold_s": "hold s",
+    "best_expected_s": "costs s",
+    "dials": "dials",
+}
+"""What figures are called in tables."""
+
+
+def _tables(figures: dict[str, Any]) -> Iterator[Table]:
+    yield table_of("Defaults", figures["defaults"], _DEFAULT)
+    yield table_of("Whose own best is what", figures["meters"], _METER)
+    dialled = figures["dialled"]
     yield Table(
         "With a second, dialled hold",
         ("what", "value", ""),
         (
-            ("the default is then best at", report.with_dialled_s, "s"),
-            ("a reading costs", report.with_dialled, "s"),
-            ("which saves", report.cheapest.expected_s - report.with_dialled, "s"),
-            ("dialling costs", report.dial_s, "s"),
-            ("who dials", who, ""),
+            ("the default is then best at", dialled["hold_s"], "s"),
+            ("a reading costs", dialled["expected_s"], "s"),
+            ("which saves", dialled["saved_s"], "s"),
+            ("dialling costs", dialled["dial_s"], "s"),
+            ("who dials", ", ".join(dialled["who"]) or "nobody", ""),
         ),
     )
 

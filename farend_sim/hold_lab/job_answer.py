@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from farend_sim.answers.answer import Answer, Line, Plot, Table, points
+from farend_sim.answers.answer import Answer, Line, Plot, Table, points, table_of
 from farend_sim.hold_lab.job import JobReport
 from farend_sim.hold_lab.planned import Planned
 
@@ -16,10 +16,11 @@ NOTE = (
 
 def job_answer(report: JobReport) -> Answer:
     """Put a job into figures, tables and a plot."""
+    figures = _figures(report)
     return Answer(
         title=f"A job: {report.job.title}",
-        figures=_figures(report),
-        tables=(_holds(report), _totals(report)),
+        figures=figures,
+        tables=(table_of("Its holds", figures["holds"], _HOLD), _totals(report)),
         plots=(_plot(report),),
         notes=(NOTE,),
     )
@@ -56,22 +57,15 @@ def _hold_figures(of: Planned) -> dict[str, Any]:
     }
 
 
-def _holds(report: JobReport) -> Table:
-    return Table(
-        "Its holds",
-        ("function", "readings", "unit", "hold s", "costs s", "default costs s"),
-        tuple(
-            (
-                each.held.function,
-                ", ".join(each.held.names),
-                "hears" if each.held.terms.hears else "deaf",
-                each.hold_s,
-                each.expected_s,
-                each.default_expected_s,
-            )
-            for each in report.planned
-        ),
-    )
+_HOLD = {
+    "function": "function",
+    "readings": "readings",
+    "hears": "unit",
+    "hold_s": "hold s",
+    "expected_s": "costs s",
+    "default_expected_s": "default costs s",
+}
+"""What figures are called in the table."""
 
 
 def _totals(report: JobReport) -> Table:
