@@ -3,8 +3,6 @@
 Law: read from the spell that holds, never from a model of its own; the receiver is the real one.
 """
 
-from collections.abc import Iterable
-
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.pair.live_pair import LivePair
 from farend_sim.bench.pair.wiring import keypad_at
@@ -13,15 +11,11 @@ from farend_sim.bench.sound.far_ear import gain_left
 from farend_sim.bench.sound.gains import keypad_gain
 from farend_sim.bench.sound.received import gain_to, received
 from farend_sim.control.keypad import Burst
+from farend_sim.control.steady import loud_dbm
 from line_model.signal import power_sum_dbm, volt_to_dbm
 from line_model.spell import Parts, Spell
-from line_model.standing import Steady
 from line_model.still import Phasors
 from line_model.terminals import Pair
-from line_model.weighting import c_message_db
-
-_HUMS = ("hum", "ringing")
-"""What an ear hears as weakly as the weighting says."""
 
 
 class ReceiverLevel:
@@ -46,7 +40,7 @@ def ear_dbm(bench: Bench) -> float:
     """The level at the near end's ear at this moment: the own keys, and what comes back [dBm]."""
     here, now_us = bench.pair.here.pair, bench.now_us
     own = _sidetone_dbm(bench.pair.spell, here, bench.keypad.burst(now_us))
-    stands = _standing_dbm(bench.pair.steady(here, now_us), now_us)
+    stands = [loud_dbm(one) for one in bench.pair.steady(here, now_us) if one.start_us <= now_us]
     levels = [*own, *stands, bench.ear.level_dbm(now_us), bench.ear.noise_dbm]
     return power_sum_dbm([level for level in levels if level is not None])
 
@@ -57,15 +51,6 @@ def _sidetone_dbm(spell: Spell, here: Pair, burst: Burst | None) -> list[float]:
         return []
     gain = keypad_gain(spell, here, here, burst.sent_hz)
     return [volt_to_dbm(tone.emf_rms_volt * abs(gain[tone.hz])) for tone in burst.tones]
-
-
-def _standing_dbm(steady: Iterable[Steady], now_us: int) -> list[float]:
-    """Dial tone and hum across the near pair, hum as weakly as an ear hears it [dBm]."""
-    return [
-        volt_to_dbm(abs(one.phasor_volt)) + (c_message_db(one.hz) if one.what in _HUMS else 0.0)
-        for one in steady
-        if one.start_us <= now_us
-    ]
 
 
 def _gains(pair: LivePair, here: Pair, left: float) -> Phasors:

@@ -9,7 +9,6 @@ from typing import Literal
 
 from farend_sim.control.replies import pattern, stretches
 from farend_sim.unit.effects import Sound
-from line_model.signal import power_sum_dbm
 
 AUDIBLE_DBM = -55.0
 """Below this an ear at a receiver across the pair hears nothing. Source: common practice, none."""
@@ -62,25 +61,6 @@ def of_sound(
     return Heard(what, pattern(sound, faint), start_us / 1e6, level_dbm)
 
 
-def of_dial_tone(
-    level_by_hz: Mapping[float, float], noise_dbm: float, start_us: int
-) -> Heard | None:
-    """Return dial tone as heard: frequencies that sound together, or None."""
-    level_dbm = power_sum_dbm(list(level_by_hz.values()))
-    if not audible(level_dbm, noise_dbm):
-        return None
-    tones = " and ".join(f"{hz:g} Hz" for hz in sorted(level_by_hz))
-    return Heard("dial", f"{tones}, steady", start_us / 1e6, level_dbm)
-
-
-def of_talk(level_by_hz: Mapping[float, float], noise_dbm: float, start_us: int) -> Heard | None:
-    """Return another pair's talk as heard: voices nobody could follow, or None."""
-    level_dbm = power_sum_dbm(list(level_by_hz.values()))
-    if not audible(level_dbm, noise_dbm):
-        return None
-    return Heard("noise", "voices, from another pair", start_us / 1e6, level_dbm)
-
-
 def of_click(level_dbm: float, noise_dbm: float, at_us: int) -> Heard | None:
     """Return a contact's click as heard, or None."""
     if not audible(level_dbm, noise_dbm):
@@ -88,8 +68,8 @@ def of_click(level_dbm: float, noise_dbm: float, at_us: int) -> Heard | None:
     return Heard("click", "a click", at_us / 1e6, level_dbm)
 
 
-def of_noise(level_dbm: float, hum: bool, start_us: int) -> Heard | None:
+def of_noise(level_dbm: float, start_us: int) -> Heard | None:
     """Return the line's own noise as heard, or None."""
     if level_dbm < NOISY_DBM:
         return None
-    return Heard("noise", "a steady hum" if hum else "a steady rush", start_us / 1e6, level_dbm)
+    return Heard("noise", "a steady rush", start_us / 1e6, level_dbm)

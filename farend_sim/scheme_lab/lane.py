@@ -51,7 +51,7 @@ class Lane:
         self._noise_dbm, self._seed = noise_dbm, seed
         self._receiver, self._keypad = Receiver(unit.receiver), Keypad()
         self._ear = NearEar(unit.electrical, noise_dbm)
-        self._still = pair.at(self.watched.unit.closed, False)
+        self._still = pair.at(self.watched.unit.closed, False, 0)
         self._office = pair.office()
         self._ahead: _Ahead | None = None
         self._see_loop()
@@ -81,8 +81,13 @@ class Lane:
     # -- time ----------------------------------------------------------------------------------
 
     def _next_us(self) -> int | None:
-        wants = self._keypad.ends_us, self.watched.unit.deadline_us, self._dial_us()
+        wants = self._keypad.ends_us, self.watched.unit.deadline_us, self._line_us()
         return min((at for at in wants if at is not None), default=None)
+
+    def _line_us(self) -> int | None:
+        """When the line will change of itself."""
+        changes = self._dial_us(), self._pair.changes_us(self.now_us)
+        return min((at for at in changes if at is not None), default=None)
 
     def _dial_us(self) -> int | None:
         """When dial tone will begin, if it will."""
@@ -94,6 +99,7 @@ class Lane:
         if at_us > self.now_us:
             digit, at_us = self._listen(at_us)
             self.now_us = at_us
+            self._rewire()
         if self._keypad.ends_us is not None and self._keypad.ends_us <= at_us:
             self._keypad.wake(at_us)
             self._rewire()
@@ -136,8 +142,8 @@ class Lane:
         stop_us = keypad.ends_us or now_us + _TAIL_US
         if len(keys) > _KEYS:
             stop_us = keys[_KEYS].start_us
-        if (dial_us := self._dial_us()) is not None:
-            stop_us = min(stop_us, dial_us)
+        if (line_us := self._line_us()) is not None:
+            stop_us = min(stop_us, line_us)
         unit, file = self.watched.unit, self._unit_file
         at_receiver = AtReceiver(
             spell=self._still,
@@ -169,7 +175,7 @@ class Lane:
                 self._ear.end(self.now_us)
 
     def _rewire(self) -> None:
-        still: Still = self._pair.at(self.watched.unit.closed, self._keypad.sending)
+        still: Still = self._pair.at(self.watched.unit.closed, self._keypad.sending, self.now_us)
         if still is not self._still:
             self._still = still
             self._see_loop()

@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 
 from farend_sim.control import ear
 from farend_sim.control.replies import pattern, samples
+from farend_sim.control.steady import of_steady
 from farend_sim.unit.effects import Segment, Sound
-from line_model.signal import volt_to_dbm
+from line_model.signal import dbm_to_volt, volt_to_dbm
+from line_model.standing import Steady
 
 REPLY = Sound(
     (Segment(620.0, 120_000), Segment(0.0, 60_000), Segment(480.0, 120_000)), start_us=1_000_000
@@ -78,15 +80,31 @@ def test_joining_in_late() -> None:
     assert (late.what, late.start_s) == ("tone", 10.3)
 
 
-def test_the_other_sounds() -> None:
-    """Dial tone adds up, a click and noise have their thresholds."""
-    dial = ear.of_dial_tone({440.0: -20.0, 350.0: -20.0}, -80.0, 0)
+def stands(what: str, **dbm: float) -> list[Steady]:
+    """Sounds of one kind, by frequency and level."""
+    return [Steady(what, float(hz[1:]), dbm_to_volt(level)) for hz, level in dbm.items()]
 
-    assert dial is not None
-    assert dial.pattern == "350 Hz and 440 Hz, steady"
-    assert dial.level_dbm == pytest.approx(-16.99, abs=0.01)
-    assert ear.of_dial_tone({350.0: -70.0, 440.0: -70.0}, -80.0, 0) is None
+
+def test_steady_sounds() -> None:
+    """Tones of one kind add up, whoever sends them; hum is heard as the weighting says."""
+    dial = of_steady(stands("dial", _440=-20.0, _350=-20.0), -80.0, 0)
+    talk = of_steady([*stands("talk", _400=-30.0), *stands("talk", _400=-30.0)], -80.0, 0)
+    hum = of_steady(stands("hum", _1000=-30.0), -80.0, 5)
+
+    assert dial == ear.Heard(
+        "dial", "350 Hz and 440 Hz, steady", 0, pytest.approx(-16.99, abs=0.01)
+    )
+    assert talk == ear.Heard(
+        "noise", "voices, from another pair", 0, pytest.approx(-26.99, abs=0.01)
+    )
+    assert hum == ear.Heard("noise", "a steady hum", 5e-6, pytest.approx(-30.0, abs=0.1))
+    assert of_steady(stands("dial", _350=-70.0, _440=-70.0), -80.0, 0) is None
+    assert of_steady(stands("hum", _60=-30.0), -80.0, 0) is None
+
+
+def test_the_other_sounds() -> None:
+    """A click and noise have their thresholds."""
     assert ear.of_click(-40.0, -80.0, 5) == ear.Heard("click", "a click", 5e-6, -40.0)
     assert ear.of_click(-60.0, -80.0, 5) is None
-    assert ear.of_noise(-60.0, hum=False, start_us=0) is None
-    assert ear.of_noise(-30.0, hum=True, start_us=0) == ear.Heard("noise", "a steady hum", 0, -30.0)
+    assert ear.of_noise(-60.0, start_us=0) is None
+    assert ear.of_noise(-30.0, start_us=0) == ear.Heard("noise", "a steady rush", 0, -30.0)

@@ -12,7 +12,7 @@ from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import KeypadSettings
 from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scheme_lab.dialling import Done, carry_out, meant
-from farend_sim.scheme_lab.draw import begun, visit, wish
+from farend_sim.scheme_lab.draw import Visit, begun, visit, wish
 from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.population import find_population
 from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
@@ -20,6 +20,7 @@ from farend_sim.scheme_lab.watched import Took
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.table import FUNCTIONS
+from line_model.equipment import Equipment
 
 HERE = Path()
 PLANTS = 16
@@ -74,9 +75,17 @@ class OnBench:
         return self.bench.hears(start_us)
 
 
-def on_bench(trial: Trial, number: int) -> list[tuple[Done, list[Took]]]:
-    """All jobs at one plant, on a bench from beginning to end."""
+def visited(trial: Trial, number: int, beyond: Equipment | None) -> Visit:
+    """A plant as it is drawn, or with something else beyond the unit."""
     at = visit(trial.population, trial.seed, number)
+    return at if beyond is None else replace(at, scenario=replace(at.scenario, beyond=beyond))
+
+
+def on_bench(
+    trial: Trial, number: int, beyond: Equipment | None = None
+) -> list[tuple[Done, list[Took]]]:
+    """All jobs at one plant, on a bench from beginning to end."""
+    at = visited(trial, number, beyond)
     base = load_situation("good-pair")
     bench = Bench(replace(base, scenario=at.scenario, scheme=trial.schemes[0][1], unit=trial.unit))
     bench.clip_lead(at.lead)
@@ -92,9 +101,11 @@ def on_bench(trial: Trial, number: int) -> list[tuple[Done, list[Took]]]:
     return out
 
 
-def on_lane(trial: Trial, number: int) -> list[tuple[Done, list[Took]]]:
+def on_lane(
+    trial: Trial, number: int, beyond: Equipment | None = None
+) -> list[tuple[Done, list[Took]]]:
     """The same on a lane."""
-    at = visit(trial.population, trial.seed, number)
+    at = visited(trial, number, beyond)
     scheme = trial.schemes[0][1]
     code = compiled(scheme)
     pair = StillPair(at.scenario, trial.unit.electrical, at.lead)
@@ -121,6 +132,17 @@ def test_they_agree_in_the_middle_of_something_too(trial: Trial, number: int) ->
     busy = replace(trial, population=replace(trial.population, plants=kinds), jobs=2)
 
     assert on_lane(busy, number) == on_bench(busy, number)
+
+
+@pytest.mark.parametrize(
+    "beyond", [Equipment(equipment="office", ringing=True), Equipment(equipment="sender")]
+)
+@pytest.mark.parametrize("number", range(3))
+def test_they_agree_on_what_no_population_draws(
+    trial: Trial, number: int, beyond: Equipment
+) -> None:
+    """An office that rings, and a test sender: to both of them the same sound."""
+    assert on_lane(trial, number, beyond) == on_bench(trial, number, beyond)
 
 
 def test_the_plants_compared_are_of_every_class(trial: Trial) -> None:

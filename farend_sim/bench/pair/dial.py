@@ -3,11 +3,8 @@
 Law: the current is the line's own, as the wiring gives it; a step or a scenario cannot ask for it.
 """
 
-from math import pi
-
-from farend_sim.bench.pair.solved import Solved
+from farend_sim.bench.pair.solved import Solved, sent
 from line_model import equipment as e
-from line_model.signal import dbm_to_volt
 from line_model.standing import Steady
 from line_model.terminals import Pair
 
@@ -38,9 +35,5 @@ class DialTone:
         """The tone as it stands across another pair of nodes; nothing while it is silent."""
         if self.since_us is None or now_us < self.since_us:
             return ()
-        emf_volt = 2 * dbm_to_volt(e.DIAL_DBM.value)
-        out = []
-        for hz, ohm in spell.transfer_ohm(self._pair, pair, e.DIAL_HZ).items():
-            source_ohm = e.OFFICE_OHM.value + 1 / (2j * pi * hz * e.OFFICE_FARAD.value)
-            out.append(Steady("dial", hz, emf_volt / source_ohm * ohm, self.since_us))
-        return tuple(out)
+        tones = dict.fromkeys(e.DIAL_HZ, e.DIAL_DBM.value)
+        return sent("dial", tones, self._pair, spell, pair, self.since_us)

@@ -7,18 +7,18 @@ their charge over. It has no time of its own and knows neither keys nor firmware
 from dataclasses import replace
 
 from farend_sim.bench.pair.senders import Senders
+from farend_sim.bench.pair.solved import hums
 from farend_sim.bench.pair.whereabouts import Spot, Whereabouts
 from farend_sim.bench.pair.wiring import Lead, NearEnd, UnitOnPair, unit_pair, wiring
 from farend_sim.scenario import Scenario
 from farend_sim.unit.contacts import Closed, Contact
 from farend_sim.unit.profile import Electrical
 from line_model.beside import OWN
-from line_model.equipment import NOTHING, RING_HZ, Equipment
+from line_model.equipment import NOTHING, Equipment
 from line_model.knees import at_rest
 from line_model.neighbours import in_order, leg_of
 from line_model.parts import Part, nodes_of
 from line_model.route import Route, route
-from line_model.sender import SENDER_HZ
 from line_model.spell import Parts, Spell, Topologies
 from line_model.standing import Steady
 from line_model.terminals import NEAR, Leg, Pair, Terminals
@@ -239,16 +239,11 @@ class LivePair:
 
     def steady(self, across: Pair, now_us: int) -> tuple[Steady, ...]:
         """What hum, ringing, dial tone and talk put across a pair of nodes now."""
-        hums = self.spell.hum_volt(across).items()
         return (
-            *(Steady(_CALLED.get(hz, "hum"), hz, v, 0) for hz, v in hums),
+            *hums(self.spell, across),
             *self._senders.across(self.spell, across, now_us, self.route, self.near),
         )
 
     def volt_here(self, now_us: int) -> float:
         """What stands between the legs, here, at this moment [V]."""
         return self.spell.volt(*self.here.pair, now_us) or 0.0
-
-
-_CALLED = {RING_HZ.value: "ringing", SENDER_HZ.value: "sender"}
-"""What alternates at a frequency of its own is called by what sends it; all else is hum."""

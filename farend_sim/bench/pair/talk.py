@@ -3,12 +3,8 @@
 Law: how loud it is elsewhere is the line's own; only what is sent is stated here.
 """
 
-from math import pi
-
-from farend_sim.bench.pair.solved import Solved
-from line_model import equipment as e
+from farend_sim.bench.pair.solved import Solved, sent
 from line_model.neighbours import Laid
-from line_model.signal import dbm_to_volt
 from line_model.standing import Steady
 from line_model.terminals import Pair
 
@@ -21,8 +17,4 @@ def talk(laid: Laid, spell: Solved, across: Pair) -> tuple[Steady, ...]:
     """What a neighbour's talk puts across a pair of nodes; nothing of one that is not talking."""
     if laid.pair.state != "talking":
         return ()
-    out = []
-    for hz, ohm in spell.transfer_ohm(laid.near.pair, across, tuple(TALK_DBM)).items():
-        source_ohm = e.OFFICE_OHM.value + 1 / (2j * pi * hz * e.OFFICE_FARAD.value)
-        out.append(Steady("talk", hz, 2 * dbm_to_volt(TALK_DBM[hz]) / source_ohm * ohm))
-    return tuple(out)
+    return sent("talk", TALK_DBM, laid.near.pair, spell, across)

@@ -14,6 +14,7 @@ from farend_sim.bench.sound.gains import keypad_gain, sound_hz, sounder_gain
 from farend_sim.control.keypad import Burst, add_key
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.replies import samples as sound_samples
+from farend_sim.control.steady import KINDS
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
 from line_model.noise import white
@@ -63,13 +64,12 @@ class AtReceiver:
     def _front_end(self, wanted: Samples, first: int, last: int) -> Samples:
         """Add dial tone and hum, clip what overloads, then take the rejected share off."""
         limits = self.limits
-        share = {"dial": limits.dial_rejection_db, "hum": limits.hum_rejection_db}
-        share["ringing"] = share["hum"]
+        filters = {"dial": limits.dial_rejection_db, "hum": limits.hum_rejection_db, "nothing": 0.0}
         total, rejected = wanted, np.zeros_like(wanted)
         for one in self.steady:
             beside = sine(one.hz, one.phasor_volt, one.start_us, first, last)
             total = total + beside
-            rejected += beside * (1 - 10 ** (-share.get(one.what, 0.0) / 20))
+            rejected += beside * (1 - 10 ** (-filters[KINDS[one.what].taken_off] / 20))
         # a clipped input keeps of its interference what the filter then cannot take away
         return np.clip(total, -limits.overload_volt, limits.overload_volt) - rejected
 

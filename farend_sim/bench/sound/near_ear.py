@@ -6,16 +6,13 @@ from typing import Literal, get_args
 
 from farend_sim.bench.pair.solved import Solved
 from farend_sim.bench.sound.gains import sound_hz, sounder_gain
-from farend_sim.control.ear import Heard, of_click, of_dial_tone, of_noise, of_sound, of_talk
+from farend_sim.control.ear import Heard, of_click, of_noise, of_sound
+from farend_sim.control.steady import of_steady
 from farend_sim.unit.effects import Sound
 from farend_sim.unit.profile import Electrical
-from line_model.signal import power_sum_dbm, volt_to_dbm
+from line_model.signal import volt_to_dbm
 from line_model.standing import Steady
 from line_model.terminals import Pair
-from line_model.weighting import c_message_db
-
-RINGING = "a coarse buzz"
-"""What ringing current is to an ear across the pair."""
 
 Listener = Literal["step", "screen"]
 """Who asks what was heard: what comes of a step may not depend on how often a screen looks."""
@@ -84,22 +81,10 @@ class NearEar:
         for what, tones in by_what.items():
             from_us = max(start_us, tones[0].start_us)
             asks = [got for got in self._got.values() if max(from_us, got.since_us) < end_us]
-            heard = self._of_steady(what, tones, from_us) if asks else None
+            heard = of_steady(tones, self.noise_dbm, from_us) if asks else None
             if heard is not None:
                 for got in asks:
                     got.take_steady(what, heard, max(from_us, got.since_us) / 1e6)
-
-    def _of_steady(self, what: str, tones: list[Steady], from_us: int) -> Heard | None:
-        levels = {one.hz: volt_to_dbm(abs(one.phasor_volt)) for one in tones}
-        if what in ("dial", "sender"):
-            tone = of_dial_tone(levels, self.noise_dbm, from_us)
-            return replace(tone, what="tone") if tone and what == "sender" else tone
-        if what == "talk":
-            return of_talk(levels, self.noise_dbm, from_us)
-        # an ear is as deaf to low hum as the weighting says
-        loud = power_sum_dbm([level + c_message_db(hz) for hz, level in levels.items()])
-        heard = of_noise(loud, hum=True, start_us=from_us)
-        return replace(heard, pattern=RINGING) if heard and what == "ringing" else heard
 
     @property
     def sound(self) -> Sound | None:
@@ -117,7 +102,7 @@ class NearEar:
             *got.ended,
             self._of_sound(tone, start_us, now_us) if tone else None,
             *got.steady.values(),
-            of_noise(self.noise_dbm, hum=False, start_us=start_us) if now_us > start_us else None,
+            of_noise(self.noise_dbm, start_us) if now_us > start_us else None,
         )
         return sorted((one for one in heard if one is not None), key=lambda one: one.start_s)
 
