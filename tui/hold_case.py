@@ -100,5 +100,5 @@ def _fleet_rows(report: FleetReport, hold_s: float) -> Iterator[str]:
     yield f"a reading costs         {at.expected_s:8.1f} s  (cheapest {best:.1f} s)"
     yield f"worst regret            {at.worst_regret_s:8.1f} s  {at.worst}"
     yield f"misses a day            {at.misses_per_day:8.1f}"
-    yield f"wasted a day            {at.minutes_per_day:8.1f} min"
+    yield f"wasted a day            {at.wasted_min_per_day:8.1f} min"
     yield f"a battery lasts         {at.battery_days:8.1f} days"

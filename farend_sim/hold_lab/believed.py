@@ -33,8 +33,8 @@ class Priced:
     hold_s: float
     expected_s: float
     """Readings and wrong digs together [s]."""
-    wrong_share: float
-    """Of jobs; for two readings that agree, at most."""
+    wrong_jobs: float
+    """The share of them; for two readings that agree, at most."""
 
 
 def once_priced(law: Law, windows: Windows, terms: Terms, dig_s: float) -> Priced:

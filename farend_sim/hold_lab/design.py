@@ -49,7 +49,7 @@ class Choice:
 class Changed:
     """What becomes of the answer when one number was wrong."""
 
-    what: str
+    changed: str
     hold_s: float
     """The best hold then."""
     expected_s: float

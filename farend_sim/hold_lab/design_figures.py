@@ -1,11 +1,12 @@
 """A designed hold as figures for a program; the keys are the contract of `hold design --json`."""
 
+from dataclasses import asdict
 from typing import Any
 
 import numpy as np
 
 from farend_sim.answers.answer import records
-from farend_sim.hold_lab.believed import Priced, believed, wrong
+from farend_sim.hold_lab.believed import believed, wrong
 from farend_sim.hold_lab.design import Band
 from farend_sim.hold_lab.designed import ForFunction, Found
 from farend_sim.hold_lab.fit_answer import law_figures
@@ -44,15 +45,7 @@ def figures_of(found: Found) -> dict[str, Any]:
             in_hand_s=found.prices.in_hand_s,
             finish_probability=found.prices.finish,
         ),
-        "sensitivity": [
-            {
-                "changed": each.what,
-                "hold_s": each.hold_s,
-                "expected_s": each.expected_s,
-                "kept_expected_s": each.kept_expected_s,
-            }
-            for each in found.changed
-        ],
+        "sensitivity": [asdict(each) for each in found.changed],
         "uncertainty": _band_figures(found.band),
         "spoiled": _spoiled_figures(found),
         "warnings": list(found.warnings),
@@ -98,10 +91,6 @@ def _spoiled_figures(found: Found) -> dict[str, Any]:
             believed_probability=believed(law, windows, at),
             wrong_jobs=wrong(law, windows, at),
         ),
-        "priced": _priced_figures(found.once),
-        "two_that_agree": _priced_figures(found.twice),
+        "priced": asdict(found.once),
+        "two_that_agree": asdict(found.twice),
     }
-
-
-def _priced_figures(of: Priced) -> dict[str, float]:
-    return {"hold_s": of.hold_s, "expected_s": of.expected_s, "wrong_jobs": of.wrong_share}

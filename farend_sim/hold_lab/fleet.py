@@ -62,9 +62,9 @@ class Default:
     worst: str
     """Who regrets it most."""
     misses_per_day: float
-    minutes_per_day: float
+    wasted_min_per_day: float
     """Beyond what everyone's own best hold would take."""
-    held_h_per_day: float
+    out_of_service_h_per_day: float
     """The unit in a hold, and a subscriber on that pair out of service."""
     battery_days: float
 
@@ -188,8 +188,8 @@ def default(using: tuple[Member, ...], hold_s: float, fleet: Fleet) -> Default:
         worst_regret_s=regrets[worst],
         worst=worst.who,
         misses_per_day=day * float(_mean(using, lambda each: prices[each].misses)[0]),
-        minutes_per_day=day * (mean - float(_mean(using, lambda each: each.best))) / 60,
-        held_h_per_day=held_h,
+        wasted_min_per_day=day * (mean - float(_mean(using, lambda each: each.best))) / 60,
+        out_of_service_h_per_day=held_h,
         battery_days=fleet.battery_h / held_h if held_h else float("inf"),
     )
 

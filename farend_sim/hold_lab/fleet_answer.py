@@ -1,6 +1,7 @@
 """What `hold fleet` says: one default for many meters, and the price of each."""
 
 from collections.abc import Iterator
+from dataclasses import asdict
 from typing import Any
 
 from farend_sim.answers.answer import Answer, Line, Plot, Table, points, records, table_of
@@ -41,7 +42,7 @@ def _figures(report: FleetReport) -> dict[str, Any]:
             "who": list(report.dialling),
             "dial_s": report.dial_s,
         },
-        "defaults": [_default_figures(name, each) for name, each in _defaults(report)],
+        "defaults": [{"default": name, **asdict(each)} for name, each in _defaults(report)],
         "meters": [_member_figures(each) for each in report.members],
         "curve": records(hold_s=report.curve_s, expected_s=report.curve),
     }
@@ -53,20 +54,6 @@ def _defaults(report: FleetReport) -> Iterator[tuple[str, Default]]:
     yield "round", report.rounded
     for each in report.compared:
         yield f"{each.hold_s:g} s", each
-
-
-def _default_figures(name: str, of: Default) -> dict[str, Any]:
-    return {
-        "default": name,
-        "hold_s": of.hold_s,
-        "expected_s": of.expected_s,
-        "worst_regret_s": of.worst_regret_s,
-        "worst": of.worst,
-        "misses_per_day": of.misses_per_day,
-        "wasted_min_per_day": of.minutes_per_day,
-        "out_of_service_h_per_day": of.held_h_per_day,
-        "battery_days": of.battery_days,
-    }
 
 
 def _member_figures(of: Member) -> dict[str, Any]:
