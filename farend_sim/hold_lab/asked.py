@@ -3,14 +3,15 @@
 from dataclasses import dataclass
 from math import sqrt
 
-from farend_sim.errors import BadFileError
+from farend_sim.errors import unknown
 from farend_sim.hold_lab.durations import Law, Lognormal
 from farend_sim.hold_lab.fit import FitReport, fit_report
-from farend_sim.hold_lab.profiles import Timed, profile_of, timed, usual_plant
+from farend_sim.hold_lab.profiles import timed, usual_plant
 from farend_sim.hold_lab.question import Question
 from farend_sim.hold_lab.spoiled import Windows, integrating, played
 from farend_sim.hold_lab.times_file import load_times
 from farend_sim.hold_lab.used import ACROSS, situation_of
+from farend_sim.loading.messages import bad_file
 from farend_sim.situation import Situation
 
 INTEGRATES_S = 3.0
@@ -39,7 +40,7 @@ def asked_for(question: Question) -> Asked:
     """
     across = question.clipped
     if across not in ACROSS:
-        raise BadFileError(f"--across: found {across!r}, expected one of {', '.join(ACROSS)}")
+        raise bad_file("--across", [(None, unknown("", across, ACROSS))])
     named = question.plant or usual_plant(question.meter)
     situation = situation_of(named, question.scheme)
     fit, windows, unread = None, integrating(INTEGRATES_S), ""
@@ -47,7 +48,9 @@ def asked_for(question: Question) -> Asked:
     if question.meter is not None:
         of = timed(question.meter, situation, question.function, across)
         title, law, unread = of.title, of.law, of.unread
-        windows = _windows(question.meter, of, situation, question.function, across)
+        windows = integrating(of.integrates_s)
+        if of.profile is not None:
+            windows = played(situation, of.profile, question.function, across)
     elif question.times is not None:
         fit = fit_report(load_times(question.times))
         title, law = f"the timings of {question.times}", fit.law
@@ -71,11 +74,3 @@ def parted(median_s: float, log_sd: float, between_log_sd: float) -> Lognormal:
     """A lognormal of which so much of the whole spread lies between jobs."""
     within = sqrt(max(log_sd**2 - between_log_sd**2, 1e-8))
     return Lognormal(median_s, within, between_log_sd)
-
-
-def _windows(meter: str, of: Timed, situation: Situation, function: str, across: str) -> Windows:
-    """When a hold's end goes unseen on this meter: played, where the bench can."""
-    profile = profile_of(meter)
-    if profile is None:
-        return integrating(of.integrates_s)
-    return played(situation, profile, function, across)

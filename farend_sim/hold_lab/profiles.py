@@ -12,10 +12,11 @@ from typing import Annotated, Literal
 from annotated_types import MinLen
 
 from farend_sim.bench.bench import Bench
-from farend_sim.errors import BadFileError, Problem, unsourced
+from farend_sim.errors import BadFileError, Problem, unknown, unsourced
 from farend_sim.files import find, is_path, load_meter
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.on_bench import held
+from farend_sim.loading.messages import bad_file
 from farend_sim.shipped import names
 from farend_sim.situation import Situation
 from line_model.meters.cycle import Reading
@@ -56,6 +57,8 @@ class Timed:
     integrates_s: float
     unread: str = ""
     """What it shows in the place of a value, on the stated plant; else nothing."""
+    profile: MeterProfile | None = None
+    """What the bench plays; None for one known by its times."""
 
 
 def timed(name: str, situation: Situation, function: str, across: str = "tip-ring") -> Timed:
@@ -75,8 +78,9 @@ def profile_of(name: str) -> MeterProfile | None:
     if name in names("durations") or (is_path(name) and _kind(name) == "times"):
         return None
     if not is_path(name) and name not in names("meters"):
-        known = ", ".join((*names("meters"), *names("durations")))
-        raise BadFileError(f"{name}: found no such meter, expected a file or one of {known}")
+        known = (*names("meters"), *names("durations"))
+        expected = f"a file or one of {', '.join(known)}"
+        raise bad_file(name, [(None, unknown("", name, known, expected, "no such meter"))])
     path = Path(name)
     return load_meter(f"./{path.name}" if is_path(name) else name, path.parent)
 
@@ -125,7 +129,7 @@ def _played(profile: MeterProfile, situation: Situation, function: str, across: 
     if law.log_sd == 0:
         law = replace(law, log_sd=1e-3)  # no spread stated: all but none
     unread = "" if reading.over or reading.value is not None else reading.shown
-    return Timed(profile.title, law, cycle.sample_s, unread)
+    return Timed(profile.title, law, cycle.sample_s, unread, profile)
 
 
 def _reading_s(bench: Bench) -> tuple[float, Reading]:
