@@ -55,10 +55,12 @@ def filled(method: str, entries: Sequence[Mapping[str, Any]]) -> str:
 
 
 def _latest(what: str, entries: Sequence[Mapping[str, Any]]) -> str:
-    """The latest reading of a unit across two terminals, as it was shown."""
+    """The latest share of a name, or reading of a unit across two terminals, as it was shown."""
     unit, _, across = what.partition(":")
     wanted = set(across.split("-")) if across else None
     for row in reversed(entries):
+        if unit in row:
+            return f"{row[unit]:.4f}"
         same = row.get("unit") == unit and str(row.get("shown", "")).replace(".", "").isdigit()
         if same and (wanted is None or set(row["across"].split("-")) == wanted):
             return str(row["shown"])
@@ -71,6 +73,8 @@ def reckoned(scenario: Scenario, words: Sequence[str], feet: bool) -> str:
         record = Path(folder) / "record.toml"
         table = {"format": 1, "plant": table_of(scenario.recorded)}
         record.write_text(toml_text(table), encoding="utf-8")
+        if words and words[0].partition("=")[0] == "--readings":
+            words = ["readings", *words]
         on_record = [*words[:1], str(record), *words[1:], *(["--feet"] if feet else [])]
         given = ["--help"] if not words else words if "--help" in words else on_record
         try:

@@ -14,6 +14,7 @@ from farend_sim.drill.seal import Sealed
 from farend_sim.drill.truth import truth
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
+from line_model.plant import Plant
 
 Skill = Literal[
     "good-pair",
@@ -44,6 +45,18 @@ Part = Literal["kind", "leg", "place", "ohm", "action"]
 """What an answer may be asked for."""
 
 
+WITHIN_PERCENT = 5.0
+"""How close a place has to be, of the route, where a drill does not say. Invented here; the gauge
+alone, as built, may move a loop's end by so much: 7 CFR 1755.403(d)(6)(i)."""
+WITHIN_LEAST_M = 30.0
+"""On a short route, this instead. Invented here."""
+
+
+def near_enough_m(record: Plant) -> float:
+    """How close a place has to be on a record, which may be wrong: nothing else is known [m]."""
+    return max(WITHIN_LEAST_M, record.length_m * WITHIN_PERCENT / 100)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lesson:
     """The table `[drill]`: what the trainee is told, and what a drill is for."""
@@ -65,7 +78,7 @@ class Lesson:
     action: Action | None = None
     """What is to be done, where it is not what the trouble's kind says."""
     within_m: float | None = None
-    """How close a place has to be; None: so many percent of the route, as the rubric says [m]."""
+    """How close a place has to be; None: near enough by the record [m]."""
     repair: bool = False
     """Whether the trouble is to be made good and measured again, not only found."""
     expert: str = ""
@@ -106,6 +119,11 @@ class Drill:
         """What is wrong, as a trainee would have to say it."""
         own, found = self.lesson.action, truth(self.situation.scenario)
         return tuple(replace(one, action=own or one.action) for one in found)
+
+    @property
+    def within_m(self) -> float:
+        """How close a place has to be [m]."""
+        return self.lesson.within_m or near_enough_m(self.situation.scenario.recorded)
 
     @property
     def leaks(self) -> bool:

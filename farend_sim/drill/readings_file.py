@@ -2,8 +2,9 @@
 
 Two forms, by the file's first character. Columns with a head line: `meter,across,value` and, as
 wanted, `state`, `lead`, `zeroed`, and a bridge's `loop_ohm`. Or JSON Lines with the same keys, as a
-logbook has them; lines that are no readings are passed over. `value` is the number shown, `over`,
-or the two ends between which a display wandered, `210 .. 260`. All faults are told at once.
+logbook has them; lines that are no readings are passed over. `value` is the number shown, the two
+ends between which a display wandered, `210 .. 260`, or a word that such a meter may show: `over`.
+All faults are told at once.
 """
 
 import json
@@ -12,17 +13,18 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast
 
-from farend_sim.drill.looks import LEADS, TWO_ENDS, Look, Setting, look_shown
+from farend_sim.bench.steps.meter import ACROSS
+from farend_sim.drill.looks import LEADS, Look, Setting, look_shown
 from farend_sim.errors import Problem, unknown
 from farend_sim.loading.columns import lines_of
 from farend_sim.loading.document import read_text
 from farend_sim.loading.messages import bad_file
 from farend_sim.unit.table import STATES, PairState
 from line_model.meters.cycle import MeterFile
+from line_model.meters.display import OVER_RANGE
 
 COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed", "loop_ohm")
 NEEDED = COLUMNS[:3]
-_TURNED = {"-".join(reversed(each.split("-"))): each for each in TWO_ENDS}
 _YES = {"yes": True, "no": False, "true": True, "false": False, "1": True, "0": False, "": True}
 Row = tuple[int, Mapping[str, str]]
 Placed = tuple[int | None, Problem]
@@ -52,7 +54,7 @@ def parse_looks(text: str, filename: str, meters: Mapping[str, MeterFile]) -> li
         faults += [(line, problem) for problem in _problems(row, meters)]
     if faults:
         raise bad_file(filename, faults)
-    return [_look(row) for _, row in rows]
+    return [_look(row, meters[row["meter"]]) for _, row in rows]
 
 
 def _from_columns(text: str, faults: list[Placed]) -> Iterator[Row]:
@@ -61,9 +63,9 @@ def _from_columns(text: str, faults: list[Placed]) -> Iterator[Row]:
         return
     (head_line, names), *rest = lines
     missing = [name for name in NEEDED if name not in names]
-    unknown = [name for name in names if name not in COLUMNS]
+    strange = [name for name in names if name not in COLUMNS]
     expected = f"the columns {','.join(NEEDED)} and optionally {','.join(COLUMNS[3:])}"
-    if missing or unknown or len(set(names)) < len(names):
+    if missing or strange or len(set(names)) < len(names):
         faults.append((head_line, Problem("", ",".join(names)[:60], expected)))
         return
     for line, cells in rest:
@@ -93,7 +95,7 @@ def _cells(table: Mapping[str, Any]) -> dict[str, str]:
     shown = table.get("shown")
     value = shown if isinstance(shown, str) and shown else table.get("value")
     cells = {key: str(table[key]) for key in COLUMNS if key in table and key != "value"}
-    return {**cells, "value": "over" if value is None else str(value)}
+    return {**cells, "value": OVER_RANGE if value is None else str(value)}
 
 
 # -- what a row says -------------------------------------------------------------------------------
@@ -115,22 +117,24 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
         yield Problem("zeroed", repr(row["zeroed"]), "yes or no")
     if row.get("loop_ohm") and not _is_ohm(row["loop_ohm"]):
         yield Problem("loop_ohm", repr(row["loop_ohm"]), "ohms")
-    if _parsed(row.get("value", "")) is None:
-        yield Problem("value", repr(row.get("value", "")), "a number, `over`, or `LOW .. HIGH`")
+    words = meters[meter].WORDS if meter in meters else (OVER_RANGE,)
+    if _parsed(row.get("value", ""), words) is None:
+        either = ", ".join(map(repr, words))
+        expected = f"a number, LOW .. HIGH, or a word of its display: {either}"
+        yield Problem("value", repr(row.get("value", "")), expected)
 
 
 def _across_problem(across: str, profile: MeterFile) -> str | None:
     if profile.HOOKUP == "bad-good":
         known = ("bad=tip good=ring", "bad=ring good=tip")
         return None if across in known else " or ".join(known)
-    both = (*TWO_ENDS, *_TURNED)
-    return None if across in both else f"one of {', '.join(both)}"
+    return None if across in ACROSS else f"one of {', '.join(ACROSS)}"
 
 
-def _parsed(text: str) -> tuple[float | None, str] | None:
-    """The value and what was shown; None if it is neither."""
+def _parsed(text: str, words: tuple[str, ...] = ()) -> tuple[float | None, str] | None:
+    """The value and what was shown; None if it is neither a number nor one of some words."""
     text = text.strip()
-    if text.lower() in ("over", "no loop", "no balance", "too leaky"):
+    if text.lower() in words:
         return None, text
     try:
         low, dots, high = text.partition("..")
@@ -147,8 +151,8 @@ def _is_ohm(text: str) -> bool:
     return parsed is not None and parsed[0] is not None and parsed[0] > 0
 
 
-def _look(row: Mapping[str, str]) -> Look:
-    value, shown = cast(tuple[float | None, str], _parsed(row["value"]))
+def _look(row: Mapping[str, str], profile: MeterFile) -> Look:
+    value, shown = cast(tuple[float | None, str], _parsed(row["value"], profile.WORDS))
     setting = Setting(
         meter=row["meter"],
         across=row["across"],

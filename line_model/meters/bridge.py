@@ -25,7 +25,7 @@ from line_model.meters.cycle import (
     Stage,
     Taken,
 )
-from line_model.meters.display import Scale
+from line_model.meters.display import OVER_RANGE, Scale
 from line_model.meters.leads import MINUS, PLUS, THIRD, hookup, lead
 from line_model.meters.seek import At, Seek, Seeks
 from line_model.parts import Part, Resistor, Source
@@ -57,6 +57,7 @@ class Bridge(MeterFile):
     """A bridge. Its accuracy is in percent of the loop."""
 
     UNIT: ClassVar[str] = "ohm"
+    WORDS: ClassVar[tuple[str, ...]] = (OVER_RANGE, NO_LOOP, NO_BALANCE, foreign.FOREIGN)
     HOOKUP: ClassVar[Literal["two", "bad-good"]] = "bad-good"
     ZEROES: ClassVar[bool] = True
     STAGES: ClassVar[tuple[Stage, ...]] = (

@@ -12,7 +12,7 @@ from typing import Annotated, ClassVar, Literal
 from annotated_types import MinLen
 
 from line_model.meters.cycle import Amount, More, Own
-from line_model.meters.display import Scale
+from line_model.meters.display import OVER_RANGE, Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.meters.ranged import Ranged
 from line_model.parts import Part, Resistor
@@ -37,6 +37,7 @@ class Capacitance(Ranged):
     """A capacitance meter."""
 
     UNIT: ClassVar[str] = "nf"
+    WORDS: ClassVar[tuple[str, ...]] = (OVER_RANGE, LEAKY)
 
     kind: Literal["capacitance"]
     test_hz: Above0

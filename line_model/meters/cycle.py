@@ -12,6 +12,7 @@ from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Gt, MinLen
 
+from line_model.meters.display import OVER_RANGE
 from line_model.meters.leads import MINUS, PLUS, bad_good, joined, refuses
 from line_model.parts import Part
 from line_model.plant import Above0, AtLeast0
@@ -140,6 +141,8 @@ class MeterFile(ABC):
     """The stages of its cycle, in their order; some may come again."""
     REST: ClassVar[Hashable] = 0
     """How it is set when it is clipped on."""
+    WORDS: ClassVar[tuple[str, ...]] = (OVER_RANGE,)
+    """What its display may say in the place of a number."""
     GOES_BACK: ClassVar[bool] = False
     """Whether it is set so again once it has read: no voltage of its own stays on the pair."""
 

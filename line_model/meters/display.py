@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor, isfinite, log10
 
+OVER_RANGE = "over"
+"""What a display says that has no range left."""
 OVER = 1.1
 """A range reads a little past its full scale: common practice, no source."""
 
@@ -21,7 +23,7 @@ class Scale:
     def digits(self, value: float) -> str:
         """The value rounded to the display's step."""
         if self.over(value):
-            return "over"
+            return OVER_RANGE
         places = max(0, -floor(log10(self.step) + 1e-9))
         text = f"{round(value / self.step) * self.step:.{places}f}"
         return text.lstrip("-") if float(text) == 0 else text
@@ -29,7 +31,7 @@ class Scale:
     def shown(self, looks: Sequence[float], value: float, accuracy: float) -> str:
         """What is seen of several looks: one number if they agree within the accuracy."""
         if all(self.over(look) for look in looks):
-            return "over"
+            return OVER_RANGE
         low, high = min(looks), max(looks)
         if high - low <= accuracy:
             return self.digits(value)

@@ -12,7 +12,7 @@ from annotated_types import MinLen
 
 from line_model.meters import foreign
 from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Reading, Stage, Taken
-from line_model.meters.display import Scale
+from line_model.meters.display import OVER_RANGE, Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.meters.ranged import mean, told
 from line_model.parts import Part, Resistor, Source
@@ -42,6 +42,7 @@ class Insulation(MeterFile):
     """An insulation tester; its voltage is dangerous."""
 
     UNIT: ClassVar[str] = "ohm"
+    WORDS: ClassVar[tuple[str, ...]] = (OVER_RANGE, foreign.FOREIGN)
     STAGES: ClassVar[tuple[Stage, ...]] = (
         Stage.HANDS,
         Stage.CHECK,

@@ -11,7 +11,7 @@ from typing import ClassVar, Literal
 
 from line_model.meters.cycle import Amount, Came, Own, Taken
 from line_model.meters.decibels import Decibels
-from line_model.meters.display import Scale
+from line_model.meters.display import OVER_RANGE, Scale
 from line_model.meters.leads import MINUS, PLUS
 from line_model.parts import Part, Resistor
 from line_model.plant import Above0, AtLeast0
@@ -27,6 +27,7 @@ class Level(Decibels):
     """A level meter."""
 
     UNIT: ClassVar[str] = "dbm"
+    WORDS: ClassVar[tuple[str, ...]] = (OVER_RANGE, UNDER)
 
     kind: Literal["level"]
     from_hz: AtLeast0
@@ -64,7 +65,7 @@ class Level(Decibels):
         over = value > self.most_dbm
         return Came(
             value=None if over else value,
-            shown="over" if over else Scale(inf, self.resolution_db).digits(value),
+            shown=OVER_RANGE if over else Scale(inf, self.resolution_db).digits(value),
             over=over,
             settled=agree >= min(2, len(looks)),
             more=() if over else self._more(loudest.amount, value),

@@ -15,7 +15,7 @@ import numpy as np
 
 from line_model.meters.cycle import Amount, Came, More, Own, Taken
 from line_model.meters.decibels import Decibels
-from line_model.meters.display import Scale
+from line_model.meters.display import OVER_RANGE, Scale
 from line_model.meters.leads import MINUS, PLUS, THIRD, joined, lead
 from line_model.meters.ranged import mean
 from line_model.parts import Part, Resistor
@@ -96,7 +96,7 @@ class Noise(Decibels):
         each = [self._dbrnc(look.amount[0], own) for look in looks]
         return Came(
             value=None if over else value,
-            shown="over" if over else scale.shown(each, value, self.within_db),
+            shown=OVER_RANGE if over else scale.shown(each, value, self.within_db),
             over=over,
             settled=abs(value - end) <= self.within_db,
             more=self._more(value, influence) if amount[1].real > 0 else (),

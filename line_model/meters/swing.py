@@ -13,7 +13,7 @@ from typing import Annotated, ClassVar, Literal
 from annotated_types import Gt, Lt
 
 from line_model.meters.cycle import Amount, Came, Do, MeterFile, Own, Pace, Reading, Stage, Taken
-from line_model.meters.display import Scale
+from line_model.meters.display import OVER_RANGE, Scale
 from line_model.meters.leads import MINUS, PLUS, joined
 from line_model.meters.needle import Needle
 from line_model.parts import Part, Resistor, Source
@@ -23,6 +23,7 @@ from line_model.terminals import Terminals
 
 SLICE_S = 0.02
 """The needle is followed in slices of this, short beside its period [s]. A choice, no source."""
+OFF_SCALE = "off the scale"
 FULL = 100.0
 """Divisions of a dead short: common practice, no source."""
 KEY_OPEN_OHM = 1e9
@@ -37,6 +38,7 @@ class Swing(MeterFile):
     """A swing meter. In its cycle, `settle_s` is before the key is reversed, `sample_s` behind."""
 
     UNIT: ClassVar[str] = "division"
+    WORDS: ClassVar[tuple[str, ...]] = (OVER_RANGE, OFF_SCALE)
     STAGES: ClassVar[tuple[Stage, ...]] = (Stage.HANDS, Stage.SWING)
     REST: ClassVar[Hashable] = "open"
     GOES_BACK: ClassVar[bool] = True
@@ -122,7 +124,7 @@ class Swing(MeterFile):
         over = scale.over(kick)
         return Came(
             value=None if over else kick,
-            shown="off the scale" if over else scale.digits(kick),
+            shown=OFF_SCALE if over else scale.digits(kick),
             over=over,
             settled=abs(rest - end) <= self._within,
             more=(

@@ -8,7 +8,8 @@ from click.testing import CliRunner
 
 from farend_sim.drill.readings_file import parse_looks
 from farend_sim.errors import BadFileError
-from farend_sim.files import load_meter
+from farend_sim.files import find_meter, load_meter
+from farend_sim.shipped import names
 from tui.commands import main
 
 METERS = {name: load_meter(name, Path()) for name in ("volts", "ohms", "bridge")}
@@ -99,3 +100,18 @@ def test_bad_readings_are_two(tmp_path: Path) -> None:
 
     assert (result.exit_code, result.stdout) == (2, "")
     assert f"{file}:2: value: found 'x'" in result.stderr
+
+
+def test_each_kinds_own_words() -> None:
+    """Whatever a display may say in a number's place is read; another kind's word is a mistake."""
+    meters = {name: find_meter(name) for name in names("meters")}
+    said = {word for of in meters.values() for word in of.WORDS}
+    for name, of in meters.items():
+        row = {"meter": name, "across": of.usual("tip-ring")}
+        lines = "\n".join(json.dumps({**row, "shown": word}) for word in of.WORDS)
+        assert [None] * len(of.WORDS) == [one.value for one in parse_looks(lines, "a", meters)]
+        for word in said - set(of.WORDS):
+            with pytest.raises(BadFileError, match="a word of its display: 'over'"):
+                parse_looks(json.dumps({**row, "shown": word}), "a", meters)
+
+    assert said >= {"over", "no loop", "too leaky", "foreign voltage", "off the scale"}

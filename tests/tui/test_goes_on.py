@@ -82,9 +82,14 @@ def _post(sitting: Sitting) -> int:
     return block.pair
 
 
+def view_of(sitting: Sitting) -> TraineeView:
+    """What the bench's screen shows."""
+    return trainee(sitting, Pace(lambda: 0.0))
+
+
 def looks(sitting: Sitting) -> tuple[TraineeView, tuple[PostView, ...], str]:
     """All that stands on the screens, but for what was answered last and the moving trace."""
-    view = replace(trainee(sitting, Pace(lambda: 0.0)), said="", trace=())
+    view = replace(view_of(sitting), said="", trace=())
     return view, tuple(posts(sitting)), filled("loop", sitting.entries)
 
 
@@ -98,7 +103,7 @@ def test_all_that_was_there_is_there_again(desk: Desk) -> None:
     notes = [entry["note"] for entry in again.entries if "note" in entry]
     assert (len(again.entries), notes) == (3, ["the strap is on", "typed"])
     assert again.written_before == 3
-    assert "--ohm 243.3" == before[2]
+    assert before[2] == "--ohm 243.3"
     assert "leads on it" in " ".join(post.words for post in before[1])
 
 

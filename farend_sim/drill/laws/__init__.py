@@ -9,6 +9,7 @@ from farend_sim.drill.laws.base import Asked, Law, Seen
 from farend_sim.drill.laws.bridge import BridgeLaw
 from farend_sim.drill.laws.direct import DirectLaw
 from farend_sim.drill.laws.farads import FaradLaw
+from farend_sim.drill.looks import Setting
 from farend_sim.unit.profile import Electrical
 from line_model.meters.bridge import Bridge
 from line_model.meters.capacitance import Capacitance
@@ -16,7 +17,7 @@ from line_model.meters.cycle import MeterFile
 from line_model.meters.ohms import Ohms
 from line_model.meters.volts import Volts
 
-__all__ = ["Asked", "Law", "Seen", "law_of", "laws"]
+__all__ = ["Asked", "Law", "Seen", "has_law", "law_of", "laws"]
 
 
 def law_of(profile: MeterFile, unit: Electrical) -> Law | None:
@@ -34,3 +35,10 @@ def laws(meters: Mapping[str, MeterFile], unit: Electrical) -> dict[str, Law]:
     """The laws of those meters that have one."""
     each = {name: law_of(profile, unit) for name, profile in meters.items()}
     return {name: law for name, law in each.items() if law is not None}
+
+
+def has_law(known: Mapping[str, Law], setting: Setting) -> bool:
+    """Whether what such a meter, so clipped, shows can be weighed; leads turned about or not."""
+    law = known.get(setting.meter)
+    turned = "-".join(reversed(setting.across.split("-")))
+    return law is not None and not {setting.across, turned}.isdisjoint(law.hookups())

@@ -7,6 +7,8 @@ import click
 from tui.commands.answers import Number
 from tui.commands.options import as_json, by_unit
 
+NOT_KNOWN = "the expert knows nothing; --meter names those it is to weigh"
+
 
 @click.command("readings", short_help="Weigh all readings of a pair together: what, which, where.")
 @click.argument("record", metavar="RECORD")
@@ -43,26 +45,33 @@ def readings_(
     from dataclasses import replace
 
     from farend_sim.drill.doubt import Doubt
+    from farend_sim.drill.drill import near_enough_m
     from farend_sim.drill.expert import expert
+    from farend_sim.drill.laws import has_law
     from farend_sim.drill.readings_file import read_looks
     from farend_sim.drill.solve import Asks, idle_state
-    from farend_sim.drill.story import WITHIN_LEAST_M, WITHIN_PERCENT
     from farend_sim.files import find_meter, find_unit, load_situation
+    from farend_sim.shipped import names
     from tui.commands.second_opinion import tell
 
     situation = load_situation(record)
-    names = meters or ("volts", "ohms", "bridge", "capacitance")
-    at_hand = {Path(name).stem: find_meter(name) for name in names}
+    weighed = meters or ("volts", "ohms", "bridge", "capacitance")
+    at_hand = {Path(name).stem: find_meter(name) for name in weighed}
     situation = replace(situation, meters=at_hand, unit=find_unit(unit))
-    looks = read_looks(readings, at_hand)
+    shipped = {name: find_meter(name) for name in names("meters")}
+    looks = read_looks(readings, shipped | at_hand)
     doubt = Doubt(
         temperature_c=temperature_off,
         gauge_percent=gauge_percent,
         capacitance_percent=capacitance_percent,
     )
-    length_m = situation.scenario.recorded.length_m
-    asks = Asks(max(WITHIN_LEAST_M, WITHIN_PERCENT / 100 * length_m), ohm=True)
+    asks = Asks(near_enough_m(situation.scenario.recorded), ohm=True)
     heard = None if knock is None else knock == "answered"
     who = expert(situation, doubt=doubt)
-    pinned = tell(who, looks, asks, idle_state(situation), as_json, heard)
+    known = [look for look in looks if has_law(who.forecast.meters, look.setting)]
+    if left := len(looks) - len(known):
+        click.echo(
+            f"{left} readings passed over: of such a meter, so clipped, {NOT_KNOWN}", err=True
+        )
+    pinned = tell(who, known, asks, idle_state(situation), as_json, heard)
     click.get_current_context().exit(0 if pinned else 1)
