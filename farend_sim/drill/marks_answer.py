@@ -128,14 +128,14 @@ def _placed(story: Story, match: Matched) -> Judged:
     if answer is None or answer.at_m is None or truth.at_m is None:
         return Judged(0.0, "no place was said")
     off_m = max(0.0, abs(answer.at_m - truth.at_m) - (truth.within_m or 0.0))
-    if off_m > story.within_m:
-        return Judged(0.0, f"{off_m:.0f} m off, and {story.within_m:.0f} m is what it may be")
+    if off_m > story.drill.within_m:
+        return Judged(0.0, f"{off_m:.0f} m off, and {story.drill.within_m:.0f} m is what it may be")
     if "place" not in match.evidence.shown:
         return Judged(0.0, f"{off_m:.0f} m off, but no reading shows where")
     if answer.within_m is None:
         return Judged(0.5, f"{off_m:.0f} m off; how far it may be off was not said")
     stretch_m = truth.within_m or 0.0
-    if answer.within_m > 2 * story.within_m + stretch_m:
+    if answer.within_m > 2 * story.drill.within_m + stretch_m:
         return Judged(0.5, f"{off_m:.0f} m off; said so loosely that nobody could dig there")
     if off_m > answer.within_m:
         return Judged(0.5, f"{off_m:.0f} m off, more than the {answer.within_m:.0f} m it was said")

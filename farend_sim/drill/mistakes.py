@@ -78,10 +78,10 @@ def _places(story: Story) -> Iterator[Mistake]:
         answer, truth = match.answer, match.truth
         if answer is None or answer.at_m is None or not truth.at_m:
             continue
-        if abs(answer.at_m - truth.at_m) <= story.within_m:
+        if abs(answer.at_m - truth.at_m) <= story.drill.within_m:
             continue
         for factor, text in _FACTORS:
-            if abs(answer.at_m / factor - truth.at_m) <= story.within_m / 3:
+            if abs(answer.at_m / factor - truth.at_m) <= story.drill.within_m / 3:
                 yield Mistake(None, text)
                 break
         else:
@@ -91,7 +91,7 @@ def _places(story: Story) -> Iterator[Mistake]:
 def _cold(story: Story, answer: Answer, truth_m: float) -> Iterator[Mistake]:
     celsius = story.scenario.plant.temperature_c
     wrong_m = truth_m * copper_factor(celsius)
-    is_near = abs((answer.at_m or 0.0) - wrong_m) <= story.within_m / 3
+    is_near = abs((answer.at_m or 0.0) - wrong_m) <= story.drill.within_m / 3
     if abs(celsius - 20.0) >= 8 and is_near:
         yield Mistake(None, "the place fits copper at 20 C: the cable's temperature was left out")
 

@@ -16,7 +16,6 @@ from farend_sim.drill.expert import Expert, expert
 from farend_sim.drill.looks import TWO_ENDS, Look, Setting
 from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.settled import SettledPair
-from farend_sim.drill.story import WITHIN_LEAST_M, WITHIN_PERCENT
 from farend_sim.situation import Situation
 from farend_sim.unit.table import PairState
 
@@ -49,10 +48,8 @@ class Asks:
 
 def asks_of(drill: Drill) -> Asks:
     """What a drill asks for."""
-    lesson = drill.lesson
-    share_m = drill.situation.scenario.recorded.length_m * WITHIN_PERCENT / 100
-    within_m = lesson.within_m or max(WITHIN_LEAST_M, share_m)
-    return Asks(within_m if "place" in lesson.asks else None, "ohm" in lesson.asks)
+    asks = drill.lesson.asks
+    return Asks(drill.within_m if "place" in asks else None, "ohm" in asks)
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,11 +22,6 @@ from line_model.meters.profile import MeterProfile
 from line_model.troubles import Trouble
 
 THREE_PAIRS = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
-WITHIN_PERCENT = 5.0
-"""How close a place has to be, of the route, where a drill does not say. Invented here; the gauge
-alone, as built, may move a loop's end by so much: 7 CFR 1755.403(d)(6)(i)."""
-WITHIN_LEAST_M = 30.0
-"""On a short route, this instead. Invented here."""
 RESTING = (State.IDLE, State.ASLEEP)
 
 
@@ -136,12 +131,6 @@ class Story:
     # -- the answer ----------------------------------------------------------------------------
 
     @cached_property
-    def within_m(self) -> float:
-        """How close a place has to be [m]."""
-        share_m = self.scenario.plant.length_m * WITHIN_PERCENT / 100
-        return self.drill.lesson.within_m or max(WITHIN_LEAST_M, share_m)
-
-    @cached_property
     def matched(self) -> tuple[Matched, ...]:
         """Each trouble with the answer that fits it best; no answer serves twice."""
         left = list(self.attempt.answers)
@@ -163,7 +152,9 @@ class Story:
         if truth.kind == UNIT:
             told = evidence_of_unit(self.attempt)
             return Matched(truth, answer, Evidence(frozenset({"kind"} if told else ()), told))
-        return Matched(truth, answer, evidence(self.attempt, self._index(truth), self.within_m))
+        return Matched(
+            truth, answer, evidence(self.attempt, self._index(truth), self.drill.within_m)
+        )
 
     def _index(self, truth: Answer) -> int:
         """The number of the scenario's trouble that an answer tells of."""

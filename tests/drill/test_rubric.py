@@ -7,6 +7,7 @@ import pytest
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.drill import Skill
 from farend_sim.drill.rubric import MARKS, WEIGHTS
+from farend_sim.drill.solve import asks_of
 from farend_sim.drill.verdict import judge
 from farend_sim.drill.verdict_text import next_words
 from tests.drill.marking import LIFTED, SHORT, VOLTS, given, marked, mistakes
@@ -185,3 +186,13 @@ def test_volts_under_an_office_are_not_foreign_ones() -> None:
 
     assert one.fails
     assert "with the office lifted, whose own volts hide it, before ohms" in one.why
+
+
+def test_near_enough_is_the_records() -> None:
+    """A record may be wrong about the length, and all that anybody knows is the record."""
+    drill = authored("terrace-17")
+    far_off = [step.replace("at_m=1100", "at_m=9") for step in steps_of(drill)]
+    why = [one.why for one in marked(drill, far_off).given if one.name == "right place"]
+
+    assert (drill.situation.scenario.plant.length_m, asks_of(drill).within_m) == (2600.0, 105.0)
+    assert why == ["1091 m off, and 105 m is what it may be"]
