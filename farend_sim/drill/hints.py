@@ -10,19 +10,7 @@ from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.opinion_text import misfit_lines
 from farend_sim.drill.second_opinion import SecondOpinion
 from farend_sim.drill.story import THREE_PAIRS, Story
-from farend_sim.unit.table import State
-
-FOREIGN_VOLT = 1.0
-"""More than this across a lifted pair is not its own charge for long [V]. Invented here."""
-SURVEY = (
-    (State.IDLE, "tip-ring", "the pair as it stands: ohms across tip-ring"),
-    (State.IDLE, "tip-sheath", "each leg to the sheath: ohms across tip-sheath"),
-    (State.IDLE, "ring-sheath", "each leg to the sheath: ohms across ring-sheath"),
-    (State.STRAP, "tip-ring", "have the unit strap the pair, and read the loop"),
-    (State.TIP_GROUND, "tip-sheath", "have the tip put to ground, and read it to the sheath"),
-    (State.RING_GROUND, "ring-sheath", "have the ring put to ground, and read it to the sheath"),
-)
-"""What is read of every pair, in this order. Common practice, no source."""
+from farend_sim.drill.survey import FOREIGN_VOLT, of_ohms
 
 
 def hint(attempt: Attempt) -> str:
@@ -43,8 +31,8 @@ def _hints(story: Story) -> Iterator[str]:
     if "ohms" in story.kinds:
         if not any(one.step.text == "zero" for one in story.done):
             yield "Take the ohmmeter's leads off its readings: clip it on and `zero`."
-        for state, across, words in SURVEY:
-            if (state, across) not in _surveyed(story):
+        for asked, words in of_ohms("ohms"):
+            if (asked.state, asked.across) not in _surveyed(story):
                 yield f"Still to be read: {words}."
     if not story.attempt.answers:
         yield from _second(SecondOpinion(story))
@@ -71,11 +59,14 @@ def _foreign(story: Story) -> bool:
     )
 
 
-def _surveyed(story: Story) -> set[tuple[State, str]]:
+def _surveyed(story: Story) -> set[tuple[str, str]]:
     """Which looks were taken; a state that a command did not reach was still asked for."""
     ohms = [one for one in story.driving if story.kind(one) == "ohms" and not story.behind_on(one)]
     return {
-        (one.before.far.state, "-".join(sorted(one.row["across"].split("-"), key=_ORDER.index)))
+        (
+            one.before.far.state.value,
+            "-".join(sorted(one.row["across"].split("-"), key=_ORDER.index)),
+        )
         for one in ohms
         if set(one.row["across"].split("-")) <= set(_ORDER)
     }

@@ -16,12 +16,10 @@ from farend_sim.drill.expert import Expert, expert
 from farend_sim.drill.looks import TWO_ENDS, Look, Setting
 from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.settled import SettledPair
+from farend_sim.drill.survey import FOREIGN_VOLT, of_ohms, of_volts
 from farend_sim.situation import Situation
 from farend_sim.unit.table import PairState
 
-LIVE_VOLT = 3.0
-"""More than this on a lifted pair is foreign; less may be what a leak makes by itself. Common
-practice, no source."""
 MOST_LOOKS = 16
 """Readings after which the expert gives up: a choice, no source."""
 
@@ -162,20 +160,12 @@ def proof(
 
 
 def survey(expert: Expert, idle: PairState) -> list[Setting]:
-    """What is read of every pair: foreign voltage first, then the pair alone and told.
-
-    Common practice, no source.
-    """
+    """What is read of every pair: foreign voltage first, then the pair alone and told."""
     laws = expert.forecast.meters
     volts = [name for name, law in laws.items() if _kind(law) == "volts"][:1]
     ohms = [name for name, law in laws.items() if _kind(law) == "ohms"][:1]
-    alone = [Setting(meter=n, across=a, state=idle) for n in (*volts, *ohms) for a in TWO_ENDS]
-    told: tuple[tuple[str, PairState], ...] = (
-        ("tip-ring", "strap"),
-        ("tip-sheath", "tip-ground"),
-        ("ring-sheath", "ring-ground"),
-    )
-    return [*alone, *(Setting(meter=n, across=a, state=s) for n in ohms for a, s in told)]
+    foreign = [each for name in volts for each in of_volts(name, idle)]
+    return [*foreign, *(each for name in ohms for each, _ in of_ohms(name, idle))]
 
 
 def next_best(
@@ -197,7 +187,7 @@ def live(looks: Sequence[Look], expert: Expert) -> bool:
     """Whether foreign voltage was found."""
     laws = expert.forecast.meters
     return any(
-        abs(look.value or 0.0) > LIVE_VOLT
+        abs(look.value or 0.0) > FOREIGN_VOLT
         for look in looks
         if _kind(laws.get(look.setting.meter)) == "volts"
     )

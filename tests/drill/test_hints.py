@@ -1,11 +1,16 @@
 """Hints: what a careful worker would do next, never what is wrong."""
 
+from dataclasses import replace
+
 from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.steps.transcript import play
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.hints import hint
 from farend_sim.drill.second_opinion import SecondOpinion
+from farend_sim.drill.solve import solve_drill
 from farend_sim.drill.story import Story
+from line_model.troubles import Leak
+from tests.drill.marking import LIFTED
 from tests.drill.working import authored, steps_of, worked
 
 
@@ -30,6 +35,20 @@ def test_a_hint_over_foreign_voltage_is_to_stop() -> None:
     drill = authored("tannery-19")
     steps = [step for step in steps_of(drill) if not step.startswith("answer")]
     assert "stop, back off" in hint(worked(drill, steps))
+
+
+def test_a_leak_that_is_a_cell_is_no_foreign_voltage() -> None:
+    """What a hint calls foreign is what the expert does: a wet leak's own volt or two is not."""
+    drill = authored("mill-end-4")
+    cell = Leak(kind="leak", between=("tip", "sheath"), at_m=500.0, ohm=20e3, emf_volt=2.0)
+    scenario = replace(drill.situation.scenario, trouble=(cell,))
+    drill = replace(drill, situation=replace(drill.situation, scenario=scenario))
+    done = worked(drill, LIFTED)
+    solution = solve_drill(drill)
+
+    assert max(abs(each.row["value"]) for each in done.done if each.is_reading) > 1.5
+    assert "foreign" not in hint(done)
+    assert {"ohms", "volts"} == {look.setting.meter for look in solution.looks}
 
 
 def test_the_expert_reads_what_the_trainee_read() -> None:
