@@ -74,7 +74,7 @@ def measure_each(
         near_hz: two frequencies near each one's.
     """
     hz, volts, left_over = two_tones(stack, near_hz)
-    power = (np.square(volts[:, :2]) + np.square(volts[:, 2:])) / 2.0 + SILENCE_VOLT**2
+    power = np.maximum((np.square(volts[:, :2]) + np.square(volts[:, 2:])) / 2.0, SILENCE_VOLT**2)
     noise = np.maximum(left_over, SILENCE_VOLT**2)
     margin = np.maximum(power.sum(axis=1) / noise, 1e-20)
     doubt = np.sqrt(noise / stack.shape[1] * (1.0 / power).sum(axis=1))

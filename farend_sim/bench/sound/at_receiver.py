@@ -53,7 +53,7 @@ class AtReceiver:
         first, last = sample_span(*span_us)
         out = dbm_to_volt(self.noise_dbm) * white(self.seed, "receiver", first, last)
         if self.on_pair:
-            for burst in keys:
+            for burst in (key for key in keys if key.start_us < span_us[1]):
                 gain = keypad_gain(self.spell, self.here, self.unit_pair, burst.sent_hz)
                 add_key(out, first, burst, gain)
             if sound is not None:
