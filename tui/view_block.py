@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tui.bars import level_bar
 from tui.block_words import level
 from tui.sitting import Sitting
 
-_BAR = 10
-_LOW_DBM, _HIGH_DBM = -80.0, 0.0
+_SPAN_DBM = -80.0, 0.0
 """The foot and the top of a bar: from under what a probe sounds to a milliwatt."""
 
 
@@ -44,14 +44,10 @@ def _found(sitting: Sitting) -> dict[int, str]:
         if "probe" in row:
             between = row["probe"]["tip-ring"]
             before, held = between["level_dbm"], between["pinched_dbm"]
-            found[row["post"]] = f"{_bar(before)} {level(before)}, pinched {level(held)}"
+            found[row["post"]] = (
+                f"{level_bar(before, _SPAN_DBM)} {level(before)}, pinched {level(held)}"
+            )
         elif "post" in row and "across" in row:
             heard = row["level_dbm"]
-            found[row["post"]] = f"{_bar(heard)} {level(heard)} {row['across']}"
+            found[row["post"]] = f"{level_bar(heard, _SPAN_DBM)} {level(heard)} {row['across']}"
     return found
-
-
-def _bar(level_dbm: float | None) -> str:
-    share = 0.0 if level_dbm is None else (level_dbm - _LOW_DBM) / (_HIGH_DBM - _LOW_DBM)
-    full = max(0, min(_BAR, round(share * _BAR)))
-    return "\u2501" * full + "\u2508" * (_BAR - full)

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from farend_sim.bench.snapshot import Far, ReceiverLevels
 from farend_sim.unit.table import HOLDS, State
+from tui.bars import level_bar
 
-_BAR = 10
-_LOW_DBM, _HIGH_DBM = -90.0, 6.0
+_SPAN_DBM = -90.0, 6.0
 """The foot and the top of a bar: from far under the receiver's floor to its ceiling."""
 _GROUP = 4
 
@@ -72,21 +72,9 @@ def _waits(inside: Far) -> str:
 def _levels(tones: Iterable[tuple[float, float | None]], floor_dbm: float) -> LevelsView:
     known = [(hz, level_dbm) for hz, level_dbm in tones if level_dbm is not None]
     return LevelsView(
-        "\n".join(_bar(level_dbm, floor_dbm) for _, level_dbm in known),
+        "\n".join(level_bar(level_dbm, _SPAN_DBM, floor_dbm) for _, level_dbm in known),
         "\n".join(
             f"{hz:4.0f} Hz {level_dbm:6.1f} ({level_dbm - floor_dbm:+.0f})"
             for hz, level_dbm in known
         ),
     )
-
-
-def _bar(level_dbm: float, floor_dbm: float) -> str:
-    full, floor = _cells(level_dbm), _cells(floor_dbm)
-    return "".join(
-        "\u253c" if cell == floor else "\u2501" if cell < full else "\u2508" for cell in range(_BAR)
-    )
-
-
-def _cells(level_dbm: float) -> int:
-    share = (level_dbm - _LOW_DBM) / (_HIGH_DBM - _LOW_DBM)
-    return max(0, min(_BAR, round(share * _BAR)))

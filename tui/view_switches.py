@@ -40,8 +40,8 @@ def switch(sitting: Sitting, name: str) -> None:
     """Put in what is out, or take it out: a fault by its name, a trouble as `trouble 1`."""
     bench = sitting.bench
     if name in FAULTS:
-        bench.set_fault(name, name not in bench.unit.faults)
-    else:
+        sitting.do(f"fault {name} {'off' if name in bench.unit.faults else 'on'}")
+    else:  # nobody at the bench does that: it is no step
         out = away(sitting) ^ {int(name.split()[1])}
         written = enumerate(sitting.situation.scenario.trouble)
         bench.mend(tuple(each for number, each in written if number not in out))

@@ -34,16 +34,22 @@ class Trainer(Vertical):
         self.display = view is not None
         if view is None:
             return
-        rows = (
-            ("state     ", view.state),
-            ("closed    ", view.closed),
-            ("hold      ", view.deadline),
-            ("waits for ", view.waits),
-            ("keys kept ", view.keyed),
-        )
-        lines = [Content.assemble((name, "$muted"), (text, "bold")) for name, text in rows]
-        self._unit.update(Content("\n").join(lines))
+        self._unit.update(unit(view))
         for at, levels in enumerate((view.low, view.high)):
             self._bars[at].update(levels.bars)
             self._words[at].update(levels.words)
         self._verdict.update(f"{view.scale}; {view.verdict}")
+
+
+def unit(far: FarView, *, power: bool = False) -> Content:
+    """The unit's inside, a line each; its power where there is room for it."""
+    rows = (
+        ("state     ", far.state),
+        ("closed    ", far.closed),
+        ("hold      ", far.deadline),
+        ("waits for ", far.waits),
+        ("keys kept ", far.keyed),
+        *([("power     ", far.power)] if power else ()),
+    )
+    lines = [Content.assemble((name, "$muted"), (text, "bold")) for name, text in rows]
+    return Content("\n").join(lines)

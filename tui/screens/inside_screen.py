@@ -12,6 +12,7 @@ from tui.keymap import INSIDE
 from tui.panels.asked import Asked
 from tui.panels.clock import Clock
 from tui.panels.said import Said
+from tui.panels.trainer import unit
 from tui.screens.room import Room
 from tui.view_far import FarView
 from tui.view_switches import Switch
@@ -79,7 +80,7 @@ class InsideScreen(Room, groups=INSIDE):
             self._line.update("\n".join([view.line.drawing, *view.line.troubles]))
             self._volts.update("\n".join(view.line.volts))
         if seen is None or seen.far != view.far:
-            self._unit.update(_unit(view.far))
+            self._unit.update(unit(view.far, power=True))
             self._levels.update(_levels(view.far))
         if seen is None or seen.switches != view.switches:
             self._list_anew(view.switches)
@@ -101,19 +102,6 @@ def _switch(switch: Switch) -> Content:
     return Content.assemble(
         ("[x] " if switch.on else "[ ] ", "bold"), (switch.words, "bold" if switch.on else "")
     )
-
-
-def _unit(far: FarView) -> Content:
-    rows = (
-        ("state     ", far.state),
-        ("closed    ", far.closed),
-        ("hold      ", far.deadline),
-        ("waits for ", far.waits),
-        ("keys kept ", far.keyed),
-        ("power     ", far.power),
-    )
-    lines = [Content.assemble((name, "$muted"), (text, "bold")) for name, text in rows]
-    return Content("\n").join(lines)
 
 
 def _levels(far: FarView) -> str:
