@@ -1,7 +1,10 @@
 """Marks for what could have hurt somebody, and for the proof that it is the right pair."""
 
+from collections.abc import Iterable, Iterator
+
 from farend_sim.bench import steps as s
-from farend_sim.drill.mark import Judged, mark, yes_or_no
+from farend_sim.drill.done import Done
+from farend_sim.drill.mark import Judged, Mistake, free_of, mark, mistake, yes_or_no
 from farend_sim.drill.story import THREE_PAIRS, Story
 
 
@@ -52,9 +55,11 @@ def foreign_ac(story: Story) -> Judged | None:
 def lifted(story: Story) -> Judged | None:
     if not story.has_behind or not story.driving:
         return None
-    late = next((one for one in story.driving if story.behind_on(one)), None)
-    no = "" if late is None else f"not lifted before {late.row['meter']}"
-    return yes_or_no(late is None, "lifted before it was driven", no, hard=True)
+    behind = story.scenario.behind.equipment
+    late = [one for one in story.driving if story.behind_on(one)]
+    made = [mistake(one, f"{one.row['meter']} with the {behind} not lifted") for one in late]
+    no = f"not lifted before {late[0].row['meter']}" if late else ""
+    return free_of(made, "lifted before it was driven", no, hard=True)
 
 
 @mark(
@@ -67,8 +72,10 @@ def stopped(story: Story) -> Judged | None:
     """Over foreign voltage there is one right thing to do: stop, back off, report."""
     if not any(one.kind == "battery" for one in story.drill.truth):
         return None
+    on = "on a pair that carries foreign battery"
+    made = [mistake(one, f"{one.row['meter']} {on}") for one in story.driving]
     yes, no = "stopped at the foreign voltage", "went on with a meter that drives the pair"
-    return yes_or_no(not story.driving, yes, no, hard=True)
+    return free_of(made, yes, no, hard=True)
 
 
 @mark(
@@ -81,9 +88,16 @@ def bonded(story: Story) -> Judged | None:
     opened = [one for one in story.done if isinstance(one.step, s.OpenJoint)]
     if all(one.refused for one in opened):
         return None
-    unbonded = any("caution" in one.row for one in opened)
+    yes = "bonded across before a sheath was opened"
     no = "a sheath was opened before it was bonded across"
-    return yes_or_no(not unbonded, "bonded across before a sheath was opened", no, hard=True)
+    return free_of(_cautioned(opened, "a sheath opened"), yes, no, hard=True)
+
+
+def _cautioned(done: Iterable[Done], what: str) -> Iterator[Mistake]:
+    """Mistakes that the bench itself warned of."""
+    for one in done:
+        if "caution" in one.row:
+            yield mistake(one, f"{what}: {one.row['caution']}")
 
 
 @mark(
@@ -101,9 +115,9 @@ def grounded_first(story: Story) -> Judged | None:
     ]
     if not clipped:
         return None
-    wrong = any("caution" in one.row for one in clipped)
+    yes = "the unit's ground lead first on, last off"
     no = "the unit's legs were on the pair while its ground lead went on or off"
-    return yes_or_no(not wrong, "the unit's ground lead first on, last off", no, hard=True)
+    return free_of(_cautioned(clipped, "the unit's clips"), yes, no, hard=True)
 
 
 @mark(
@@ -154,10 +168,10 @@ def pinched(story: Story) -> Judged | None:
 def own_pair(story: Story) -> Judged | None:
     if story.scenario.block is None or not story.driving:
         return None
-    own = all(story.on_own_pair(one) for one in story.driving)
-    return yes_or_no(
-        own, "no other pair was driven", "another pair was driven by a meter", hard=True
-    )
+    others = [one for one in story.driving if not story.on_own_pair(one)]
+    made = [mistake(one, f"{one.row['meter']} on another pair than the ticket's") for one in others]
+    yes, no = "no other pair was driven", "another pair was driven by a meter"
+    return free_of(made, yes, no, hard=True)
 
 
 MARKS = (

@@ -1,9 +1,10 @@
 """Marks for how it was read, how long it took, how the pair was left, and the logbook."""
 
 from farend_sim.bench import steps as s
-from farend_sim.drill.mark import Judged, mark, yes_or_no
-from farend_sim.drill.mistakes import reversed_somewhere
+from farend_sim.drill.done import Done
+from farend_sim.drill.mark import Judged, Mistake, free_of, mark, mistake, yes_or_no
 from farend_sim.drill.story import RESTING, Story
+from farend_sim.unit.table import State
 
 
 @mark(
@@ -18,9 +19,23 @@ def settled(story: Story) -> Judged | None:
     if not story.driving:
         return None
     kept = [one for one in story.driving if one in story.logged] or story.driving
-    spoiled = sum(not one.row.get("settled") for one in kept)
+    spoiled = sum(not one.settled for one in kept)
     told = f"{spoiled} of {len(kept)} readings that were kept had not come to rest"
-    return yes_or_no(not spoiled, "all readings that were kept had come to rest", told)
+    yes = "all readings that were kept had come to rest"
+    made = tuple(_spoiled(story, one) for one in story.driving if not one.settled)
+    return Judged(float(not spoiled), told if spoiled else yes, mistakes=made)
+
+
+def _spoiled(story: Story, one: Done) -> Mistake:
+    before, after = one.before.far.state, one.after.far.state
+    if before is State.ATTENTIVE and after is not before:
+        why = "it was begun before the contact had closed"
+    elif before is not after:
+        why = "the hold ran out under it"
+    else:
+        why = "it had not come to rest"
+    believed = ", and was written down" if one in story.logged else ""
+    return mistake(one, f"a spoiled reading: {why}{believed}")
 
 
 @mark(
@@ -48,7 +63,10 @@ def zeroed(story: Story) -> Judged | None:
 def both_ways(story: Story) -> Judged | None:
     if not story.driving or not story.drill.leaks:
         return None
-    return yes_or_no(reversed_somewhere(story), "read both ways about", "read one way about only")
+    across = {each.row["across"] for each in story.driving if "across" in each.row}
+    both = any("-".join(reversed(one.split("-"))) in across for one in across)
+    once = Mistake(None, "one polarity only: wet leakage is a cell too, and reads two ways")
+    return free_of([] if both else [once], "read both ways about", "read one way about only")
 
 
 @mark(
@@ -113,8 +131,13 @@ def proved(story: Story) -> Judged | None:
 )
 def at_rest(story: Story) -> Judged | None:
     far = story.last.far
+    left = [] if far.state in RESTING else [_left(story, f"the unit's {far.state.value} still")]
     yes, no = "the unit is at rest", f"the unit's {far.state.value} is still on the pair"
-    return yes_or_no(far.state in RESTING, yes, no)
+    return free_of(left, yes, no)
+
+
+def _left(story: Story, with_what: str) -> Mistake:
+    return Mistake(story.took_s, f"left with {with_what} on the pair")
 
 
 @mark(
@@ -127,9 +150,9 @@ def restored(story: Story) -> Judged | None:
     if not story.has_behind:
         return None
     behind = story.scenario.behind.equipment
-    return yes_or_no(
-        not story.last.lifted, f"the {behind} is back on", f"the {behind} is still lifted"
-    )
+    lifted = Mistake(story.took_s, f"left with the {behind} lifted: no service")
+    made = [lifted] if story.last.lifted else []
+    return free_of(made, f"the {behind} is back on", f"the {behind} is still lifted")
 
 
 @mark(
@@ -139,8 +162,9 @@ def restored(story: Story) -> Judged | None:
     "`meter off` and `near clear` at the end.",
 )
 def cleared(story: Story) -> Judged | None:
-    is_clear = story.last.meter is None and story.last.lead == "clear"
-    return yes_or_no(is_clear, "meter and clip lead are off", "a meter or a clip lead is still on")
+    on = {"a clip lead": story.last.lead != "clear", "a meter": story.last.meter is not None}
+    left = [_left(story, what) for what, is_on in on.items() if is_on]
+    return free_of(left, "meter and clip lead are off", "a meter or a clip lead is still on")
 
 
 @mark(

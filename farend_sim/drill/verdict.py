@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from farend_sim.bench.answer import Answer
 from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.mark import Group, Judged, Mark
-from farend_sim.drill.mistakes import Mistake, mistakes_of
+from farend_sim.drill.mark import Group, Judged, Mark, Mistake
+from farend_sim.drill.mistakes import mistakes_of
 from farend_sim.drill.rubric import MARKS, WEIGHTS
 from farend_sim.drill.story import Story
 
@@ -80,7 +80,7 @@ def judge(attempt: Attempt) -> Verdict:
             *(mark.name for mark, one in judged if one is None and mark.group in groups),
         ),
         failed_by=failed_by,
-        mistakes=mistakes_of(story),
+        mistakes=mistakes_of(story, (one for _, one in judged if one is not None)),
         truth=attempt.drill.truth,
         answers=attempt.answers,
         took_s=story.took_s,
