@@ -15,7 +15,6 @@ import numpy as np
 
 from farend_sim.drill.expert import Expert
 from farend_sim.drill.forecast import PLACE, Pairs
-from farend_sim.drill.laws import Law
 from farend_sim.drill.likelihood import Belief, Index, Weighing
 from farend_sim.drill.looks import Setting
 from farend_sim.drill.opinion import Opinion
@@ -64,18 +63,12 @@ def settings(expert: Expert, told: bool, live: bool, idle: PairState = "idle") -
             found += [
                 Setting(meter=name, across=hookup, state=state)
                 for state in states
-                if not live or _is_volts(law)
+                if not live or law.profile.kind == "volts"
             ]
     return found
 
 
-def _is_volts(law: Law) -> bool:
-    return getattr(getattr(law, "profile", None), "kind", "") == "volts"
-
-
-def choices(
-    expert: Expert, opinion: Opinion, among: Sequence[Setting], place: bool
-) -> list[Choice]:
+def choices(opinion: Opinion, among: Sequence[Setting], place: bool) -> list[Choice]:
     """What each reading is expected to tell, most first."""
     if not among:
         return []

@@ -113,7 +113,7 @@ def solve(
     steps: list[Step] = []
     for setting in survey(who, idle):
         looks = [step.look for step in steps]
-        unsafe = _kind(who.forecast.meters[setting.meter]) != "volts" and live(looks, who)
+        unsafe = setting.meter not in _named(who, "volts") and live(looks, who)
         if not unsafe and (setting.state == idle or hands.hears):
             steps.append(Step(hands.look(setting), None, None))
             told(steps[-1])
@@ -153,17 +153,14 @@ def proof(
     """
     if opinion.best.suspect.kind != NONE:
         return None
-    laws, taken = expert.forecast.meters, {look.setting for look in looks}
-    farads = [name for name, law in laws.items() if _kind(law) == "capacitance"][:1]
+    taken, farads = {look.setting for look in looks}, _named(expert, "capacitance")[:1]
     due = (Setting(meter=name, across=each, state=idle) for name in farads for each in TWO_ENDS)
     return next((each for each in due if each not in taken), None)
 
 
 def survey(expert: Expert, idle: PairState) -> list[Setting]:
     """What is read of every pair: foreign voltage first, then the pair alone and told."""
-    laws = expert.forecast.meters
-    volts = [name for name, law in laws.items() if _kind(law) == "volts"][:1]
-    ohms = [name for name, law in laws.items() if _kind(law) == "ohms"][:1]
+    volts, ohms = _named(expert, "volts")[:1], _named(expert, "ohms")[:1]
     foreign = [each for name in volts for each in of_volts(name, idle)]
     return [*foreign, *(each for name in ohms for each, _ in of_ohms(name, idle))]
 
@@ -179,19 +176,16 @@ def next_best(
     """The reading that would tell most and was not taken yet; None if there is none."""
     taken = {look.setting for look in looks}
     among = [one for one in settings(expert, heard, live(looks, expert), idle) if one not in taken]
-    found = choices(expert, opinion, among, asks.within_m is not None)
+    found = choices(opinion, among, asks.within_m is not None)
     return found[0] if found else None
 
 
 def live(looks: Sequence[Look], expert: Expert) -> bool:
     """Whether foreign voltage was found."""
-    laws = expert.forecast.meters
-    return any(
-        abs(look.value or 0.0) > FOREIGN_VOLT
-        for look in looks
-        if _kind(laws.get(look.setting.meter)) == "volts"
-    )
+    volts = _named(expert, "volts")
+    return any(abs(one.value or 0.0) > FOREIGN_VOLT for one in looks if one.setting.meter in volts)
 
 
-def _kind(law: object) -> str:
-    return str(getattr(getattr(law, "profile", None), "kind", ""))
+def _named(expert: Expert, kind: str) -> list[str]:
+    """The meters of a kind."""
+    return [name for name, law in expert.forecast.meters.items() if law.profile.kind == kind]

@@ -15,6 +15,7 @@ from farend_sim.unit.profile import Electrical
 from line_model.equipment import NOTHING
 from line_model.fan import FRONT, Circuit, joined, meshed, seen_from
 from line_model.meters.leads import MINUS, PLUS, THIRD
+from line_model.meters.profile import MeterProfile
 from line_model.network import Mesh
 from line_model.parts import Part, Real
 from line_model.route import Route
@@ -49,6 +50,10 @@ class Seen:
 
 class Law(Protocol):
     """One meter's law."""
+
+    @property
+    def profile(self) -> MeterProfile:
+        """The meter's file."""
 
     @property
     def hz(self) -> float:
