@@ -20,7 +20,8 @@ FILES = sorted(path.name for path in BAD.iterdir())
 def load(path: Path) -> None:
     """Read a file as what its name says it is."""
     if path.suffix == ".steps":
-        parse(path.read_text(encoding="utf-8"), path.name, ("bridge", "volts", "ohms"))
+        text = path.read_text(encoding="utf-8")
+        parse(text, path.name, ("bridge", "volts", "ohms"), ("near", "Culvert", "far"))
     elif path.name.startswith("a-unit"):
         load_unit(path.name, path.parent)
     elif path.name.startswith("a-meter"):

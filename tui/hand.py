@@ -6,7 +6,7 @@ An attempt at a drill is such a hand too, and keeps what it does.
 from typing import Protocol
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.steps.grammar import parse
+from farend_sim.bench.steps.grammar import parse_for
 from farend_sim.bench.steps.live import LiveBench
 from farend_sim.bench.steps.transcript import Row, as_technician
 from farend_sim.situation import Situation
@@ -34,11 +34,10 @@ class FreeHand:
     def __init__(self, situation: Situation) -> None:
         self.bench = Bench(situation)
         self._live = LiveBench(self.bench)
-        self._meters = tuple(situation.meters)
 
     def begin(self, text: str) -> Row:
         """Do a step while time goes on."""
-        (step,) = parse(text, "step", self._meters)
+        (step,) = parse_for(self.bench.situation, text, "step")
         return as_technician(self._live.begin(step).row)
 
     def advance(self, by_us: int) -> list[Row]:

@@ -6,7 +6,7 @@ Law: the words are a steps file's, so whoever cannot or will not look at a scree
 from collections.abc import Iterable, Iterator
 
 from farend_sim.bench.bench import Bench
-from farend_sim.bench.steps.grammar import parse
+from farend_sim.bench.steps.grammar import parse_for
 from farend_sim.bench.steps.transcript import Row, as_technician, play_one
 from farend_sim.errors import BadFileError
 from farend_sim.scheme_lab.card import card
@@ -21,7 +21,7 @@ def worked(
     situation: Situation, lines: Iterable[str], show_unit: bool
 ) -> Iterator[Row | str | BadFileError]:
     """What came of each line: a row, help, or what is wrong with the line."""
-    bench, meters = Bench(situation), tuple(situation.meters)
+    bench = Bench(situation)
     for number, line in enumerate(lines, start=1):
         text = line.strip()
         if text in LEAVE:
@@ -32,7 +32,7 @@ def worked(
             yield card(situation.scheme).rstrip()
         elif text and not text.startswith("#"):
             try:
-                (step,) = parse(text, f"line {number}", meters)
+                (step,) = parse_for(situation, text, f"line {number}")
             except BadFileError as error:
                 yield BadFileError(str(error).replace(f"line {number}:1:", f"line {number}:"))
                 continue

@@ -14,7 +14,7 @@ from farend_sim.bench import steps as s
 from farend_sim.bench.answer import Answer
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.snapshot import Snapshot
-from farend_sim.bench.steps.grammar import parse
+from farend_sim.bench.steps.grammar import parse_for
 from farend_sim.bench.steps.live import Came, LiveBench, is_to_come
 from farend_sim.bench.steps.transcript import Row, as_technician
 from farend_sim.drill.done import Done, standing
@@ -138,7 +138,7 @@ class Attempt:
             return None
         if self.handed_in:
             raise BadFileError("found a step, expected none: the attempt is handed in")
-        (step,) = parse(entry["step"], "step", self.drill.meters)
+        (step,) = parse_for(self.drill.situation, entry["step"], "step")
         if isinstance(step, s.UnitFault):
             raise BadFileError("step: found a fault put into the unit, which is not for a trainee")
         return replace(step, line=len(self.done) + 1)

@@ -78,7 +78,7 @@ def _typed(situation: "Situation", show_unit: bool) -> "Iterator[Row | str | Bad
 
 def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":
     """The steps that were named, or those beside the scenario."""
-    from farend_sim.bench.steps.grammar import parse
+    from farend_sim.bench.steps.grammar import parse_for
     from farend_sim.loading.document import decoded, read_text
 
     if steps_file == "-":
@@ -88,7 +88,7 @@ def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]"
         path = Path(steps_file) if steps_file else situation.path.with_suffix(".steps")
         filename = str(path) if steps_file else path.name
         text = read_text(path, filename)
-    return parse(text, filename, tuple(situation.meters))
+    return parse_for(situation, text, filename)
 
 
 def _heading(situation: "Situation") -> str:

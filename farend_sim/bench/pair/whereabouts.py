@@ -68,8 +68,7 @@ class Whereabouts:
     @property
     def places(self) -> tuple[str, ...]:
         """All places, near to far."""
-        between = sorted(self.plant.access, key=lambda access: access.at_m)
-        return (NEAR, *(access.name for access in between), FAR)
+        return places_of(self.plant)
 
     def at_m(self, place: str) -> float:
         """How far a place is along the cable from the near end [m]."""
@@ -161,3 +160,9 @@ def _milestones(plant: Plant) -> Iterator[tuple[float, float]]:
     yield 0.0, 0.0
     for access in plant.access:
         yield access.at_m, access.from_near_s
+
+
+def places_of(plant: Plant) -> tuple[str, ...]:
+    """Where a technician can go, near to far."""
+    between = sorted(plant.access, key=lambda access: access.at_m)
+    return (NEAR, *(access.name for access in between), FAR)

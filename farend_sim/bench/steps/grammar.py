@@ -5,12 +5,15 @@ elsewhere `#` is a key or text. The words of a verb are its step's own to read.
 """
 
 from collections.abc import Collection
+from dataclasses import replace
 
+from farend_sim.bench.pair.whereabouts import places_of
 from farend_sim.bench.steps import block, book, meter, near_end, route, ties, unit
 from farend_sim.bench.steps.step import Step
 from farend_sim.bench.steps.words import Line, MistakeError, choice
 from farend_sim.errors import Problem
 from farend_sim.loading.messages import bad_file, control_character
+from farend_sim.situation import Situation
 
 STEPS = (
     *unit.STEPS,
@@ -33,19 +36,35 @@ def _printable(line: str) -> str:
     return line
 
 
-def _read_line(number: int, text: str, meters: Collection[str] | None) -> Step:
-    verb, *words = text.split()
+def _read(line: Line) -> Step:
+    verb, *words = _printable(line.text).split()
     choice(verb, VERBS)
-    return VERBS[verb].read(Line(number, text, tuple(words), meters))
+    return VERBS[verb].read(replace(line, words=tuple(words)))
 
 
-def parse(text: str, filename: str, meters: Collection[str] | None = None) -> tuple[Step, ...]:
+def parse_for(situation: Situation, text: str, filename: str) -> tuple[Step, ...]:
+    """Read the steps of a file for a situation: its meters and places.
+
+    Raises:
+        BadFileError: likewise.
+    """
+    places = places_of(situation.scenario.plant)
+    return parse(text, filename, tuple(situation.meters), places)
+
+
+def parse(
+    text: str,
+    filename: str,
+    meters: Collection[str] | None = None,
+    places: Collection[str] | None = None,
+) -> tuple[Step, ...]:
     """Read the steps of a file.
 
     Args:
         text: the file's text.
         filename: how the file is called in messages.
         meters: the names that `meter` may use; None leaves them unchecked.
+        places: those that `go` may use, likewise.
 
     Raises:
         BadFileError: names every mistake of the file with its line.
@@ -57,7 +76,7 @@ def parse(text: str, filename: str, meters: Collection[str] | None = None) -> tu
         if not line or line.startswith("#"):
             continue
         try:
-            read.append(_read_line(at, _printable(line), meters))
+            read.append(_read(Line(at, line, (), meters, places)))
         except MistakeError as mistake:
             problems.append((at, mistake.problem))
     if problems:

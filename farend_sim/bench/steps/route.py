@@ -43,7 +43,10 @@ class Go(Step):
 
     @classmethod
     def read(cls, line: Line) -> Step:
-        return cls(line=line.line, text=line.text, place=_place(line, cls.USAGE))
+        place = _place(line, cls.USAGE)
+        if line.places is not None:
+            choice(place, line.places)
+        return cls(line=line.line, text=line.text, place=place)
 
     def act(self, bench: Bench) -> Row:
         here = bench.pair.where

@@ -22,7 +22,10 @@ class Line:
     line: int
     text: str
     words: tuple[str, ...]
-    meters: Collection[str] | None
+    meters: Collection[str] | None = None
+    """The meters there are; None leaves their names unchecked."""
+    places: Collection[str] | None = None
+    """Likewise the places."""
 
 
 LONGEST_M = 1e6
