@@ -53,12 +53,15 @@ async def test_the_trainer_puts_in_and_takes_out() -> None:
         app.screen.query_one(OptionList).highlighted = 2
         await pilot.press("enter")
         deaf = await seen(pilot)
+        assert app.at is not None
+        steps = [row["step"] for row in app.at.sitting.rows]
 
     assert "[x] line: leak tip-ring at 1325 m" in at_first
     assert "deaf to the keypad" in at_first
     assert "[ ] line: leak tip-ring at 1325 m" in mended
     assert "hears the keypad" in mended
     assert "[x] unit: deaf" in deaf
+    assert steps == ["fault deaf on"]
     assert "deaf to the keypad" in deaf
 
 

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
+from farend_sim.cautions import FIRST
 from tests.tui.at_bench import SIZES, dial, read_loop, screen_of, sit_down, text_of
 from tui.app import PairBench
 from tui.sitting import Sitting
@@ -30,12 +31,13 @@ def at_work(tmp_path: Path) -> Sitting:
 
 
 async def settle(pilot: Pilot[None]) -> None:
-    """Wait until the picture of now is drawn."""
+    """Wait until the picture of now is drawn: a blank screen is none, whatever was recorded."""
     app = pilot.app
     assert isinstance(app, PairBench)
     await pilot.pause()
     app.refresh_views()
     await pilot.pause()
+    assert FIRST in " ".join(text_of(app).split())
 
 
 @pytest.mark.parametrize("size", SIZES)
