@@ -230,11 +230,14 @@ def _or_bad(document: Document, thing: T | None, problems: tuple[Problem, ...]) 
 
 
 def _unknown_names(document: Document, folder: Path) -> tuple[Problem, ...]:
-    """What a scenario names and is not there; tells it of the scenario's own keys."""
+    """What a scenario names and is not there; tells it of the scenario's own keys.
+
+    What it does not name ships.
+    """
     table = document.table
     named: list[tuple[str, shipped.Kind, Any]] = [
-        ("scheme", "schemes", table.get("scheme", "offset")),
-        ("unit", "units", table.get("unit", "reference")),
+        ("scheme", "schemes", table.get("scheme")),
+        ("unit", "units", table.get("unit")),
     ]
     meters = table.get("meters", [])
     if isinstance(meters, list):

@@ -8,7 +8,7 @@ import tomllib
 from collections.abc import Iterator
 from typing import Any
 
-Path = tuple[str | int, ...]
+from farend_sim.loading.key_paths import Path
 
 
 def locate(text: str) -> dict[Path, int]:
