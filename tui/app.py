@@ -29,7 +29,7 @@ from tui.opening import (
 from tui.pace import Pace
 from tui.palette import Offer
 from tui.panels.asked import KeyPressed, NoteTyped, SchemePlayed
-from tui.rooms import Item
+from tui.rooms import Item, RoomView, rooms
 from tui.school import School
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.help_screen import HelpScreen
@@ -74,8 +74,7 @@ class PairBench(ActingApp):
 
     def on_mount(self) -> None:
         if self._first is None:
-            of_class = self._school.class_file if self._trainers else None
-            self.push_screen(HomeScreen(NAME, of_class, trainers=self._trainers))
+            self.push_screen(HomeScreen(NAME, self._rooms))
             if self._school.asks and not self._trainers:
                 self._ask_name()
             if not shown_before("tour"):
@@ -85,6 +84,11 @@ class PairBench(ActingApp):
         self.set_interval(TICK_S, self.tick)
         if not self.is_headless:
             heed_hang_ups(self._hung_up)
+
+    def _rooms(self) -> tuple[RoomView, ...]:
+        """What home lists now, for who works here."""
+        of_class = self._school.class_file if self._trainers else None
+        return rooms(of_class, titles=self._trainers, trainee=self._school.trainee)
 
     @property
     def written(self) -> dict[Path, int]:

@@ -88,9 +88,9 @@ def attempt_in(
     return attempt
 
 
-def done_before(name: str) -> str:
-    """What came of a drill before, in a word or two; empty if it was never begun."""
-    folder = attempts_folder()
+def done_before(name: str, trainee: str | None) -> str:
+    """What came of a person's work at a drill before; empty if it was never begun."""
+    folder = attempts_folder(trainee)
     count = len(_numbered(name, folder))
     if not count:
         return ""

@@ -36,14 +36,17 @@ class RoomView:
     items: tuple[Item, ...]
 
 
-def rooms(class_file: Path | None = None, *, titles: bool = False) -> tuple[RoomView, ...]:
+def rooms(
+    class_file: Path | None = None, *, titles: bool = False, trainee: str | None = None
+) -> tuple[RoomView, ...]:
     """All rooms, in the order in which they are listed.
 
     Args:
         class_file: the class book, for who has it.
         titles: list scenarios by what they show, which a trainee is not told.
+        trainee: who works here, and whose drills are marked as done.
     """
-    return (*_rooms(titles), *(() if class_file is None else (_class(class_file),)))
+    return (*_rooms(titles, trainee), *(() if class_file is None else (_class(class_file),)))
 
 
 def _class(file: Path) -> RoomView:
@@ -52,18 +55,18 @@ def _class(file: Path) -> RoomView:
     return RoomView("Class", "Who has done what.", (item,))
 
 
-def _rooms(titles: bool) -> tuple[RoomView, ...]:
+def _rooms(titles: bool, trainee: str | None) -> tuple[RoomView, ...]:
     return (
         RoomView("Free bench", "A pair to work on as you like.", tuple(_scenarios(titles))),
         RoomView(
             "Drills",
             "A ticket, a hidden trouble, and marks: every act counts, and is kept.",
-            tuple(_drills()),
+            tuple(_drills(trainee)),
         ),
         RoomView(
             "New drills",
             "Made for you, each proved to be solvable: nobody has seen it before.",
-            (*_levels(), *_made()),
+            (*_levels(), *_made(trainee)),
         ),
         RoomView(
             "Scheme lab",
@@ -96,10 +99,10 @@ def _holds() -> Iterator[Item]:
     yield from _shipped("fleet", "fleets")
 
 
-def _drills() -> Iterator[Item]:
+def _drills(trainee: str | None) -> Iterator[Item]:
     tables = [(name, _table("drills", name)) for name in names("drills")]
     for name, table in sorted(tables, key=lambda each: _order(each[1])):
-        yield _drill(name, table, name)
+        yield _drill(name, table, done_before(name, trainee))
 
 
 def _levels() -> Iterator[Item]:
@@ -109,21 +112,21 @@ def _levels() -> Iterator[Item]:
         yield Item("new", number, f"level {number}  a new one", str(level["teaches"]))
 
 
-def _made() -> Iterator[Item]:
+def _made(trainee: str | None) -> Iterator[Item]:
     """Those that were made; a file that is none of them any more is left out."""
     for path in made_before():
         try:
             table = tomllib.loads(path.read_text(encoding="utf-8"))
-            yield _drill(str(path), table, path.stem)
+            yield _drill(str(path), table, done_before(path.stem, trainee))
         except (OSError, ValueError, AttributeError):
             continue
 
 
-def _drill(name: str, table: dict[str, Any], stem: str) -> Item:
+def _drill(name: str, table: dict[str, Any], done: str) -> Item:
     told = table.get("drill", {})
     about = " ".join(str(told.get("ticket", "")).split())
-    title = f"level {told.get('level', '?')}  {table.get('title') or stem}"
-    return Item("drill", name, title, about, done_before(stem))
+    title = f"level {told.get('level', '?')}  {table.get('title') or Path(name).stem}"
+    return Item("drill", name, title, about, done)
 
 
 def _order(table: dict[str, Any]) -> tuple[int, int]:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from farend_sim.drill.class_book import ClassBook
 from tests.tui.at_home import home, item_of, seen, until
 from tui.rooms import rooms
 from tui.school import School
@@ -92,6 +93,34 @@ async def test_a_drill_from_its_ticket_to_the_debrief(data: Path, tmp_path: Path
     assert "of 100" in verdict
     assert "4 of 4" in last, last
     assert (tmp_path / "class.db").is_file()
+
+
+async def test_home_knows_who_works(tmp_path: Path) -> None:
+    """Each trainee's own drills are marked; entered again, an attempt takes its own place."""
+    book = tmp_path / "class.db"
+    school = School(book, "Anna")
+    app = home(school)
+    async with app.run_test(size=(100, 30)) as pilot:
+        app.open_item(item_of("orchard-row-1"))
+        await pilot.press("escape")
+        assert app.at is not None
+        attempt = app.at.drill.attempt
+        assert attempt is not None
+        await pilot.press("q", "down", "right")
+        back = await seen(pilot)
+        attempt.hand_in()
+        for _ in range(2):
+            school.enter(attempt)
+    done = {
+        who: [item.done for room in rooms(trainee=who) for item in room.items if item.done]
+        for who in ("Anna", "Ben", None)
+    }
+    with ClassBook.open(book) as entered:
+        attempts = entered.attempts()
+
+    assert "under way" in back
+    assert done == {"Anna": ["under way"], "Ben": [], None: []}
+    assert len(attempts) == 1
 
 
 async def test_a_drill_left_goes_on(data: Path) -> None:

@@ -1,7 +1,6 @@
 """Home: rooms at the left, what is in the room at the right, a line about it below."""
 
 from collections.abc import Callable, Iterator
-from pathlib import Path
 from typing import Any
 
 from textual import on
@@ -13,7 +12,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.keymap import HOME
-from tui.rooms import Item, RoomView, rooms
+from tui.rooms import Item, RoomView
 from tui.screens.room import Room
 
 
@@ -27,13 +26,11 @@ class HomeScreen(Room, groups=HOME):
             super().__init__()
             self.item = item
 
-    def __init__(
-        self, name: str, class_file: Path | None = None, *, trainers: bool = False
-    ) -> None:
+    def __init__(self, name: str, listed: Callable[[], tuple[RoomView, ...]]) -> None:
+        """Take the program's name, and what lists the rooms as they are now."""
         super().__init__()
-        self._class_file, self._trainers = class_file, trainers
-        self._title = name
-        self._rooms = rooms(class_file, titles=trainers)
+        self._title, self._listed = name, listed
+        self._rooms = listed()
         self._left = OptionList(*(each.title for each in self._rooms), id="rooms", markup=False)
         self._right = OptionList(id="things", markup=False)
         self._about = Static(id="about", markup=False)
@@ -55,7 +52,7 @@ class HomeScreen(Room, groups=HOME):
     def on_screen_resume(self) -> None:
         """What was done meanwhile is marked."""
         at, thing = self._left.highlighted, self._right.highlighted
-        self._rooms = rooms(self._class_file, titles=self._trainers)
+        self._rooms = self._listed()
         if at is not None:
             self._list(self._rooms[at])
             self._right.highlighted = thing
