@@ -25,7 +25,6 @@ class Held:
     """A bench at the moment at which a function's contacts have closed."""
 
     bench: Bench
-    closed_us: int
     ends_us: int
 
     def again(self) -> Bench:
@@ -54,7 +53,7 @@ def held(situation: Situation, function: str, hold_s: float) -> Held:
             f"{name}: found a unit that hears no command for {function} on this plant, "
             "expected one on which a hold can begin"
         )
-    return Held(bench, ends_us - round(hold_s * 1e6), ends_us)
+    return Held(bench, ends_us)
 
 
 def dial(bench: Bench, scheme: Scheme, does: str) -> None:

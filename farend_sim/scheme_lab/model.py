@@ -91,9 +91,6 @@ class Model:
             self._rows.append({})
         return known
 
-    def moment(self, number: int) -> Moment:
-        return self._moments[number]
-
     def quick(self, number: int, key: str) -> Quick:
         """What a key does, for those who play hundreds of thousands."""
         row = self._rows[number]
