@@ -5,6 +5,7 @@ Law 2: what is asked comes by the name of its act; a bench's acts are the bench'
 """
 
 import asyncio
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
@@ -93,11 +94,9 @@ class PairBench(ActingApp):
     @property
     def written(self) -> dict[Path, int]:
         """How many entries went into which logbook."""
-        written: dict[Path, int] = {}
+        written = Counter[Path]()
         for sitting in self._sat:
-            path = sitting.logbook.path
-            now = len(sitting.entries) - sitting.written_before
-            written[path] = written.get(path, 0) + now
+            written[sitting.logbook.path] += sitting.logbook.written
         return written
 
     def _ask_name(self) -> None:

@@ -26,6 +26,8 @@ class LogbookFile:
             BadFileError: it cannot.
         """
         self.path = path
+        self.written = 0
+        """How many entries were added."""
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             with path.open("a", encoding="utf-8"):
@@ -43,6 +45,7 @@ class LogbookFile:
                 os.fsync(file.fileno())
         except OSError as error:
             return error.strerror or "the file cannot be written"
+        self.written += 1
         return None
 
 

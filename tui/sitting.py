@@ -60,8 +60,6 @@ class Sitting:
         self._loudest_dbm: list[float] = []
         for done in self.attempt.done if self.attempt else ():
             self._take(as_technician(done.row), entry_of(done.row, self.rows))
-        self.written_before = len(self.entries)
-        """How many entries were there already when the person sat down."""
         self._listen(0)
 
     @property

@@ -102,7 +102,7 @@ def test_all_that_was_there_is_there_again(desk: Desk) -> None:
     assert before == looks(again)
     notes = [entry["note"] for entry in again.entries if "note" in entry]
     assert (len(again.entries), notes) == (3, ["the strap is on", "typed"])
-    assert again.written_before == 3
+    assert again.logbook.written == 0
     assert before[2] == "--ohm 243.3"
     assert "leads on it" in " ".join(post.words for post in before[1])
 
