@@ -25,7 +25,6 @@ class Joint:
     """One access point's joint: its nodes toward the near end and toward the far end."""
 
     name: str
-    at_m: float
     near: Terminals
     far: Terminals
 

@@ -28,10 +28,6 @@ class Mesh:
         self.dc_amp: Complex = np.zeros((self.hz.size, 0), dtype=complex)
         self._take(parts)
 
-    def joined(self, parts: Iterable[Part]) -> "Mesh":
-        """The circuit with more parts joined to it."""
-        return self.each((parts,))
-
     def each(self, cases: Sequence[Iterable[Part]]) -> "Mesh":
         """The circuit with each of several things joined to it, one after another along `hz`."""
         n, cases = len(cases), [tuple(parts) for parts in cases]

@@ -172,7 +172,7 @@ class _Walk:
                 self.fresh(f"{one.name}.{one.open_leg}")
         for access in self._plant.access:
             if access.at_m == at_m:
-                self._part(access.name, at_m)
+                self._part(access.name)
 
     def _load_neighbours(self, coil: Coil) -> None:
         """All pairs of a cable are loaded at one place; troubles are of the pair's own coil."""
@@ -191,12 +191,12 @@ class _Walk:
         """Bond the sheath to true earth there, which is `volt` against the near end's."""
         self.add(Electrode(sheath, EARTH, volt, ohm, ac_volt, self._plant.earth_hz))
 
-    def _part(self, name: str, at_m: float) -> None:
+    def _part(self, name: str) -> None:
         """Let both legs go on from nodes of their own; the sheath goes through."""
         near = Terminals(*self._triple())
         for leg in ("tip", "ring"):
             self.fresh(leg)
-        self._joints.append(Joint(name, at_m, near, Terminals(*self._triple())))
+        self._joints.append(Joint(name, near, Terminals(*self._triple())))
 
     def _go(self, line: Line, stretch: Stretch, label: str, left_m: float, right_m: float) -> None:
         """Lay the cable between two places, with the leakage that is spread there."""

@@ -32,7 +32,6 @@ from tui.palette import Offer
 from tui.panels.asked import KeyPressed, NoteTyped, SchemePlayed
 from tui.rooms import Item, RoomView, rooms
 from tui.school import School
-from tui.screens.bench_screen import BenchScreen
 from tui.screens.help_screen import HelpScreen
 from tui.screens.home_screen import HomeScreen
 from tui.screens.line_asked import LineAsked
@@ -110,12 +109,6 @@ class PairBench(ActingApp):
         self.exit()
 
     # -- a bench -------------------------------------------------------------------------------
-
-    @property
-    def bench_screen(self) -> BenchScreen:
-        """The screen of the bench that is open."""
-        assert self.at is not None
-        return self.at.screen
 
     def sit_down(self, sitting: Sitting, title: str = "") -> None:
         """Open a bench, under another title than the scenario's if there is one."""

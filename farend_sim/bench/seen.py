@@ -19,7 +19,6 @@ def snapshot(
         across=meter.across if meter else None,
         stage=meter.stage if meter else Stage.REST,
         reading=meter.reading if meter else None,
-        sending=keypad.sending,
         far=Far(
             unit.state,
             unit.closed,
@@ -34,7 +33,6 @@ def snapshot(
         lead=pair.near.lead,
         lifted=pair.lifted,
         where=pair.where.spot.place,
-        opened=pair.where.opened,
         looking=pair.where.looking,
         stage_s=meter.stage_s if meter else 0.0,
         stages=meter.profile.STAGES if meter else (),

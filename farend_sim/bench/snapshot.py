@@ -42,7 +42,6 @@ class Snapshot:
     across: str | None
     stage: Stage
     reading: Reading | None
-    sending: bool
     far: Far
     stage_ends_us: int | None = None
     read_us: int | None = None
@@ -56,8 +55,6 @@ class Snapshot:
     """Whether what is behind the near end is off the pair."""
     where: str = "near"
     """The place that the technician stands at."""
-    opened: bool = False
-    """Whether the joint there is open and can be looked at both ways."""
     looking: str | None = "far"
     """Which way the leads look; None over a joint that is joined."""
 

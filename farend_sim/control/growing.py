@@ -38,7 +38,6 @@ class Refused:
     """A burst that was like a key, and why it was not taken."""
 
     why: str
-    index: int
     start_index: int
     key: str
 
@@ -116,7 +115,7 @@ class Growing:
                 f"{self._limits.tone_edge_ms:g} ms is the limit"
             )
         if why is not None:
-            return Refused(why, index, start, found.key)
+            return Refused(why, start, found.key)
         return Heard(
             found.key, index, start, stop - start, found.low_hz, found.high_hz,
             found.low_dbm, found.high_dbm, found.noise_margin_db,

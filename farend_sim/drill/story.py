@@ -19,7 +19,6 @@ from farend_sim.drill.evidence import (
 from farend_sim.drill.truth import in_order
 from farend_sim.unit.table import State
 from line_model.meters.profile import MeterProfile
-from line_model.troubles import Trouble
 
 THREE_PAIRS = (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath"))
 RESTING = (State.IDLE, State.ASLEEP)
@@ -159,10 +158,6 @@ class Story:
     def _index(self, truth: Answer) -> int:
         """The number of the scenario's trouble that an answer tells of."""
         return in_order(self.scenario)[self.drill.truth.index(truth)]
-
-    def trouble(self, truth: Answer) -> Trouble:
-        """The scenario's trouble that an answer tells of."""
-        return self.scenario.trouble[self._index(truth)]
 
 
 def _fit(truth: Answer) -> Callable[[Answer], tuple[bool, float]]:

@@ -27,20 +27,8 @@ class Profile:
     per_m: tuple[float, ...]
 
     @property
-    def length_m(self) -> float:
-        return sum(self.lengths_m)
-
-    @property
     def total(self) -> float:
         return sum(m * per for m, per in zip(self.lengths_m, self.per_m, strict=True))
-
-    def at(self, at_m: float) -> float:
-        """What has added up between the near end and a place."""
-        amount = 0.0
-        for length_m, per in zip(self.lengths_m, self.per_m, strict=True):
-            amount += per * min(max(at_m, 0.0), length_m)
-            at_m -= length_m
-        return amount
 
     def metres(self, amount: float) -> float:
         """Where so much has added up; the first and last sections run on past their ends."""

@@ -126,7 +126,7 @@ def test_a_plant_seen_from_its_ends_is_the_plant(way: Route, ohm: float) -> None
     load = Resistor(way.far[0], way.far[1], ohm)
     whole = Mesh(HZ, (*way.parts, load))
     seen = Mesh(HZ, way.parts).seen_from(("tip", "ring", "sheath", *way.far))
-    bare, joined = seen.ohm(*NEAR), seen.joined((load,))
+    bare, joined = seen.ohm(*NEAR), seen.each(((load,),))
 
     assert bare == seen.ohm(*NEAR)
     for a, b in PAIRS:

@@ -80,7 +80,8 @@ async def test_a_logbook_that_cannot_be_written_keeps_the_person(tmp_path: Path)
         await pilot.press("n", "x", "enter", "escape", "q")
         await pilot.pause()
         seen = text_of(app)
-        draft = app.bench_screen.logbook.draft
+        assert app.at is not None
+        draft = app.at.screen.logbook.draft
         running = app.is_running
 
     assert "NOT WRITTEN" in seen

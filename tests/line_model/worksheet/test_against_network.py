@@ -47,7 +47,7 @@ def still(off: Callable[[float], float], low: float, high: float) -> float:
 
 def detector(mesh: Mesh, arms: tuple[Resistor, ...], a: str, b: str) -> float:
     """What stands across it while the battery is between arms and sheath."""
-    (volt,) = mesh.joined(arms).transfer_ohm(("arms", "sheath"), (a, b))
+    (volt,) = mesh.each((arms,)).transfer_ohm(("arms", "sheath"), (a, b))
     assert volt is not None
     return volt.real
 

@@ -1,6 +1,7 @@
 """What bands are for: which tolerance moves a place, and what falls out."""
 
 from dataclasses import replace
+from itertools import accumulate, pairwise
 
 import pytest
 
@@ -30,8 +31,12 @@ NOTHING_OFF = Tolerance(
 def test_a_profile_runs_both_ways(at_m: float) -> None:
     """Metres to ohms and back, over every joint."""
     legs_ = leg_ohms(MIXED)
+    edges_m = [*accumulate(legs_.lengths_m, initial=0.0)]
+    passed_m = [min(max(at_m - low, 0.0), high - low) for low, high in pairwise(edges_m)]
 
-    assert pytest.approx(at_m, abs=1e-9) == legs_.metres(legs_.at(at_m))
+    ohm = sum(m * per for m, per in zip(passed_m, legs_.per_m, strict=True))
+
+    assert pytest.approx(at_m, abs=1e-9) == legs_.metres(ohm)
 
 
 def test_a_profile_runs_on_past_its_ends() -> None:
