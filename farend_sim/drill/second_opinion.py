@@ -12,6 +12,7 @@ from numpy.linalg import LinAlgError
 
 from farend_sim.drill.choice import Choice
 from farend_sim.drill.expert import Expert, expert
+from farend_sim.drill.laws import tells
 from farend_sim.drill.looks import LEADS, Look, Setting, look_shown
 from farend_sim.drill.opinion import Opinion
 from farend_sim.drill.solve import asks_of, idle_of, what_next
@@ -39,7 +40,8 @@ class SecondOpinion:
     @cached_property
     def opinion(self) -> Opinion | None:
         """What the readings say; None where there is none that the expert can weigh."""
-        if not self.looks:
+        laws = self._expert.forecast.meters
+        if not any(tells(laws, look) for look in self.looks):
             return None
         try:
             return self._expert.opinion(self.looks, self.heard)

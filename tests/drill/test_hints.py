@@ -67,6 +67,17 @@ def test_nothing_read_is_no_opinion() -> None:
     assert SecondOpinion(Story(Attempt(authored("ferry-road-12")))).opinion is None
 
 
+def test_a_bridge_without_a_loop_is_no_opinion() -> None:
+    """A display that says words alone gives the expert nothing to weigh, and a hint goes on."""
+    drill = authored("ferry-road-12")
+    attempt = worked(drill, [*LIFTED, "meter bridge bad=tip good=ring", "read", "meter off"])
+    words = worked(drill, ["meter bridge bad=tip good=ring", "lift", "read"])
+
+    assert "zero" in hint(attempt)
+    assert words.done[-1].row["shown"] == "no loop"
+    assert SecondOpinion(Story(words)).opinion is None
+
+
 def test_a_run_knows_log_and_answer() -> None:
     """`run` has the same verbs; a display with nothing on it cannot be written down."""
     situation = authored("mill-end-4").situation

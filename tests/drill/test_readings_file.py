@@ -92,6 +92,20 @@ def test_a_second_opinion(tmp_path: Path) -> None:
     assert first["low_m"] < 1325 < first["high_m"]
 
 
+def test_words_alone_tell_nothing(tmp_path: Path) -> None:
+    """Foreign voltage on a bridge's display and no number anywhere: told, and nothing is ranked."""
+    file = tmp_path / "logbook.jsonl"
+    rows = [
+        {"meter": "bridge", "across": "bad=tip good=ring", "shown": "foreign voltage"},
+        {"meter": "ac-volts", "across": "tip-ring", "shown": "0.869"},
+    ]
+    file.write_text("\n".join(map(json.dumps, rows)), encoding="utf-8")
+    result = CliRunner().invoke(main, ["locate", "--readings", str(file), "good-pair"])
+
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert f"{file}: found nothing to weigh" in result.stderr
+
+
 def test_bad_readings_are_two(tmp_path: Path) -> None:
     """A file with a fault: exit 2, and nothing on standard output."""
     file = tmp_path / "readings.csv"

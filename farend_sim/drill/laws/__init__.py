@@ -9,7 +9,7 @@ from farend_sim.drill.laws.base import Asked, Law, Seen
 from farend_sim.drill.laws.bridge import BridgeLaw
 from farend_sim.drill.laws.direct import DirectLaw
 from farend_sim.drill.laws.farads import FaradLaw
-from farend_sim.drill.looks import Setting
+from farend_sim.drill.looks import Look, Setting
 from farend_sim.unit.profile import Electrical
 from line_model.meters.bridge import Bridge
 from line_model.meters.capacitance import Capacitance
@@ -17,7 +17,7 @@ from line_model.meters.cycle import MeterFile
 from line_model.meters.ohms import Ohms
 from line_model.meters.volts import Volts
 
-__all__ = ["Asked", "Law", "Seen", "has_law", "law_of", "laws"]
+__all__ = ["Asked", "Law", "Seen", "has_law", "law_of", "laws", "tells"]
 
 
 def law_of(profile: MeterFile, unit: Electrical) -> Law | None:
@@ -42,3 +42,9 @@ def has_law(known: Mapping[str, Law], setting: Setting) -> bool:
     law = known.get(setting.meter)
     turned = "-".join(reversed(setting.across.split("-")))
     return law is not None and not {setting.across, turned}.isdisjoint(law.hookups())
+
+
+def tells(known: Mapping[str, Law], look: Look) -> bool:
+    """Whether what was seen says anything: a bridge without balance does not."""
+    law = known.get(look.setting.meter)
+    return law is not None and law.seen(look) is not None

@@ -47,9 +47,10 @@ def readings_(
     from farend_sim.drill.doubt import Doubt
     from farend_sim.drill.drill import near_enough_m
     from farend_sim.drill.expert import expert
-    from farend_sim.drill.laws import has_law
+    from farend_sim.drill.laws import has_law, tells
     from farend_sim.drill.readings_file import read_looks
     from farend_sim.drill.solve import Asks, idle_state
+    from farend_sim.errors import BadFileError
     from farend_sim.files import find_meter, find_unit, load_situation
     from farend_sim.shipped import names
     from tui.commands.second_opinion import tell
@@ -73,5 +74,7 @@ def readings_(
         click.echo(
             f"{left} readings passed over: of such a meter, so clipped, {NOT_KNOWN}", err=True
         )
+    if not any(tells(who.forecast.meters, look) for look in known):
+        raise BadFileError(f"{readings}: found nothing to weigh, expected a reading that tells")
     pinned = tell(who, known, asks, idle_state(situation), as_json, heard)
     click.get_current_context().exit(0 if pinned else 1)
