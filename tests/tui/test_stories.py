@@ -132,8 +132,7 @@ def test_a_helper_without_a_battery(tmp_path: Path) -> None:
         "The unit has no battery in it.",
         "The helper says: the battery is in.",
         "The helper says: it is clipped on, the clips exchanged.",
-        "The helper says: the ground lead is off. Caution: the ground lead goes on before the "
-        "legs, and comes off after them.",
+        "The helper says: the ground lead is off. Caution: ground first on, last off.",
         "The helper says: the button is pressed.",
     ]
 

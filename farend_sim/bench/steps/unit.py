@@ -13,7 +13,7 @@ from farend_sim.unit.events import ButtonPressed, PowerBack, PowerLost, Switched
 from farend_sim.unit.table import State
 from farend_sim.unit_faults import FAULTS, Fault
 
-GROUND_FIRST = "the ground lead goes on before the legs, and comes off after them"
+GROUND_FIRST = "ground first on, last off"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
