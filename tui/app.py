@@ -18,7 +18,7 @@ from farend_sim.errors import BadFileError
 from tui.acting import ActingApp
 from tui.at_bench import AtBench
 from tui.data_folder import shown_before
-from tui.new_drills import make
+from tui.new_drills import MAKING, make
 from tui.opening import (
     BENCHES,
     file_item,
@@ -42,10 +42,6 @@ from tui.sitting import Sitting
 NAME = "Pair bench"
 TICK_S = 1 / 25
 """From picture to picture [s]. A choice, no source."""
-MAKING = (
-    "A pair is drawn, and the expert works on it until one is found that can be solved and not "
-    "guessed. It takes some seconds, and is kept among the new drills."
-)
 
 
 class PairBench(ActingApp):

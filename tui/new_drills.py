@@ -7,6 +7,12 @@ from pathlib import Path
 from farend_sim.errors import BadFileError
 from tui.data_folder import data_folder
 
+MAKING = (
+    "A pair is drawn, and the expert works on it until one is found that can be solved and not "
+    "guessed. It takes some seconds, and is kept among the new drills."
+)
+"""What is said meanwhile."""
+
 
 def folder() -> Path:
     """Where they lie; it may not be there yet."""
