@@ -118,7 +118,7 @@ _FINE = 16
 """Angles are taken coarse and fine, and multiplied: far fewer cosines for the same turns."""
 
 
-def _turns(omega: NDArray[np.float64], first: float, count: int) -> NDArray[np.complex128]:
+def turns(omega: NDArray[np.float64], first: float, count: int) -> NDArray[np.complex128]:
     """Return exp(i omega k) for so many k, from the first on, in a new last axis."""
     coarse = omega[..., None] * (first + _FINE * np.arange(-(-count // _FINE)))
     fine = omega[..., None] * np.arange(_FINE)
@@ -129,8 +129,8 @@ def _turns(omega: NDArray[np.float64], first: float, count: int) -> NDArray[np.c
 
 def _model(omega: NDArray[np.float64], count: int) -> NDArray[np.float64]:
     """Return cosines low and high of the even half, then sines of the odd half."""
-    turns = _turns(omega, 0.5, count)
-    return np.stack((turns.real, turns.imag), axis=1) / _HALF
+    turned = turns(omega, 0.5, count)
+    return np.stack((turned.real, turned.imag), axis=1) / _HALF
 
 
 def _sloped(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from farend_sim.control.fit import OMEGA, two_tones
+from farend_sim.control.fit import OMEGA, turns, two_tones
 from farend_sim.control.keypad import KEYS
 from farend_sim.control.limits import ReceiverLimits
 from line_model.signal import SILENCE_VOLT, Samples, volt_to_dbm
@@ -20,8 +20,6 @@ from line_model.signal import SILENCE_VOLT, Samples, volt_to_dbm
 MIDDLE = 216
 """Samples fitted: 27 ms, what is steady in the shortest tone to be taken. Source: trials."""
 _DB_PER_PART = 20.0 / math.log(10.0)
-_WIDE = 32
-"""Angles are taken coarse and fine, and multiplied; a choice of speed only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +48,8 @@ class Measured:
         """Return so many samples of the fitted tones, from an offset from the middle on."""
         omega = np.array((self.low_hz, self.high_hz)) * OMEGA
         weights = self.fit[:2] - 1j * self.fit[2:]
-        coarse = weights * np.exp(
-            1j * np.outer(first + _WIDE * np.arange(count // _WIDE + 1), omega)
-        )
-        fine = np.exp(1j * np.outer(omega, np.arange(_WIDE)))
-        tones: Samples = coarse.real @ fine.real - coarse.imag @ fine.imag
-        return tones.ravel()[:count]
+        tones: Samples = (weights[:, None] * turns(omega, first, count)).real.sum(axis=0)
+        return tones
 
 
 def measure(samples: Samples, key: str, near_hz: tuple[float, float]) -> Measured:
