@@ -3,9 +3,9 @@
 from pathlib import Path
 from typing import get_args
 
+from farend_sim.bench.steps.reading_words import UNITS
 from line_model.meters.profile import MeterProfile
 from line_model.troubles import KINDS
-from tui.reading_words import UNITS
 
 GUIDE = Path(__file__).parent.parent / "scenarios" / "guide" / "writing.md"
 METERS = set(get_args(MeterProfile))

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable
 
+from farend_sim.bench.answer import said
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.debrief import debrief
 from farend_sim.drill.debrief_text import debrief_text
 from farend_sim.drill.hints import hint
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
 from farend_sim.drill.verdict import judge
-from farend_sim.drill.verdict_text import said, verdict_text
+from farend_sim.drill.verdict_text import verdict_text
 from farend_sim.loading.toml_text import table_of, toml_text
 from tui.asking import Asking
 from tui.screens.debrief_screen import DebriefScreen

@@ -1,7 +1,7 @@
 """What a person is told after a step, in one line: only what hands, eyes and ears would know."""
 
+from farend_sim.bench.steps.post_words import got, post_words
 from farend_sim.bench.steps.transcript import Row
-from tui.block_words import got, post_words
 
 _DONE = {
     "bond": "The sheath is bonded across.",

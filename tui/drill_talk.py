@@ -6,9 +6,9 @@ answered.
 
 from collections.abc import Callable, Iterable
 
+from farend_sim.bench.answer import said
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.told import cautions_text, past_the_end, record_text, ticket_text
-from farend_sim.drill.verdict_text import said
 from farend_sim.errors import BadFileError
 from farend_sim.scheme_lab.card import card
 from tui.commands.transcript_text import lines_of

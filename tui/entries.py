@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from tui.reading_words import PLACES
+from farend_sim.bench.steps.reading_words import PLACES
 
 _NOT_WRITTEN = ("start_s", "step", "heard", "value", "over", "where", "looking")
 """What a reading's row has and its display does not show, or the logbook needs not."""

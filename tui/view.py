@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from farend_sim.bench.snapshot import Snapshot
+from farend_sim.bench.steps.reading_words import figures, places, with_unit
 from farend_sim.control.ear import Heard
 from tui.helper import Helper
-from tui.reading_words import figures, places, with_unit
 
 _SENT_KEYS = 10
 _NEW_STRING_US = 1_200_000

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from farend_sim.bench.steps.post_words import level
 from tui.bars import level_bar
-from tui.block_words import level
 from tui.sitting import Sitting
 
 _SPAN_DBM = -80.0, 0.0

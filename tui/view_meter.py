@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from farend_sim.bench.snapshot import Snapshot
+from farend_sim.bench.steps.reading_words import figures, places, scaled
 from line_model.meters.cycle import Reading, Stage
 from tui.entries import is_number
-from tui.reading_words import figures, places, scaled
 
 _STAGE_WORDS = {
     Stage.HANDS: "hands on it",

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
+from farend_sim.said import length, quantity
 from line_model import troubles
 from line_model.troubles import Conductor
 
@@ -86,3 +87,21 @@ def action_of(kind: str) -> Action:
     """What is to be done about a kind of trouble."""
     actions: dict[str, Action] = {"battery": "report", "induction": "report", "wet": "replace"}
     return actions.get(kind, "repair")
+
+
+def said(answer: Answer, feet: bool = False) -> str:
+    """An answer as people say it."""
+    if answer.kind == NONE:
+        return "nothing: a good pair"
+    parts = [answer.kind]
+    if answer.leg:
+        parts.append("-".join(answer.leg))
+    if answer.at_m is not None:
+        off = f" +- {length(answer.within_m, feet)}" if answer.within_m else ""
+        parts.append(f"at {length(answer.at_m, feet)}{off}")
+    if answer.ohm is not None:
+        ohm = "open" if answer.resistance == "open" else quantity(answer.ohm, "ohm")
+        parts.append(ohm)
+    if answer.action is not None:
+        parts.append(f"to do: {answer.action}")
+    return ", ".join(parts)

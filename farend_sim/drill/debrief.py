@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from farend_sim.bench import steps as s
+from farend_sim.bench.steps.came_words import came_words
 from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.done import Done
 from farend_sim.drill.drill import Drill
@@ -110,19 +111,9 @@ def _kind(done: Done) -> str:
 
 
 def _came(done: Done) -> Iterator[str]:
-    row = done.row
-    for key in ("refused", "caution", "found"):
-        if row.get(key):
-            yield f"{key}: {row[key]}"
-    if "shown" in row:
-        unit = "" if row.get("over") else f" {row.get('unit', '')}"
-        yield f"{row['meter']} {row.get('across') or ''}: {row['shown']}{unit}".replace("  ", " ")
-        if not row.get("settled", True):
-            yield "not at rest"
-    for sound in row.get("heard") or ():
-        yield f"hears {sound['what']} {sound.get('pattern') or ''}".strip()
-    if row["far"].get("not_heard"):
-        yield "the unit did not take: " + ", ".join(map(str, row["far"]["not_heard"]))
+    yield from came_words(done.row)
+    if done.row["far"].get("not_heard"):
+        yield "the unit did not take: " + ", ".join(map(str, done.row["far"]["not_heard"]))
 
 
 def holds(attempt: Attempt) -> Iterator[Hold]:

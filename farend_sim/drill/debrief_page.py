@@ -4,12 +4,13 @@ from collections.abc import Iterable, Iterator
 from html import escape
 
 from farend_sim.answers.page import document
+from farend_sim.bench.answer import said
 from farend_sim.cautions import CAUTIONS
 from farend_sim.drill.debrief import Debrief, Moment
 from farend_sim.drill.drawing import line_svg, timeline_svg
 from farend_sim.drill.told import record_text, ticket_text
 from farend_sim.drill.verdict import HINT_COSTS
-from farend_sim.drill.verdict_text import heading, hints_words, next_words, said
+from farend_sim.drill.verdict_text import heading, hints_words, next_words
 
 
 def debrief_page(lesson: Debrief, feet: bool = False) -> str:

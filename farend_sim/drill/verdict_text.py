@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator
 
-from farend_sim.bench.answer import NONE, Answer
+from farend_sim.bench.answer import said
 from farend_sim.drill.verdict import HINT_COSTS, Verdict
-from farend_sim.said import length, quantity
 
 
 def verdict_text(verdict: Verdict, feet: bool = False) -> str:
@@ -58,21 +57,3 @@ def next_words(verdict: Verdict) -> str:
     if verdict.passed:
         return verdict.practice.strip() or "the next drill."
     return "this drill again (`drill do ... --again`), with what is named above."
-
-
-def said(answer: Answer, feet: bool = False) -> str:
-    """An answer as people say it."""
-    if answer.kind == NONE:
-        return "nothing: a good pair"
-    parts = [answer.kind]
-    if answer.leg:
-        parts.append("-".join(answer.leg))
-    if answer.at_m is not None:
-        off = f" +- {length(answer.within_m, feet)}" if answer.within_m else ""
-        parts.append(f"at {length(answer.at_m, feet)}{off}")
-    if answer.ohm is not None:
-        ohm = "open" if answer.resistance == "open" else quantity(answer.ohm, "ohm")
-        parts.append(ohm)
-    if answer.action is not None:
-        parts.append(f"to do: {answer.action}")
-    return ", ".join(parts)

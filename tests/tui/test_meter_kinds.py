@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from farend_sim.bench.steps.reading_words import scaled, with_unit
 from tests.tui.at_bench import dial, screen_of, sit_down, text_of
 from tui.frame import trainee
 from tui.pace import Pace
 from tui.questions import hookups
-from tui.reading_words import scaled, with_unit
 from tui.sitting import Sitting
 from tui.view_meter import MeterView
 
