@@ -22,6 +22,7 @@ from farend_sim.loading.messages import bad_file
 from farend_sim.unit.table import STATES, PairState
 from line_model.meters.cycle import MeterFile
 from line_model.meters.display import OVER_RANGE
+from line_model.meters.leads import bad_good
 
 COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed", "loop_ohm")
 NEEDED = COLUMNS[:3]
@@ -105,30 +106,25 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
     meter = row.get("meter", "")
     if meter not in meters:
         yield unknown("meter", meter, tuple(meters))
-    else:
-        across = row.get("across", "")
-        why = _across_problem(across, meters[meter])
-        if why is not None:
-            yield Problem("across", repr(across), why)
-    for key, known in (("state", STATES), ("lead", LEADS)):
-        if row.get(key) and row[key] not in known:
-            yield unknown(key, row[key], known)
+    elif (across := row.get("across", "")) not in (known := _hookups(meters[meter])):
+        yield unknown("across", across, known)
+    for key, words in (("state", STATES), ("lead", LEADS)):
+        if row.get(key) and row[key] not in words:
+            yield unknown(key, row[key], words)
     if row.get("zeroed", "").lower() not in _YES:
         yield Problem("zeroed", repr(row["zeroed"]), "yes or no")
     if row.get("loop_ohm") and not _is_ohm(row["loop_ohm"]):
         yield Problem("loop_ohm", repr(row["loop_ohm"]), "ohms")
-    words = meters[meter].WORDS if meter in meters else (OVER_RANGE,)
-    if _parsed(row.get("value", ""), words) is None:
-        either = ", ".join(map(repr, words))
+    may_say = meters[meter].WORDS if meter in meters else (OVER_RANGE,)
+    if _parsed(row.get("value", ""), may_say) is None:
+        either = ", ".join(map(repr, may_say))
         expected = f"a number, LOW .. HIGH, or a word of its display: {either}"
         yield Problem("value", repr(row.get("value", "")), expected)
 
 
-def _across_problem(across: str, profile: MeterFile) -> str | None:
-    if profile.HOOKUP == "bad-good":
-        known = ("bad=tip good=ring", "bad=ring good=tip")
-        return None if across in known else " or ".join(known)
-    return None if across in ACROSS else f"one of {', '.join(ACROSS)}"
+def _hookups(profile: MeterFile) -> tuple[str, ...]:
+    both = profile.HOOKUP == "bad-good"
+    return (bad_good("tip", "ring"), bad_good("ring", "tip")) if both else ACROSS
 
 
 def _parsed(text: str, words: tuple[str, ...] = ()) -> tuple[float | None, str] | None:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from annotated_types import MinLen
 
-from farend_sim.errors import Problem
+from farend_sim.errors import Problem, unknown
 from farend_sim.files import find_scheme, load_situation
 from farend_sim.hold_lab.durations import Lognormal
 from farend_sim.hold_lab.profiles import timed
@@ -49,7 +49,7 @@ def used_problems(used: Used, path: str) -> Iterator[Problem]:
         missing = "median_s" if used.median_s is None else "log_sd"
         yield Problem(f"{path}.{missing}", "nothing", "both median_s and log_sd, or neither")
     if used.clipped not in ACROSS:
-        yield Problem(f"{path}.across", repr(used.across), f"one of {', '.join(ACROSS)}")
+        yield unknown(f"{path}.across", used.clipped, ACROSS)
 
 
 def situation_of(scenario: str, scheme: str) -> Situation:
