@@ -121,6 +121,21 @@ def test_a_reading_written_before_is_not_written_again(desk: Desk) -> None:
     assert len(again.logbook.path.read_text().splitlines()) == 1
 
 
+def test_a_reading_under_way_goes_on(desk: Desk) -> None:
+    """Left in mid-cycle, the meter reads on, and its reading is told and can be written."""
+    sitting = desk.begin(BRIDGE)
+    sitting.clip("ohms", "tip-ring")
+    sitting.read()
+    sitting.advance(2_000_000)
+    again = desk.go_on()
+    again.advance(9_000_000)
+    again.write()
+
+    shown = [row["shown"] for row in again.rows if "shown" in row]
+    assert shown == [entry["shown"] for entry in again.entries]
+    assert len(shown) == 1
+
+
 def test_played_again_it_is_judged_the_same(desk: Desk) -> None:
     """A screen that listens meanwhile takes nothing from what the steps have heard."""
     sitting = at_work(desk)
