@@ -22,7 +22,7 @@ from farend_sim.loading.messages import bad_file
 from farend_sim.unit.table import STATES, PairState
 from line_model.meters.cycle import MeterFile
 from line_model.meters.display import OVER_RANGE
-from line_model.meters.leads import bad_good
+from line_model.meters.leads import BAD_GOOD
 
 COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed", "loop_ohm")
 NEEDED = COLUMNS[:3]
@@ -123,8 +123,7 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
 
 
 def _hookups(profile: MeterFile) -> tuple[str, ...]:
-    both = profile.HOOKUP == "bad-good"
-    return (bad_good("tip", "ring"), bad_good("ring", "tip")) if both else ACROSS
+    return BAD_GOOD if profile.HOOKUP == "bad-good" else ACROSS
 
 
 def _parsed(text: str, words: tuple[str, ...] = ()) -> tuple[float | None, str] | None:

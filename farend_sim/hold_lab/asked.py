@@ -10,7 +10,7 @@ from farend_sim.hold_lab.profiles import timed, usual_plant
 from farend_sim.hold_lab.question import Question
 from farend_sim.hold_lab.spoiled import Windows, integrating, played
 from farend_sim.hold_lab.times_file import load_times
-from farend_sim.hold_lab.used import ACROSS, situation_of
+from farend_sim.hold_lab.used import HOOKUPS, situation_of
 from farend_sim.loading.messages import bad_file
 from farend_sim.situation import Situation
 
@@ -39,8 +39,8 @@ def asked_for(question: Question) -> Asked:
         BadFileError: a file has faults, or no hold can begin on the plant.
     """
     across = question.clipped
-    if across not in ACROSS:
-        raise bad_file("--across", [(None, unknown("", across, ACROSS))])
+    if across not in HOOKUPS:
+        raise bad_file("--across", [(None, unknown("", across, HOOKUPS))])
     named = question.plant or usual_plant(question.meter)
     situation = situation_of(named, question.scheme)
     fit, windows, unread = None, integrating(INTEGRATES_S), ""

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from annotated_types import MinLen
 
+from farend_sim.bench.steps.meter import ACROSS
 from farend_sim.errors import Problem, unknown
 from farend_sim.files import find_scheme, load_situation
 from farend_sim.hold_lab.durations import Lognormal
@@ -13,15 +14,10 @@ from farend_sim.hold_lab.profiles import timed
 from farend_sim.hold_lab.question import usual_across
 from farend_sim.situation import Situation
 from farend_sim.unit.table import Function
-from line_model.meters.leads import bad_good
+from line_model.meters.leads import BAD_GOOD
 from line_model.plant import Above0, AtLeast0
 
-ACROSS = tuple(
-    f"{plus}-{minus}"
-    for plus in ("tip", "ring", "sheath", "tip+ring")
-    for minus in ("tip", "ring", "sheath", "tip+ring")
-    if not set(plus.split("+")) & set(minus.split("+"))
-) + tuple(bad_good(bad, good) for bad, good in (("tip", "ring"), ("ring", "tip")))
+HOOKUPS = (*ACROSS, *BAD_GOOD)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,8 +44,8 @@ def used_problems(used: Used, path: str) -> Iterator[Problem]:
     if (used.median_s is None) != (used.log_sd is None):
         missing = "median_s" if used.median_s is None else "log_sd"
         yield Problem(f"{path}.{missing}", "nothing", "both median_s and log_sd, or neither")
-    if used.clipped not in ACROSS:
-        yield unknown(f"{path}.across", used.clipped, ACROSS)
+    if used.clipped not in HOOKUPS:
+        yield unknown(f"{path}.across", used.clipped, HOOKUPS)
 
 
 def situation_of(scenario: str, scheme: str) -> Situation:

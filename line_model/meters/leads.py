@@ -37,6 +37,10 @@ def bad_good(bad: str, good: str) -> str:
     return f"bad={bad} good={good}"
 
 
+BAD_GOOD = (bad_good("tip", "ring"), bad_good("ring", "tip"))
+"""The ways to clip a bridge to a pair."""
+
+
 def refuses(wanted: Literal["two", "bad-good"], across: str) -> str | None:
     """Why a meter cannot be clipped so; None if it can."""
     given = "bad-good" if "=" in across else "two"

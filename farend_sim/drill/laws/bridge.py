@@ -14,13 +14,12 @@ from farend_sim.drill.looks import Look, Setting
 from farend_sim.unit.profile import Electrical
 from line_model.fan import Circuit, seen_from
 from line_model.meters.bridge import Bridge
-from line_model.meters.leads import MINUS, PLUS, THIRD
+from line_model.meters.leads import BAD_GOOD, MINUS, PLUS, THIRD
 from line_model.parts import Real
 from line_model.terminals import NEAR
 
 _USUAL_OHM = 500.0
 """A loop beyond the trouble, where a reading does not say: invented for the demo."""
-_HOOKUPS = ("bad=tip good=ring", "bad=ring good=tip")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +34,7 @@ class BridgeLaw:
         return 0.0
 
     def hookups(self) -> tuple[str, ...]:
-        return _HOOKUPS
+        return BAD_GOOD
 
     def observed(self, pair: Circuit, asked: Asked) -> Real:
         """Ohms from its clips to the trouble; nought where no loop is closed."""
