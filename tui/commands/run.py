@@ -10,7 +10,6 @@ from farend_sim.cautions import FIRST
 from farend_sim.errors import BadFileError
 from tui.commands.answers import echo_json
 from tui.commands.options import in_feet
-from tui.commands.transcript_text import lines_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,6 +51,7 @@ def run(
     from farend_sim.bench.steps.transcript import play
     from farend_sim.files import load_situation
     from tui.commands.first import first
+    from tui.commands.transcript_text import lines_of
 
     if interactive and steps_file is not None:
         raise click.UsageError("found --interactive and --steps, expected one of them")
