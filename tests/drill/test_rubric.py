@@ -116,7 +116,7 @@ def test_ground_first_on_last_off(hands: list[str], right: bool) -> None:
     drill = authored("mill-end-4")
     verdict = marked(drill, [*hands, *steps_of(drill)])
     assert given(verdict, "ground first on, last off") == (right, not right)
-    assert ("ground lead" in mistakes(verdict)) == (not right)
+    assert ("ground first on" in mistakes(verdict)) == (not right)
 
 
 def test_two_troubles_want_two_answers() -> None:
