@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Literal, get_args
+from typing import Literal
 
 from farend_sim.bench.pair.solved import Solved
 from farend_sim.bench.sound.gains import sound_hz, sounder_gain
@@ -45,7 +45,7 @@ class NearEar:
     def __init__(self, electrical: Electrical, noise_dbm: float) -> None:
         self._electrical, self.noise_dbm = electrical, noise_dbm
         self._now: _Sounding | None = None
-        self._got: dict[Listener, _Got] = {who: _Got() for who in get_args(Listener)}
+        self._got: dict[Listener, _Got] = {"step": _Got()}
 
     def begin(self, sound: Sound, now_us: int, spell: Solved, unit_pair: Pair, here: Pair) -> None:
         """A sound of the unit's begins; its level is the line's as it is now."""
@@ -94,9 +94,10 @@ class NearEar:
     def since(self, start_us: int, now_us: int, who: Listener = "step") -> list[Heard]:
         """Give what was heard since the same listener last asked.
 
-        A tone that goes on is given every time.
+        A tone that goes on is given every time. Who asks for the first time listens from now on.
         """
-        got, self._got[who] = self._got[who], _Got(since_us=now_us)
+        got = self._got.get(who, _Got(now_us))
+        self._got[who] = _Got(now_us)
         tone = self._now if self._now is not None and self._now.sound.repeat else None
         heard = (
             *got.ended,

@@ -27,6 +27,7 @@ class LiveBench:
 
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
+        bench.hears(bench.now_us, "screen")  # a screen may ask from now on
         self._reading: tuple[Step, Snapshot] | None = None
 
     def do(self, step: Step) -> Came:
