@@ -7,9 +7,9 @@ from math import hypot
 import numpy as np
 
 from farend_sim.drill.doubt import Doubt
+from farend_sim.drill.records import Record
 from line_model.constants import COPPER_TEMPCO_PER_C
 from line_model.parts import Real
-from line_model.plant import Plant
 
 _COMMON = 8
 """Columns that move all sections alike."""
@@ -23,10 +23,19 @@ class Axes:
 
     doubt: Doubt
     sections: int
+    stretched: int | None = None
+    """The section whose metres are open, if those of one are: the last column moves them."""
+    stretch: float = 0.0
+    """By what part of them, of one standard deviation."""
 
     @property
     def count(self) -> int:
-        return _COMMON + 2 * self.sections
+        return _COMMON + 2 * self.sections + len(self.metres)
+
+    @property
+    def metres(self) -> tuple[int, ...]:
+        """The column that moves a section's metres, if there is one."""
+        return () if self.stretched is None else (_COMMON + 2 * self.sections,)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -39,6 +48,7 @@ class Axes:
             *farads,
             *(f"section {k}" for k in each),
             *(f"unbalance {k}" for k in each),
+            *(f"metres {self.stretched}" for _ in self.metres),
         )
 
     def felt(self, at_hz: Iterable[float]) -> list[int]:
@@ -50,9 +60,9 @@ class Axes:
         of, k = self.doubt, self.sections
         warm = 100 * COPPER_TEMPCO_PER_C.value * of.temperature_c
         if hz:
-            return dict.fromkeys(_FARADS, 1.0)
+            return dict.fromkeys((*_FARADS, *self.metres), 1.0)
         alike = hypot(warm, of.gauge_percent, of.section_percent) / warm if warm else 1.0
-        apart = {_COMMON + k + each: 1.0 for each in range(k)}
+        apart = dict.fromkeys((*range(_COMMON + k, _COMMON + 2 * k), *self.metres), 1.0)
         return {0: alike, 2: 1.0, 3: 1.0, 4: 1.0, **apart}
 
     def legs(self, nu: Real) -> tuple[Real, Real]:
@@ -87,7 +97,16 @@ class Axes:
         """Factor of the ground lead's ohms."""
         return np.maximum(1 + self.doubt.ground_lead_percent / 100 * nu[..., 5], 0.05)
 
+    def longer(self, nu: Real, section: int) -> Real:
+        """Factor of a section's metres."""
+        if section != self.stretched:
+            return np.array(1.0)
+        return np.maximum(1 + self.stretch * nu[..., self.metres[0]], 0.05)
 
-def axes(record: Plant, doubt: Doubt) -> Axes:
+
+def axes(record: Record, doubt: Doubt) -> Axes:
     """The nuisances of a record."""
-    return Axes(doubt, len(record.section))
+    sections = len(record.plant.section)
+    if record.stretched is None:
+        return Axes(doubt, sections)
+    return Axes(doubt, sections, record.stretched, record.sd_m / record.span_m[1])

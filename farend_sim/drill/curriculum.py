@@ -35,7 +35,7 @@ class Mix:
     """Evenly in its logarithm."""
     volt: Span | None = None
     record_holds: bool = False
-    """Whether the record has every gauge right: where ohms alone give the place, they must be."""
+    """Whether the record has gauges and metres right: where ohms alone give the place, they are."""
     asks: Annotated[tuple[Part, ...], MinLen(1)]
     skills: Annotated[tuple[Skill, ...], MinLen(1)]
 
@@ -64,15 +64,21 @@ class Level:
     """What the record office says of its own record."""
     record_gauges: str = ""
     """What it says besides where a gauge may be wrong."""
+    record_lengths: str = ""
+    """Likewise where metres may be."""
 
     def doubt_of(self, mix: Mix) -> Doubt:
         """How far the record of a drill may be off."""
-        return replace(self.doubt, wrong_gauge_percent=0.0) if mix.record_holds else self.doubt
+        if not mix.record_holds:
+            return self.doubt
+        return replace(self.doubt, wrong_gauge_percent=0.0, wrong_length_percent=0.0)
 
     def record_of(self, mix: Mix) -> str:
         """What the record office says of it."""
-        wrong = self.doubt_of(mix).wrong_gauge_percent > 0
-        return " ".join(filter(None, (self.record, self.record_gauges if wrong else "")))
+        doubt = self.doubt_of(mix)
+        gauges = self.record_gauges if doubt.wrong_gauge_percent else ""
+        lengths = self.record_lengths if doubt.wrong_length_percent else ""
+        return " ".join(filter(None, (self.record, gauges, lengths)))
 
     budget_s: Annotated[float, Ge(60), Le(36_000)]
     mix: Annotated[tuple[Mix, ...], MinLen(1)]

@@ -11,7 +11,7 @@ import numpy as np
 
 from farend_sim.drill.curriculum import Level, Mix
 from farend_sim.drill.doubt import Doubt
-from farend_sim.drill.records import mistaken
+from farend_sim.drill.records import lengthened, records
 from line_model.cable import defaults, gauge_name
 from line_model.plant import Plant, Section, Stretch, Tap
 from line_model.troubles import Battery, Conductor, Leak, Leg, Reversal, Series, Trouble
@@ -19,6 +19,8 @@ from line_model.troubles import Battery, Conductor, Leak, Leg, Reversal, Series,
 _EDGE = 0.06
 """No trouble nearer to an end than this, of the route: there it would be seen. Invented here."""
 _ROUND_M = 10.0
+_SHORTER = 0.5
+"""No section lacks more than this part of its metres. Invented for the demo."""
 Draw = np.random.Generator
 S = TypeVar("S", bound=Stretch)
 
@@ -41,9 +43,10 @@ def mixed(level: Level, draw: Draw) -> Mix:
 
 def drawn(level: Level, mix: Mix, draw: Draw) -> Drawn:
     """Draw a pair of a level on which something goes wrong."""
-    laid = _record(level, draw)
+    record = _record(level, draw)
+    laid = _laid(record, level.doubt_of(mix), draw)
     plant, trouble = _as_it_is(laid, level, draw), _troubles(mix, laid, draw)
-    return Drawn(_said(laid, level.doubt_of(mix), draw), plant, mix, trouble)
+    return Drawn(record, plant, mix, trouble)
 
 
 def evenly(draw: Draw, span: tuple[float, float]) -> float:
@@ -73,13 +76,17 @@ def _record(level: Level, draw: Draw) -> Plant:
     return Plant(section=sections, tap=taps, temperature_c=float(celsius))
 
 
-def _said(laid: Plant, doubt: Doubt, draw: Draw) -> Plant:
-    """The record of what was laid: now and then one section's gauge is another's."""
-    wrong = doubt.wrong_gauge_percent
-    others = [plant for plant, _ in mistaken(laid)] if wrong else []
-    if not others or 100 * draw.random() >= wrong:
-        return laid
-    return others[int(draw.integers(len(others)))]
+def _laid(record: Plant, doubt: Doubt, draw: Draw) -> Plant:
+    """What was laid by a record: now and then not what it says."""
+    known = records(record, doubt)
+    if len(known) == 1:
+        return record
+    one = known[int(draw.choice(len(known), p=[each.share for each in known]))]
+    if one.stretched is None:
+        return one.plant
+    longer_m = round(float(draw.normal(*doubt.longer_m)) / _ROUND_M) * _ROUND_M
+    said_m = record.section[one.stretched].length_m
+    return lengthened(record, one.stretched, max(longer_m, -_SHORTER * said_m))
 
 
 def _taps(level: Level, sections: tuple[Section, ...], draw: Draw) -> tuple[Tap, ...]:

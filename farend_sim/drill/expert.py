@@ -36,7 +36,7 @@ class Expert:
         weighed = weigh(self._records, of)
         if heard is not None:
             weighed = self._ear.heard(weighed, heard)
-        return Opinion(ranking(weighed, self._records[0].length_m), misfit(weighed, of.asked))
+        return Opinion(ranking(weighed), misfit(weighed, of.asked), self._records[0].length_m)
 
     @property
     def forecast(self) -> Forecast:
@@ -67,6 +67,6 @@ def expert(
     meters = laws(known, unit)
     each = []
     for one in records(plant, of):
-        sight = Sight(one.plant, unit, situation.scenario.beyond, axes(one.plant, of))
-        each.append(Weighing(Forecast(sight, meters), suspects(), one.share, one.off))
-    return Expert(each, Ear(situation))
+        sight = Sight(one.plant, unit, situation.scenario.beyond, axes(one, of))
+        each.append(Weighing(Forecast(sight, meters), suspects(), one))
+    return Expert(each, Ear(situation, plant))

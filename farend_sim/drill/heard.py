@@ -13,6 +13,7 @@ from farend_sim.bench.line_report import receiver_of
 from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT
 from farend_sim.drill.likelihood import Belief
 from farend_sim.situation import Situation
+from line_model.plant import Plant
 
 SURPRISE = 0.03
 """How likely a knock goes the other way than the line says. Invented for the demo."""
@@ -21,11 +22,11 @@ _NIL = 1e-3
 
 
 class Ear:
-    """Tells whether a unit would hear a knock over a record with a suspect on it."""
+    """Tells whether a unit would hear a knock over the given record with a suspect on it."""
 
-    def __init__(self, situation: Situation) -> None:
-        self._situation = situation
-        self._known: dict[tuple[object, str, float, float, float], bool] = {}
+    def __init__(self, situation: Situation, given: Plant) -> None:
+        self._situation, self._given = situation, given
+        self._known: dict[tuple[object, float, float, float], bool] = {}
 
     def heard(self, beliefs: Sequence[Belief], heard: bool) -> list[Belief]:
         """Beliefs once it is known whether a knock was answered."""
@@ -46,16 +47,16 @@ class Ear:
     def _hears(self, belief: Belief, index: int) -> bool:
         columns = (PLACE, LN_OHM, VOLT, SECOND)
         place, ln_ohm, volt, second = (float(belief.mean[index, k]) for k in columns)
-        # to a tenth of the route and a tenth of a nat: hearing does not hang on more
-        record = belief.of.forecast.sight.record
-        length_m = record.length_m
-        at_m, second_m = (round(each / length_m, 1) * length_m for each in (place, second))
+        # to a tenth of the route and a tenth of a nat: hearing does not hang on more, nor on what
+        # one section of the record has wrong
+        tenths = (round(each / belief.of.length_m, 1) for each in (place, second))
+        at_m, second_m = (each * self._given.length_m for each in tenths)
         rough = at_m, round(ln_ohm, 1), second_m
-        key = belief.suspect, belief.of.off, *rough
+        key = belief.suspect, *rough
         if (known := self._known.get(key)) is None:
             troubles = belief.suspect.troubles(rough[0], float(np.exp(rough[1])), volt, second_m)
             scenario = replace(
-                self._situation.scenario, plant=record, record=None, trouble=troubles, seed=0
+                self._situation.scenario, plant=self._given, record=None, trouble=troubles, seed=0
             )
             got = receiver_of(replace(self._situation, scenario=scenario))
             known = self._known[key] = got.hears

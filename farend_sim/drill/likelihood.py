@@ -20,6 +20,7 @@ from farend_sim.drill.forecast import LN_OHM, OPEN, PLACE, SECOND, VOLT, Channel
 from farend_sim.drill.gaussians import miss, updated
 from farend_sim.drill.hypothesis import Suspect
 from farend_sim.drill.laws import Asked
+from farend_sim.drill.records import Record
 from farend_sim.drill.screening import Screening
 from farend_sim.drill.slopes import Steps
 from farend_sim.drill.tiles import tiles
@@ -64,20 +65,17 @@ class Belief:
 class Weighing:
     """All suspects against one record; what does not depend on readings is worked out once."""
 
-    def __init__(
-        self, forecast: Forecast, suspects: Sequence[Suspect], share: float = 1.0, off: str = ""
-    ) -> None:
-        """Take a record's forecast, how likely the record is, and what the given one has wrong."""
-        self.forecast, self.suspects = forecast, tuple(suspects)
-        self.share, self.off = share, off
-        self.length_m = forecast.sight.record.length_m
+    def __init__(self, forecast: Forecast, suspects: Sequence[Suspect], record: Record) -> None:
+        """Take a record and the forecast of it."""
+        self.forecast, self.suspects, self.record = forecast, tuple(suspects), record
+        self.length_m = record.plant.length_m
         self.steps = Steps(forecast.sight.axes.count)
         self._count = forecast.sight.axes.count
         self._screening = Screening(forecast, suspects)
 
     def rough(self, of: Evidence) -> list[Real]:
         """Of every suspect's every tile, its evidence as seen from its centre."""
-        return [log + np.log(self.share) for log in self._screening.weighed(of)]
+        return [log + np.log(self.record.share) for log in self._screening.weighed(of)]
 
     def fine(self, rough: Sequence[Real], over: float, of: Evidence) -> Iterator[Belief]:
         """What each suspect leaves open whose rough evidence is over so much."""
@@ -114,7 +112,7 @@ class Weighing:
         keep = log > log.max() - _KEEP
         point, log, covariance, white = point[keep], log[keep], covariance[keep], white[keep]
         stands_for = stands_for[keep]
-        alone = self.share * suspect.weight / tiled.mean[..., 0].size
+        alone = self.record.share * suspect.weight / tiled.mean[..., 0].size
         log = log + np.log(stands_for * alone)
         weight = np.exp(log - log.max())
         total = float(log.max() + np.log(weight.sum()))

@@ -13,12 +13,16 @@ from farend_sim.bench.answer import Answer, same_resistance
 from farend_sim.drill.forecast import LN_OHM, PLACE, SECOND, VOLT
 from farend_sim.drill.hypothesis import Suspect
 from farend_sim.drill.likelihood import Belief
+from farend_sim.drill.measured import measured, off, route_m
 from farend_sim.drill.misfit import Misfit
 from farend_sim.drill.mixture import Band, Mixture, band
 from line_model.parts import Real
 
 SURE = 0.95
 """A share of the posterior that is taken for certain. Common practice, no source."""
+_LEAST_SHARE, _NIL = 1e-3, 1e-9
+"""A Gaussian of a smaller part of the largest does not say where a route may end; of what band.
+Choices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,8 @@ class Opinion:
     ranked: tuple[Ranked, ...]
     misfit: Misfit
     """Of the suspect that fits best: whether the ranking is to be believed at all."""
+    given_m: float
+    """How long the route is on the record that was given."""
 
     @property
     def best(self) -> Ranked:
@@ -77,12 +83,18 @@ class Opinion:
     @property
     def off(self) -> tuple[str, float]:
         """What the record has most likely wrong, if anything, and how likely that is."""
+        weighed = [
+            (one.share * float(part), belief)
+            for one in self.ranked
+            for part, belief in zip(one.weights, one.beliefs, strict=True)
+        ]
         shares: dict[str, float] = {}
-        for one in self.ranked:
-            for belief, weight in zip(one.beliefs, one.weights, strict=True):
-                of = belief.of.off
-                shares[of] = shares.get(of, 0.0) + one.share * float(weight)
-        return max(shares.items(), key=lambda each: each[1])
+        likeliest: dict[str, Belief] = {}
+        for weight, belief in sorted(weighed, key=lambda each: each[0]):
+            of = belief.of.record.off
+            shares[of], likeliest[of] = shares.get(of, 0.0) + weight, belief
+        of, share = max(shares.items(), key=lambda each: each[1])
+        return off(likeliest[of], self.given_m), share
 
     def pinned(self, within_m: float | None, ohm: bool = True) -> bool:
         """Whether the trouble is pinned down, in what is asked for.
@@ -97,7 +109,7 @@ class Opinion:
         return sure and placed and (best.knows_ohm or not ohm)
 
 
-def ranking(beliefs: Sequence[Belief], length_m: float) -> tuple[Ranked, ...]:
+def ranking(beliefs: Sequence[Belief]) -> tuple[Ranked, ...]:
     """Put beliefs of one answer together, and the likeliest first."""
     best = max(belief.log_evidence for belief in beliefs)
     weight = np.array([np.exp(belief.log_evidence - best) for belief in beliefs])
@@ -105,24 +117,21 @@ def ranking(beliefs: Sequence[Belief], length_m: float) -> tuple[Ranked, ...]:
     groups: dict[str, list[int]] = {}
     for index, belief in enumerate(beliefs):
         groups.setdefault(belief.suspect.label, []).append(index)
-    ranked = [
-        _ranked([beliefs[i] for i in group], weight[group], length_m) for group in groups.values()
-    ]
+    ranked = [_ranked([beliefs[i] for i in group], weight[group]) for group in groups.values()]
     return tuple(sorted(ranked, key=lambda one: -one.share))
 
 
-def _ranked(beliefs: list[Belief], weight: Real, length_m: float) -> Ranked:
+def _ranked(beliefs: list[Belief], weight: Real) -> Ranked:
     share = float(weight.sum())
     own = weight / share if share > 0 else np.full(len(beliefs), 1 / len(beliefs))
     first = beliefs[int(own.argmax())].suspect
-    alike = [PLACE] * len(beliefs)
-    place = _mixture(beliefs, own, alike, 0.0, length_m) if first.placed else None
-    ohm = _ohms(_mixture(beliefs, own, [LN_OHM] * len(beliefs))) if first.ohm is not None else None
+    place = _places(beliefs, own, [PLACE] * len(beliefs)) if first.placed else None
+    ohm = _ohms(_mixture(beliefs, own, LN_OHM)) if first.ohm is not None else None
     second_m = second_ohm = None
     if first.twice:
-        second_ohm = _ohms(_mixture(beliefs, own, [VOLT] * len(beliefs)))
+        second_ohm = _ohms(_mixture(beliefs, own, VOLT))
         columns = [SECOND if belief.suspect.apart else PLACE for belief in beliefs]
-        second_m = band(_mixture(beliefs, own, columns, 0.0, length_m))
+        second_m = band(_places(beliefs, own, columns))
     place_m = None if place is None else band(place)
     return Ranked(first, share, place, place_m, ohm, second_m, second_ohm, tuple(beliefs), own)
 
@@ -132,23 +141,28 @@ def _ohms(logarithms: Mixture) -> Band:
     return Band(*(float(np.exp(value)) for value in (logs.at, logs.low, logs.high)))
 
 
-def _mixture(
-    beliefs: list[Belief],
-    own: Real,
-    columns: list[int],
-    low: float = -np.inf,
-    high: float = np.inf,
+def _places(beliefs: list[Belief], own: Real, columns: list[int]) -> Mixture:
+    """The sum of what each belief says of a place, from the near end to the route's end."""
+    each = [measured(*one) for one in zip(beliefs, columns, strict=True)]
+    share = _shares(beliefs, own)
+    ends_m = np.concatenate([route_m(belief) for belief in beliefs])
+    end_m = float(ends_m[share > _LEAST_SHARE * share.max()].max())
+    return _summed(share, each, 0.0, end_m)
+
+
+def _mixture(beliefs: list[Belief], own: Real, column: int) -> Mixture:
+    """The sum of what each belief says in a column."""
+    each = [(belief.mean[:, column], belief.covariance[:, column, column]) for belief in beliefs]
+    return _summed(_shares(beliefs, own), each)
+
+
+def _shares(beliefs: list[Belief], own: Real) -> Real:
+    return np.concatenate([w * belief.share for w, belief in zip(own, beliefs, strict=True)])
+
+
+def _summed(
+    share: Real, each: list[tuple[Real, Real]], low: float = -np.inf, high: float = np.inf
 ) -> Mixture:
-    """The sum of what each belief says in its column."""
-    each = list(zip(beliefs, columns, strict=True))
-    return Mixture(
-        np.concatenate([w * belief.share for w, belief in zip(own, beliefs, strict=True)]),
-        np.concatenate([belief.mean[:, column] for belief, column in each]),
-        np.sqrt(np.concatenate([_variance(belief, column) for belief, column in each])),
-        low,
-        high,
-    )
-
-
-def _variance(belief: Belief, column: int) -> Real:
-    return np.maximum(belief.covariance[:, column, column], 0.0)
+    felt = share > _NIL * share.max()
+    mean, variance = (np.concatenate([one[k] for one in each])[felt] for k in (0, 1))
+    return Mixture(share[felt], mean, np.sqrt(np.maximum(variance, 0.0)), low, high)

@@ -19,9 +19,9 @@ from farend_sim.drill.tiles import tiles
 from farend_sim.drill.weights import Evidence
 from line_model.parts import Real
 
-_BENT = 0.3
-"""Over a tile the network bends: this share of what a straight line says across it is no evidence
-against it. Invented for the demo."""
+_BENT, _BENT_METRES = 0.3, 0.1
+"""Over a tile, and less over a section's open metres, the network bends: this share of what a
+straight line says across it is no evidence against it. Invented for the demo."""
 
 
 class Screening:
@@ -59,6 +59,8 @@ class Screening:
                 sd[OPEN + column] = times
             spread = self._steps.slope(values, self._columns(index, channel[1])) * sd
             bent = _BENT * np.abs(spread[..., :OPEN]).sum(axis=-1)
+            for column in self._forecast.sight.axes.metres:
+                bent += _BENT_METRES * np.abs(spread[..., OPEN + column])
             known = self._observed[index, asked] = values[0], bent, spread
         return known
 

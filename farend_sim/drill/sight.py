@@ -74,6 +74,8 @@ class Laid:
 
     run: Run
     metre: Metre
+    longer: Real
+    """Metres as they are for each of the record's (...)."""
     fitted: tuple[Circuit, ...]
 
     def between(self, from_m: Real, to_m: Real, near: Nodes, far: Nodes) -> Circuit:
@@ -83,7 +85,7 @@ class Laid:
         length_m = np.clip(to_m - self.run.start_m, 0, most_m) - before_m
         ends_here = np.asarray((from_m < self.run.end_m) & (to_m >= self.run.end_m), float)
         fitted = (each.renamed(front_at(far)).times(ends_here) for each in self.fitted)
-        return joined(stretch(self.metre, length_m, near, far), *fitted)
+        return joined(stretch(self.metre, length_m * self.longer, near, far), *fitted)
 
 
 def way(laid: Sequence[Laid], from_m: Real, to_m: Real, near: Nodes, far: Nodes) -> Circuit:
@@ -124,8 +126,10 @@ class Sight:
     def laid(self, nu: Real, hz: float) -> tuple[Laid, ...]:
         """Its runs under nuisances (..., K), at a frequency."""
         metres = {run.section: self._metre(run.per, run.section, nu, hz) for run in self.runs}
+        longer = {section: self.axes.longer(nu, section) for section in metres}
         return tuple(
-            Laid(run, metres[run.section], tuple(self._fitted(run, nu, hz))) for run in self.runs
+            Laid(run, metres[run.section], longer[run.section], tuple(self._fitted(run, nu, hz)))
+            for run in self.runs
         )
 
     def near_end(self, nu: Real) -> Circuit:

@@ -16,6 +16,7 @@ from farend_sim.drill.forecast import Forecast
 from farend_sim.drill.hypothesis import Suspect, suspects
 from farend_sim.drill.laws import Asked, laws
 from farend_sim.drill.looks import Setting
+from farend_sim.drill.records import Record
 from farend_sim.drill.settled import SettledPair
 from farend_sim.drill.sight import Sight
 from farend_sim.files import load_meter, load_situation
@@ -82,7 +83,7 @@ def situation() -> Situation:
 def forecast(situation: Situation) -> Forecast:
     """What suspects would read on the record."""
     electrical = situation.unit.electrical
-    sight = Sight(RECORD, electrical, situation.scenario.beyond, axes(RECORD, Doubt()))
+    sight = Sight(RECORD, electrical, situation.scenario.beyond, axes(Record(RECORD, 1.0), Doubt()))
     return Forecast(sight, laws(situation.meters, electrical))
 
 
@@ -196,7 +197,8 @@ def test_what_is_alike_along_an_axis_needs_none(
 def test_a_loaded_record_is_refused(situation: Situation) -> None:
     """Of load coils the expert knows nothing, and says so rather than leave them out."""
     loaded = replace(RECORD, loading=Loading(kind="H88"))
-    sight = Sight(loaded, situation.unit.electrical, Equipment(), axes(loaded, Doubt()))
+    loose = axes(Record(loaded, 1.0), Doubt())
+    sight = Sight(loaded, situation.unit.electrical, Equipment(), loose)
 
     with pytest.raises(LineError, match="load coils"):
         _ = sight.runs
