@@ -17,6 +17,7 @@ from line_model.plant import Plant, Section
 from line_model.troubles import Leak
 from line_model.worksheet.record import leg_ohms
 from tests.bench.play import dial
+from tests.line_model.added_up import up_to
 
 BAD_TIP = "bad=tip good=ring"
 METERS = {
@@ -69,11 +70,11 @@ def test_the_bridge_drill_from_end_to_end(good_pair: Situation, number: int) -> 
     profile = load_meter("bridge", Path())
     assert isinstance(profile, Bridge)
     within_ohm = profile.within(reading)
-    per_m = leg_ohms(plant).at(1.0)
+    per_m = up_to(leg_ohms(plant), 1.0)
 
     assert reading.settled
     assert reading.value is not None
-    assert abs(reading.value - leg_ohms(plant).at(at_m)) <= within_ohm
+    assert abs(reading.value - up_to(leg_ohms(plant), at_m)) <= within_ohm
     assert abs(places_m(reading, bench)["trouble_m"] - at_m) <= within_ohm / per_m
 
 

@@ -12,6 +12,7 @@ from line_model.worksheet.record import leg_ohms, loop_ohm, seen_from
 from tests.bench.places import ACCESS, LEAK, OPEN
 from tests.bench.play import readings
 from tests.bench.written import played, situation
+from tests.line_model.added_up import up_to
 
 
 def test_a_loop_is_counted_from_where_one_stands(tmp_path: Path) -> None:
@@ -97,6 +98,6 @@ def test_both_parts_of_a_record_are_the_whole(
     assert at_m == pytest.approx(near.length_m)
     assert loop_ohm(plant) == pytest.approx(loop_ohm(near) + loop_ohm(far))
     # the nearest copper is counted first, whichever way one looks
-    assert leg_ohms(near).at(1e-3) == pytest.approx(
-        leg_ohms(plant).at(at_m) - leg_ohms(plant).at(at_m - 1e-3), rel=1e-6
+    assert up_to(leg_ohms(near), 1e-3) == pytest.approx(
+        up_to(leg_ohms(plant), at_m) - up_to(leg_ohms(plant), at_m - 1e-3), rel=1e-6
     )

@@ -13,7 +13,8 @@ from line_model.parts import Resistor, Source
 from line_model.plant import Plant, Section
 from line_model.route import route
 from line_model.troubles import Battery, Leak
-from line_model.worksheet.record import Profile, leg_ohms
+from line_model.worksheet.record import leg_ohms
+from tests.line_model.added_up import up_to
 from tests.line_model.circuits import bare, strapped
 from tests.line_model.meters.rig import BAD_TIP, Parts, reading, settled, shipped
 
@@ -100,15 +101,6 @@ def place_m(plant: Plant, value: float, loop_ohm: float) -> float:
     return leg_ohms(plant).metres_by_share(value / (loop_ohm / 2))
 
 
-def ohm_to(leg: Profile, at_m: float) -> float:
-    """The ohms of a leg up to a place on it [ohm]."""
-    ohm = 0.0
-    for length_m, per_m in zip(leg.lengths_m, leg.per_m, strict=True):
-        ohm += per_m * min(max(at_m, 0.0), length_m)
-        at_m -= length_m
-    return ohm
-
-
 @pytest.mark.parametrize("name", ["bridge", "bridge-slow"])
 def test_a_hundred_plants(name: str) -> None:
     """On a hundred random plants the place is within the stated accuracy, whatever its own error.
@@ -129,11 +121,11 @@ def test_a_hundred_plants(name: str) -> None:
         loop_ohm = dict(came.more)["loop_ohm"]
         assert isinstance(loop_ohm, float)
         legs = leg_ohms(plant)
-        true_ohm, found_m = ohm_to(legs, trouble.at_m), place_m(plant, came.value, loop_ohm)
+        true_ohm, found_m = up_to(legs, trouble.at_m), place_m(plant, came.value, loop_ohm)
         within_ohm = profile.accuracy_ohm(loop_ohm)
         assert abs(came.value - true_ohm) <= within_ohm
         nearer_m = min(found_m, trouble.at_m)
-        per_m = ohm_to(legs, nearer_m + 1.0) - ohm_to(legs, nearer_m)
+        per_m = up_to(legs, nearer_m + 1.0) - up_to(legs, nearer_m)
         off.append(abs(found_m - trouble.at_m) / (within_ohm / per_m))
     # no free pass either: some come near what is stated, and none is past it by more than a joint
     assert 0.2 < max(off) < 2.0

@@ -1,7 +1,6 @@
 """What bands are for: which tolerance moves a place, and what falls out."""
 
 from dataclasses import replace
-from itertools import accumulate, pairwise
 
 import pytest
 
@@ -11,6 +10,7 @@ from line_model.worksheet import open as by_farads
 from line_model.worksheet.farads import OpenPair
 from line_model.worksheet.record import Profile, at_temperature, leg_ohms, loop_ohm
 from line_model.worksheet.tolerance import Tolerance
+from tests.line_model.added_up import up_to
 from tests.line_model.worksheet.plants import MIXED, ONE
 
 NOTHING_OFF = Tolerance(
@@ -31,12 +31,8 @@ NOTHING_OFF = Tolerance(
 def test_a_profile_runs_both_ways(at_m: float) -> None:
     """Metres to ohms and back, over every joint."""
     legs_ = leg_ohms(MIXED)
-    edges_m = [*accumulate(legs_.lengths_m, initial=0.0)]
-    passed_m = [min(max(at_m - low, 0.0), high - low) for low, high in pairwise(edges_m)]
 
-    ohm = sum(m * per for m, per in zip(passed_m, legs_.per_m, strict=True))
-
-    assert pytest.approx(at_m, abs=1e-9) == legs_.metres(ohm)
+    assert pytest.approx(at_m, abs=1e-9) == legs_.metres(up_to(legs_, at_m))
 
 
 def test_a_profile_runs_on_past_its_ends() -> None:
