@@ -8,6 +8,8 @@ from line_model.parts import Real
 
 BAND = 0.95
 """What share of the posterior a band holds."""
+_GRID, _SHARP = 400, 10.0
+"""Points of a grid of the whole; a Gaussian under so many of its steps has points of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,15 +38,16 @@ class Mixture:
         reach = 5 * self.sd.max()
         low = max(self.low, float((self.mean - reach).min()))
         high = min(self.high, float((self.mean + reach).max()))
-        at = np.unique(np.concatenate([np.linspace(low, high, 400), self._around(low, high)]))
+        at = np.unique(np.concatenate([np.linspace(low, high, _GRID), self._around(low, high)]))
         sd = np.maximum(self.sd, 1e-9)
         below = ndtr((at[:, None] - self.mean) / sd) @ self.share
         return at, (below - below[0]) / max(below[-1] - below[0], 1e-300)
 
     def _around(self, low: float, high: float) -> Real:
         """Points close about each Gaussian: a grid of the whole may miss a sharp one."""
+        sharp = self.sd < _SHARP * (high - low) / _GRID
         turns = np.linspace(-4, 4, 33)
-        return np.clip(self.mean[:, None] + turns * self.sd[:, None], low, high).ravel()
+        return np.clip(self.mean[sharp, None] + turns * self.sd[sharp, None], low, high).ravel()
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,14 +74,15 @@ def test_shares_of_records_are_as_stated() -> None:
 
 def test_one_section_is_drawn_wrong_within_its_span() -> None:
     """Of many plants of one record: one section or none is off, by what the doubt says."""
-    level, draw, found = level_8(), np.random.default_rng(5), []
+    doubt = Doubt(wrong_gauge_percent=30.0, wrong_length_percent=30.0)
+    draw, found = np.random.default_rng(5), []
     for _ in range(300):
-        laid = _laid(GIVEN, level.doubt, draw)
+        laid = _laid(GIVEN, doubt, draw)
         pairs = list(zip(laid.section, GIVEN.section, strict=True))
         assert sum(is_so != said for is_so, said in pairs) <= 1
         found += [a.length_m - b.length_m for a, b in pairs if a.length_m != b.length_m]
 
-    mean_m, sd_m = level.doubt.longer_m
+    mean_m, sd_m = doubt.longer_m
     assert pytest.approx(len(found), abs=25) == 0.7 * 0.3 * 300
     assert mean_m == pytest.approx(float(np.mean(found)), abs=4 * sd_m / len(found) ** 0.5)
     assert min(found) >= -300.0
