@@ -14,7 +14,7 @@ import pytest
 from farend_sim.campaign import Where, WorkersDifferError, run
 from farend_sim.files import load_scheme, load_unit
 from farend_sim.scheme_lab.population import find_population
-from farend_sim.scheme_lab.trial import Trial, plant_row
+from farend_sim.scheme_lab.trial.trial import Trial, plant_row
 
 distributed = pytest.importorskip(
     "distributed", reason="NO CLUSTER IS TESTED: pip install 'farend-sim[cluster]'"

@@ -13,7 +13,7 @@ from farend_sim.bench.recording import LEAD_US, record
 from farend_sim.control.keypad import clean_samples
 from farend_sim.control.wav import FULL_SCALE_DBM, full_scale_volt, read_wav, write_wav
 from farend_sim.files import load_situation
-from farend_sim.scheme_lab.playback import listen, play
+from farend_sim.scheme_lab.trial.playback import listen, play
 from line_model.signal import SAMPLE_US
 from tui.commands import main
 

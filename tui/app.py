@@ -17,7 +17,6 @@ from textual import on
 from farend_sim.errors import BadFileError
 from tui.acting import ActingApp
 from tui.at_bench import AtBench
-from tui.data_folder import shown_before
 from tui.new_drills import MAKING, make
 from tui.opening import (
     BENCHES,
@@ -30,6 +29,8 @@ from tui.opening import (
 from tui.pace import Pace
 from tui.palette import Offer
 from tui.panels.asked import KeyPressed, NoteTyped, SchemePlayed
+from tui.person.data_folder import shown_before
+from tui.person.sitting import Sitting
 from tui.rooms import Item, RoomView, rooms
 from tui.school import School
 from tui.screens.help_screen import HelpScreen
@@ -37,7 +38,6 @@ from tui.screens.home_screen import HomeScreen
 from tui.screens.line_asked import LineAsked
 from tui.screens.tour_screen import TourScreen
 from tui.script import Script
-from tui.sitting import Sitting
 
 NAME = "Pair bench"
 TICK_S = 1 / 25

@@ -10,20 +10,20 @@ from textual.app import App
 from farend_sim.bench.levels import ReceiverLevel
 from tui.asking import Asking
 from tui.at_drill import AtDrill
-from tui.frame import inside, trainee, trainer
 from tui.help_text import bench_help
-from tui.helper import errands
 from tui.pace import Pace
+from tui.person.helper import errands
+from tui.person.sitting import Sitting
 from tui.questions import LEADS, NO_METER, hookups, meters
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.block_screen import BlockScreen
 from tui.screens.help_screen import HelpScreen
 from tui.screens.inside_screen import InsideScreen
 from tui.script import Script
-from tui.sitting import Sitting
-from tui.view import clock
-from tui.view_block import posts
-from tui.view_switches import switch
+from tui.views.frame import inside, trainee, trainer
+from tui.views.view import clock
+from tui.views.view_block import posts
+from tui.views.view_switches import switch
 from tui.ways import ELSEWHERE, ways
 from tui.worksheet import filled, methods, reckoned
 

@@ -3,17 +3,17 @@
 from collections.abc import Callable
 
 from farend_sim.bench.answer import said
-from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.debrief import debrief
-from farend_sim.drill.debrief_text import debrief_text
-from farend_sim.drill.hints import hint
+from farend_sim.drill.lesson.debrief import debrief
+from farend_sim.drill.lesson.debrief_text import debrief_text
+from farend_sim.drill.lesson.hints import hint
+from farend_sim.drill.marks.verdict import judge
+from farend_sim.drill.marks.verdict_text import verdict_text
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
-from farend_sim.drill.verdict import judge
-from farend_sim.drill.verdict_text import verdict_text
+from farend_sim.drill.work.attempt import Attempt
 from farend_sim.loading.toml_text import table_of, toml_text
 from tui.asking import Asking
+from tui.person.sitting import Sitting
 from tui.screens.debrief_screen import DebriefScreen
-from tui.sitting import Sitting
 from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_SAID
 
 NO_DRILL = "This is no drill: nothing is marked here."

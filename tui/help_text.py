@@ -3,7 +3,7 @@
 from textual.content import Content
 
 from farend_sim.cautions import CAUTIONS
-from farend_sim.scheme_lab.card import card
+from farend_sim.scheme_lab.export.card import card
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.keying import keys_for
 from farend_sim.unit.scheme import Scheme

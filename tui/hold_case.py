@@ -9,16 +9,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from farend_sim.answers.answer import Answer, Line, Plot, points
-from farend_sim.hold_lab.asked import asked_for
 from farend_sim.hold_lab.cost import price
-from farend_sim.hold_lab.design_answer import design_answer
-from farend_sim.hold_lab.designed import Found, designed
-from farend_sim.hold_lab.durations import Array
-from farend_sim.hold_lab.fleet import FleetReport, default, fleet_report, mean_cost
-from farend_sim.hold_lab.fleet_answer import fleet_answer
-from farend_sim.hold_lab.fleet_file import load_fleet
-from farend_sim.hold_lab.question import Question
-from farend_sim.hold_lab.used import situation_of
+from farend_sim.hold_lab.design.asked import asked_for
+from farend_sim.hold_lab.design.design_answer import design_answer
+from farend_sim.hold_lab.design.designed import Found, designed
+from farend_sim.hold_lab.fleet.fleet import FleetReport, default, fleet_report, mean_cost
+from farend_sim.hold_lab.fleet.fleet_answer import fleet_answer
+from farend_sim.hold_lab.fleet.fleet_file import load_fleet
+from farend_sim.hold_lab.on_pair.question import Question
+from farend_sim.hold_lab.on_pair.used import situation_of
+from farend_sim.hold_lab.timings.durations import Array
 
 
 @dataclass(frozen=True, slots=True)

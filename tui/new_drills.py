@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from farend_sim.errors import BadFileError
-from tui.data_folder import data_folder
+from tui.person.data_folder import data_folder
 
 MAKING = (
     "A pair is drawn, and the expert works on it until one is found that can be solved and not "
@@ -31,9 +31,9 @@ def make(level: int) -> Path:
     Raises:
         BadFileError: no fair drill was found, or the folder cannot be written to.
     """
-    from farend_sim.drill import curriculum as of
     from farend_sim.drill.files import sealed_text
-    from farend_sim.drill.generate import new_drill
+    from farend_sim.drill.making import curriculum as of
+    from farend_sim.drill.making.generate import new_drill
     from farend_sim.files import find
 
     curriculum = find(of.Curriculum, "curricula", "reference", of.problems)

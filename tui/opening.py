@@ -11,12 +11,12 @@ from textual.screen import Screen
 
 from farend_sim.files import load_situation
 from farend_sim.situation import Situation
-from tui.attempt_files import attempt_at
-from tui.logbook_file import LogbookFile, default_path
+from tui.person.attempt_files import attempt_at
+from tui.person.logbook_file import LogbookFile, default_path
+from tui.person.sitting import Sitting
 from tui.rooms import Item
 from tui.school import told_of_class
 from tui.screens.help_screen import HelpScreen
-from tui.sitting import Sitting
 
 BENCHES = ("scenario", "drill")
 """Kinds of items at which a person sits down."""

@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from farend_sim.shipped import Kind, names, shipped
-from tui.attempt_files import done_before
 from tui.new_drills import made_before
+from tui.person.attempt_files import done_before
 
 
 @dataclass(frozen=True, slots=True)

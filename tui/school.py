@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from farend_sim.drill.attempt import Attempt
+from farend_sim.drill.work.attempt import Attempt
 from farend_sim.errors import BadFileError
 
 
@@ -23,7 +23,7 @@ class School:
         """Enter an attempt; returns what there is to say about it."""
         if self.class_file is None or self.trainee is None:
             return ""
-        from farend_sim.drill.class_book import ClassBook
+        from farend_sim.drill.book.class_book import ClassBook
 
         try:
             with ClassBook.open(self.class_file) as book:
@@ -40,8 +40,8 @@ def told_of_class(file: Path) -> str:
         BadFileError: there is no such book.
     """
     from farend_sim.answers.text import answer_text
-    from farend_sim.drill.class_answer import class_answer
-    from farend_sim.drill.class_book import ClassBook
+    from farend_sim.drill.book.class_answer import class_answer
+    from farend_sim.drill.book.class_book import ClassBook
 
     with ClassBook.open(file, create=False) as book:
         return "\n".join(answer_text(class_answer(book)))

@@ -6,8 +6,8 @@ Law: it presses what a hand could press, on the bench as it is; timers run out b
 from collections import deque
 from collections.abc import Iterable
 
-from farend_sim.scheme_lab.finding import Keyed
-from tui.sitting import Sitting
+from farend_sim.scheme_lab.check.finding import Keyed
+from tui.person.sitting import Sitting
 
 LEAD_US = 1_000_000
 """How long a person has to look before the first key [us]. A choice, no source."""

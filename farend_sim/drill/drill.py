@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Le, MinLen
 
 from farend_sim.bench.answer import Action, Answer
-from farend_sim.drill.doubt import Doubt
+from farend_sim.drill.expert.doubt import Doubt
 from farend_sim.drill.seal import Sealed
 from farend_sim.drill.truth import truth
 from farend_sim.scenario import Scenario

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from farend_sim.hold_lab.durations import Array, Law, jobs
+from farend_sim.hold_lab.timings.durations import Array, Law, jobs
 
 DIALLED_SHARE = 0.99
 """The share of a job's readings that a hold dialled in earnest lets finish: a choice, no source."""

@@ -9,7 +9,7 @@ import pytest
 from farend_sim.bench.bench import Bench
 from farend_sim.bench.places_m import places_m
 from farend_sim.files import load_meter, load_situation
-from farend_sim.hold_lab.profiles import timed
+from farend_sim.hold_lab.on_pair.profiles import timed
 from farend_sim.situation import Situation
 from line_model.meters.cycle import Reading
 from line_model.meters.profile import Bridge

@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from farend_sim.scheme_lab.explore import explore
-from farend_sim.scheme_lab.model import Model
-from farend_sim.scheme_lab.slip_matrix import matrix, slipped
-from farend_sim.scheme_lab.words import words
+from farend_sim.scheme_lab.check.explore import explore
+from farend_sim.scheme_lab.check.model import Model
+from farend_sim.scheme_lab.check.slip_matrix import matrix, slipped
+from farend_sim.scheme_lab.check.words import words
 from farend_sim.unit import codes
 from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.table import State

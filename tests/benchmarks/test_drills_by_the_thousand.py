@@ -11,10 +11,10 @@ from math import sqrt
 import pytest
 
 from farend_sim.campaign import Where, run
-from farend_sim.drill import curriculum as of
-from farend_sim.drill.calibrate import drill_row, report
-from farend_sim.drill.curriculum import Curriculum
-from farend_sim.drill.misfit import REFUSED
+from farend_sim.drill.expert.misfit import REFUSED
+from farend_sim.drill.making import curriculum as of
+from farend_sim.drill.making.calibrate import drill_row, report
+from farend_sim.drill.making.curriculum import Curriculum
 from farend_sim.files import find
 
 DRILLS = int(os.environ.get("DRILLS", "1000"))

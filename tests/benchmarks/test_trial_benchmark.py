@@ -12,7 +12,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from farend_sim.control.keypad import KeypadSettings, clean_samples
 from farend_sim.files import load_scheme, load_unit
 from farend_sim.scheme_lab.population import find_population
-from farend_sim.scheme_lab.trial import Trial, plant_row
+from farend_sim.scheme_lab.trial.trial import Trial, plant_row
 from tests.oracles.peers import multimon, ours, spandsp, speech, theirs
 
 HERE = Path()

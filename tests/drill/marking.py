@@ -3,7 +3,7 @@
 import pytest
 
 from farend_sim.drill.drill import Drill
-from farend_sim.drill.verdict import Verdict, judge
+from farend_sim.drill.marks.verdict import Verdict, judge
 from tests.drill.working import worked
 
 VOLTS = [

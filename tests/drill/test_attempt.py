@@ -10,10 +10,10 @@ from time import sleep
 
 import pytest
 
-from farend_sim.drill import kept
-from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.journal import Journal, entries_of, read_journal
-from farend_sim.drill.verdict import judge
+from farend_sim.drill.marks.verdict import judge
+from farend_sim.drill.work import kept
+from farend_sim.drill.work.attempt import Attempt
+from farend_sim.drill.work.journal import Journal, entries_of, read_journal
 from farend_sim.errors import BadFileError
 from tests.drill.working import authored, by_expert, elsewhere, ended, steps_of, worked
 

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from farend_sim.answers.page import page
-from farend_sim.drill import kept
-from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.class_answer import class_answer
-from farend_sim.drill.class_book import ClassBook
-from farend_sim.drill.class_tables import MIGRATIONS, migrate, version
-from farend_sim.drill.verdict import judge
+from farend_sim.drill.book.class_answer import class_answer
+from farend_sim.drill.book.class_book import ClassBook
+from farend_sim.drill.book.class_tables import MIGRATIONS, migrate, version
+from farend_sim.drill.marks.verdict import judge
+from farend_sim.drill.work import kept
+from farend_sim.drill.work.attempt import Attempt
 from farend_sim.errors import BadFileError
 from tests.drill.working import authored, elsewhere, ended, steps_of, worked
 

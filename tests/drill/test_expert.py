@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from farend_sim.drill.expert import Expert, expert
-from farend_sim.drill.looks import Look, Setting
-from farend_sim.drill.settled import SettledPair
-from farend_sim.drill.solve import Asks, Solution, next_best, solve
-from farend_sim.drill.solve_steps import steps_text
+from farend_sim.drill.expert.expert import Expert, expert
+from farend_sim.drill.expert.looks import Look, Setting
+from farend_sim.drill.solving.settled import SettledPair
+from farend_sim.drill.solving.solve import Asks, Solution, next_best, solve
+from farend_sim.drill.solving.solve_steps import steps_text
 from farend_sim.files import load_meter, load_situation
 from farend_sim.situation import Situation
 from line_model.troubles import Battery, Leak, Reversal, Series, Trouble

@@ -10,15 +10,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from farend_sim.bench.pair.wiring import NearEnd, UnitOnPair, wiring
-from farend_sim.drill.axes import axes
-from farend_sim.drill.doubt import Doubt
-from farend_sim.drill.forecast import Forecast
-from farend_sim.drill.hypothesis import Suspect, suspects
-from farend_sim.drill.laws import Asked, laws
-from farend_sim.drill.looks import Setting
-from farend_sim.drill.records import Record
-from farend_sim.drill.settled import SettledPair
-from farend_sim.drill.sight import Sight
+from farend_sim.drill.expert.axes import axes
+from farend_sim.drill.expert.doubt import Doubt
+from farend_sim.drill.expert.forecast import Forecast
+from farend_sim.drill.expert.hypothesis import Suspect, suspects
+from farend_sim.drill.expert.laws import Asked, laws
+from farend_sim.drill.expert.looks import Setting
+from farend_sim.drill.expert.records import Record
+from farend_sim.drill.expert.sight import Sight
+from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.files import load_meter, load_situation
 from farend_sim.situation import Situation
 from farend_sim.unit.table import SETTLED

@@ -8,18 +8,18 @@ from pathlib import Path
 import pytest
 
 from farend_sim import shipped as of_ours
-from farend_sim.drill import curriculum as of
-from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.calibrate import drill_row, report
-from farend_sim.drill.curriculum import Curriculum
-from farend_sim.drill.debrief import expert_attempt
 from farend_sim.drill.files import sealed_text
-from farend_sim.drill.generate import Made, guessed, level_of, missed, new_drill, right
-from farend_sim.drill.solve import solve_drill
-from farend_sim.drill.verdict import judge
+from farend_sim.drill.lesson.debrief import expert_attempt
+from farend_sim.drill.making import curriculum as of
+from farend_sim.drill.making.calibrate import drill_row, report
+from farend_sim.drill.making.curriculum import Curriculum
+from farend_sim.drill.making.generate import Made, guessed, level_of, missed, new_drill, right
+from farend_sim.drill.marks.verdict import judge
+from farend_sim.drill.solving.solve import solve_drill
+from farend_sim.drill.work.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.files import find
-from tui.drill_talk import Talk
+from tui.plain.drill_talk import Talk
 
 LEVELS = (2, 5, 6, 8, 9)
 

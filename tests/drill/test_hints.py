@@ -4,11 +4,11 @@ from dataclasses import replace
 
 from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.steps.transcript import play
-from farend_sim.drill.attempt import Attempt
-from farend_sim.drill.hints import hint
-from farend_sim.drill.second_opinion import SecondOpinion
-from farend_sim.drill.solve import solve_drill
-from farend_sim.drill.story import Story
+from farend_sim.drill.lesson.hints import hint
+from farend_sim.drill.solving.second_opinion import SecondOpinion
+from farend_sim.drill.solving.solve import solve_drill
+from farend_sim.drill.work.attempt import Attempt
+from farend_sim.drill.work.story import Story
 from line_model.troubles import Leak
 from tests.drill.marking import LIFTED
 from tests.drill.working import authored, steps_of, worked

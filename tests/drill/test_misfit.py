@@ -5,17 +5,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from farend_sim.drill.choice import Choice
-from farend_sim.drill.curriculum import Curriculum, problems
-from farend_sim.drill.doubt import Doubt
-from farend_sim.drill.draws import _as_it_is
-from farend_sim.drill.expert import expert
-from farend_sim.drill.generate import level_of
-from farend_sim.drill.looks import TWO_ENDS, Setting
-from farend_sim.drill.misfit import REFUSED
-from farend_sim.drill.opinion import Opinion
-from farend_sim.drill.settled import SettledPair
-from farend_sim.drill.solve import Asks, survey, what_next
+from farend_sim.drill.expert.choice import Choice
+from farend_sim.drill.expert.doubt import Doubt
+from farend_sim.drill.expert.expert import expert
+from farend_sim.drill.expert.looks import TWO_ENDS, Setting
+from farend_sim.drill.expert.misfit import REFUSED
+from farend_sim.drill.expert.opinion import Opinion
+from farend_sim.drill.making.curriculum import Curriculum, problems
+from farend_sim.drill.making.draws import _as_it_is
+from farend_sim.drill.making.generate import level_of
+from farend_sim.drill.solving.settled import SettledPair
+from farend_sim.drill.solving.solve import Asks, survey, what_next
 from farend_sim.files import find
 from line_model.plant import Neighbour, Section
 from line_model.troubles import Leak, Series, Split, Trouble

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from farend_sim.drill.readings_file import parse_looks
+from farend_sim.drill.expert.readings_file import parse_looks
 from farend_sim.errors import BadFileError
 from farend_sim.files import find_meter, load_meter
 from farend_sim.shipped import names

@@ -8,25 +8,25 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from farend_sim.drill.axes import axes
-from farend_sim.drill.calibrate import rank
-from farend_sim.drill.curriculum import Curriculum, Level, problems
-from farend_sim.drill.doubt import Doubt
-from farend_sim.drill.draws import _as_it_is, _laid
-from farend_sim.drill.expert import Expert
-from farend_sim.drill.forecast import Forecast
-from farend_sim.drill.generate import level_of
-from farend_sim.drill.heard import Ear
-from farend_sim.drill.hypothesis import suspects
-from farend_sim.drill.laws import Asked, laws
-from farend_sim.drill.likelihood import Belief, Weighing
-from farend_sim.drill.looks import Setting
-from farend_sim.drill.measured import measured, off, route_m
-from farend_sim.drill.misfit import REFUSED
-from farend_sim.drill.records import Record, lengthened, records
-from farend_sim.drill.settled import SettledPair
-from farend_sim.drill.sight import Sight
-from farend_sim.drill.solve import solve_drill, survey
+from farend_sim.drill.expert.axes import axes
+from farend_sim.drill.expert.doubt import Doubt
+from farend_sim.drill.expert.expert import Expert
+from farend_sim.drill.expert.forecast import Forecast
+from farend_sim.drill.expert.heard import Ear
+from farend_sim.drill.expert.hypothesis import suspects
+from farend_sim.drill.expert.laws import Asked, laws
+from farend_sim.drill.expert.likelihood import Belief, Weighing
+from farend_sim.drill.expert.looks import Setting
+from farend_sim.drill.expert.measured import measured, off, route_m
+from farend_sim.drill.expert.misfit import REFUSED
+from farend_sim.drill.expert.records import Record, lengthened, records
+from farend_sim.drill.expert.sight import Sight
+from farend_sim.drill.making.calibrate import rank
+from farend_sim.drill.making.curriculum import Curriculum, Level, problems
+from farend_sim.drill.making.draws import _as_it_is, _laid
+from farend_sim.drill.making.generate import level_of
+from farend_sim.drill.solving.settled import SettledPair
+from farend_sim.drill.solving.solve import solve_drill, survey
 from farend_sim.files import find
 from line_model.plant import Plant, Section, Tap
 from line_model.troubles import Leak

@@ -4,12 +4,12 @@ from typing import get_args
 
 import pytest
 
-from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.drill import Skill
-from farend_sim.drill.rubric import MARKS, WEIGHTS
-from farend_sim.drill.solve import asks_of
-from farend_sim.drill.verdict import judge
-from farend_sim.drill.verdict_text import next_words
+from farend_sim.drill.marks.rubric import MARKS, WEIGHTS
+from farend_sim.drill.marks.verdict import judge
+from farend_sim.drill.marks.verdict_text import next_words
+from farend_sim.drill.solving.solve import asks_of
+from farend_sim.drill.work.attempt import Attempt
 from tests.drill.marking import LIFTED, SHORT, VOLTS, given, marked, mistakes
 from tests.drill.working import NAMES, authored, by_expert, steps_of, worked
 

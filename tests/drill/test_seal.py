@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from farend_sim import shipped
-from farend_sim.drill import kept
-from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.files import find_drill, sealed_text
 from farend_sim.drill.seal import BrokenSealError, Sealed, deciphered, enciphered
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
+from farend_sim.drill.work import kept
+from farend_sim.drill.work.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.loading.toml_text import table_of, toml_text
 from tests.drill.working import NAMES, authored, steps_of

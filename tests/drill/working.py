@@ -5,11 +5,11 @@ from collections.abc import Callable, Iterable
 from functools import cache
 from pathlib import Path
 
-from farend_sim.drill import kept
-from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.drill import Drill
 from farend_sim.drill.files import find_drill
-from farend_sim.drill.verdict import Verdict, judge
+from farend_sim.drill.marks.verdict import Verdict, judge
+from farend_sim.drill.work import kept
+from farend_sim.drill.work.attempt import Attempt
 
 AUTHORS = Path(__file__).parent / "authors"
 NAMES = tuple(sorted(path.stem for path in AUTHORS.glob("*.toml")))

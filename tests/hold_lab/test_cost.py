@@ -7,7 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from farend_sim.hold_lab.cost import Terms, expected_s, least, near_best, price, searched
-from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
+from farend_sim.hold_lab.timings.durations import Gamma, Law, Lognormal, Weibull
 
 LAWS = [
     Lognormal(30.0, 0.5),

@@ -4,12 +4,12 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from farend_sim.hold_lab.durations import Gamma, Law, Lognormal, Weibull
-from farend_sim.hold_lab.fit import fit_report
-from farend_sim.hold_lab.fitted import fit_all, fit_lognormal
-from farend_sim.hold_lab.spread import fit_spread
-from farend_sim.hold_lab.survival import distance, kaplan_meier, upper_quantile
-from farend_sim.hold_lab.times_file import Tries
+from farend_sim.hold_lab.timings.durations import Gamma, Law, Lognormal, Weibull
+from farend_sim.hold_lab.timings.fit import fit_report
+from farend_sim.hold_lab.timings.fitted import fit_all, fit_lognormal
+from farend_sim.hold_lab.timings.spread import fit_spread
+from farend_sim.hold_lab.timings.survival import distance, kaplan_meier, upper_quantile
+from farend_sim.hold_lab.timings.times_file import Tries
 
 REPAIR_COUNTS = (
     "0.2 0.3 0.5x4 0.6x2 0.7x3 0.8x2 1.0x4 1.1 1.3 1.5x4 2.0x2 2.2 2.5 2.7 3.0x2 3.3x2 4.0x2 "

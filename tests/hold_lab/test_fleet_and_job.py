@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 
 from farend_sim.hold_lab.cost import Terms, expected_s
-from farend_sim.hold_lab.durations import Lognormal
-from farend_sim.hold_lab.fleet import FleetReport, fleet_report
-from farend_sim.hold_lab.fleet_file import Fleet, FleetMeter, load_fleet
-from farend_sim.hold_lab.job import job_report
-from farend_sim.hold_lab.job_file import load_job
+from farend_sim.hold_lab.fleet.fleet import FleetReport, fleet_report
+from farend_sim.hold_lab.fleet.fleet_file import Fleet, FleetMeter, load_fleet
+from farend_sim.hold_lab.job.job import job_report
+from farend_sim.hold_lab.job.job_file import load_job
+from farend_sim.hold_lab.job.several import expected_resumed_s, expected_several_s
+from farend_sim.hold_lab.on_pair.used import situation_of
 from farend_sim.hold_lab.scheme_times import command_s, span
-from farend_sim.hold_lab.several import expected_resumed_s, expected_several_s
-from farend_sim.hold_lab.used import situation_of
+from farend_sim.hold_lab.timings.durations import Lognormal
 from farend_sim.unit.table import FUNCTIONS
 from line_model.route import route
 from tests.line_model.circuits import bare, strapped

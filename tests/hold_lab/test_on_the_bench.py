@@ -9,14 +9,14 @@ from scipy.stats import binomtest
 
 from farend_sim.files import load_meter, load_situation
 from farend_sim.hands import KEY_S
-from farend_sim.hold_lab.believed import believed, wrong
 from farend_sim.hold_lab.cost import Terms, expected_s
-from farend_sim.hold_lab.durations import Lognormal
-from farend_sim.hold_lab.on_bench import Held, held
-from farend_sim.hold_lab.profiles import timed, usual_plant
+from farend_sim.hold_lab.design.believed import believed, wrong
+from farend_sim.hold_lab.on_pair.on_bench import Held, held
+from farend_sim.hold_lab.on_pair.profiles import timed, usual_plant
+from farend_sim.hold_lab.on_pair.spoiled import integrating, played
+from farend_sim.hold_lab.on_pair.terms import hearing
 from farend_sim.hold_lab.scheme_times import command_s
-from farend_sim.hold_lab.spoiled import integrating, played
-from farend_sim.hold_lab.terms import hearing
+from farend_sim.hold_lab.timings.durations import Lognormal
 from farend_sim.situation import Situation
 from farend_sim.unit.table import FUNCTIONS, State
 

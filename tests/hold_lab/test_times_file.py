@@ -3,7 +3,7 @@
 import pytest
 
 from farend_sim.errors import BadFileError
-from farend_sim.hold_lab.times_file import parse_times
+from farend_sim.hold_lab.timings.times_file import parse_times
 
 HEAD = "seconds,finished\n30,1\n41.5,1\n"
 CASES = {

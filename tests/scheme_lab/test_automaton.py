@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from farend_sim.scheme_lab.model import BY_HAND
+from farend_sim.scheme_lab.check.model import BY_HAND
 from tests.scheme_lab.walks import WatchedUnit, model, variants, words
 
 VARIANTS = variants()

@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 
-from farend_sim.scheme_lab.c_source import BITS, bits, c_source
-from farend_sim.scheme_lab.model import BY_HAND
-from farend_sim.scheme_lab.vectors import vectors
+from farend_sim.scheme_lab.check.model import BY_HAND
+from farend_sim.scheme_lab.export.c_source import BITS, bits, c_source
+from farend_sim.scheme_lab.export.vectors import vectors
 from farend_sim.unit import codes
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.effects import ContactsSet, Effect, Sound

@@ -8,14 +8,14 @@ import pytest
 
 from farend_sim import shipped
 from farend_sim.files import find_scheme, load_situation
-from farend_sim.scheme_lab import judge, knocks
-from farend_sim.scheme_lab.check import Report, check
-from farend_sim.scheme_lab.deafness import deaf_states
-from farend_sim.scheme_lab.explore import explore
-from farend_sim.scheme_lab.finding import KINDS
-from farend_sim.scheme_lab.model import SHIPPED, Model
-from farend_sim.scheme_lab.never import broken
-from farend_sim.scheme_lab.slip_matrix import HARM
+from farend_sim.scheme_lab.check import judge, knocks
+from farend_sim.scheme_lab.check.check import Report, check
+from farend_sim.scheme_lab.check.deafness import deaf_states
+from farend_sim.scheme_lab.check.explore import explore
+from farend_sim.scheme_lab.check.finding import KINDS
+from farend_sim.scheme_lab.check.model import SHIPPED, Model
+from farend_sim.scheme_lab.check.never import broken
+from farend_sim.scheme_lab.check.slip_matrix import HARM
 from farend_sim.unit import codes
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.scheme import Never

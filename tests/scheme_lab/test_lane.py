@@ -11,12 +11,12 @@ from farend_sim.bench.pair.still import StillPair
 from farend_sim.control.ear import Heard
 from farend_sim.control.keypad import KeypadSettings
 from farend_sim.files import load_scheme, load_situation, load_unit
-from farend_sim.scheme_lab.dialling import Done, carry_out, meant
-from farend_sim.scheme_lab.draw import Visit, begun, visit, wish
-from farend_sim.scheme_lab.lane import Lane
 from farend_sim.scheme_lab.population import find_population
-from farend_sim.scheme_lab.trial import JOB_US, Trial, hand_of, one_job, set_up
-from farend_sim.scheme_lab.watched import Took
+from farend_sim.scheme_lab.trial.dialling import Done, carry_out, meant
+from farend_sim.scheme_lab.trial.draw import Visit, begun, visit, wish
+from farend_sim.scheme_lab.trial.lane import Lane
+from farend_sim.scheme_lab.trial.trial import JOB_US, Trial, hand_of, one_job, set_up
+from farend_sim.scheme_lab.trial.watched import Took
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.table import FUNCTIONS

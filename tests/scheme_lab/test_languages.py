@@ -7,8 +7,8 @@ from itertools import combinations
 import pytest
 from automata.fa.dfa import DFA
 
-from farend_sim.scheme_lab.automaton import Automaton, Place
-from farend_sim.scheme_lab.words import word
+from farend_sim.scheme_lab.check.automaton import Automaton, Place
+from farend_sim.scheme_lab.check.words import word
 from farend_sim.unit import codes
 from farend_sim.unit.codes import CompiledCommand, CompiledScheme
 from farend_sim.unit.scheme import Scheme

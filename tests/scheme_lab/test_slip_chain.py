@@ -13,11 +13,11 @@ from pathlib import Path
 import pytest
 
 from farend_sim.files import load_scheme, load_unit
-from farend_sim.scheme_lab.dialling import Meant, meant
-from farend_sim.scheme_lab.draw import wish
 from farend_sim.scheme_lab.population import Fingers, PlantClass, find_population
 from farend_sim.scheme_lab.slips import beside, outcomes
-from farend_sim.scheme_lab.trial import OUTCOMES, Trial, plant_row
+from farend_sim.scheme_lab.trial.dialling import Meant, meant
+from farend_sim.scheme_lab.trial.draw import wish
+from farend_sim.scheme_lab.trial.trial import OUTCOMES, Trial, plant_row
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.decoder import Decoder
 from farend_sim.unit.table import AT_REST, TABLE, Input, State

@@ -5,10 +5,10 @@ from functools import cache
 
 import pytest
 
-from farend_sim.scheme_lab.distance import PRICE, chance_of, detours
-from farend_sim.scheme_lab.model import START
-from farend_sim.scheme_lab.slip_matrix import slipped
-from farend_sim.scheme_lab.words import begin, play, word, words
+from farend_sim.scheme_lab.check.distance import PRICE, chance_of, detours
+from farend_sim.scheme_lab.check.model import START
+from farend_sim.scheme_lab.check.slip_matrix import slipped
+from farend_sim.scheme_lab.check.words import begin, play, word, words
 from farend_sim.unit.table import Input, State
 from tests.scheme_lab.walks import model, scheme
 from tests.unit.story import listen, slips

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
-from farend_sim.scheme_lab.tally import RATES, report
+from farend_sim.scheme_lab.trial.tally import RATES, report
 from tui.commands import main
 
 SMALL = ["--plants", "8", "--commands", "3", "--seed", "5"]

@@ -4,8 +4,8 @@ import random
 from dataclasses import replace
 
 from farend_sim import files
-from farend_sim.scheme_lab.automaton import PAUSE
-from farend_sim.scheme_lab.model import BY_HAND, OVER, SLEEP, START, Model, Moment
+from farend_sim.scheme_lab.check.automaton import PAUSE
+from farend_sim.scheme_lab.check.model import BY_HAND, OVER, SLEEP, START, Model, Moment
 from farend_sim.unit import codes
 from farend_sim.unit.codes import damm
 from farend_sim.unit.decoder import Heard

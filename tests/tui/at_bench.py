@@ -4,9 +4,9 @@ from pathlib import Path
 
 from farend_sim.files import load_situation
 from tui.app import PairBench
-from tui.logbook_file import LogbookFile
 from tui.pace import Pace
-from tui.sitting import Sitting
+from tui.person.logbook_file import LogbookFile
+from tui.person.sitting import Sitting
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 SIZES = {"80x24": (80, 24), "100x30": (100, 30), "140x45": (140, 45)}

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from tests.bench.written import situation
-from tui.logbook_file import LogbookFile
-from tui.sitting import Sitting
+from tui.person.logbook_file import LogbookFile
+from tui.person.sitting import Sitting
 
 BODY = """
 [[plant.section]]

@@ -7,17 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from farend_sim.drill import kept
-from farend_sim.drill.attempt import Attempt
 from farend_sim.drill.files import find_drill
-from farend_sim.drill.verdict import judge
+from farend_sim.drill.marks.verdict import judge
+from farend_sim.drill.work import kept
+from farend_sim.drill.work.attempt import Attempt
 from tests.tui.at_bench import dial, screen_of
-from tui.frame import TraineeView, trainee
-from tui.helper import errands
-from tui.logbook_file import LogbookFile
 from tui.pace import Pace
-from tui.sitting import Sitting
-from tui.view_block import PostView, posts
+from tui.person.helper import errands
+from tui.person.logbook_file import LogbookFile
+from tui.person.sitting import Sitting
+from tui.views.frame import TraineeView, trainee
+from tui.views.view_block import PostView, posts
 from tui.worksheet import filled
 
 BLOCK, BRIDGE = "corn-hall-8", "crooked-chapel-10"

@@ -7,7 +7,7 @@ from click.testing import CliRunner, Result
 from farend_sim.bench.steps.grammar import VERBS
 from farend_sim.files import load_situation
 from tui.commands import main
-from tui.verbs_told import verbs_text
+from tui.plain.verbs_told import verbs_text
 
 
 def worked(lines: str, *options: str) -> Result:

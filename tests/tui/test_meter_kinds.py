@@ -6,11 +6,11 @@ import pytest
 
 from farend_sim.bench.steps.reading_words import scaled, with_unit
 from tests.tui.at_bench import dial, screen_of, sit_down, text_of
-from tui.frame import trainee
 from tui.pace import Pace
+from tui.person.sitting import Sitting
 from tui.questions import hookups
-from tui.sitting import Sitting
-from tui.view_meter import MeterView
+from tui.views.frame import trainee
+from tui.views.view_meter import MeterView
 
 
 def face(sitting: Sitting) -> MeterView:

@@ -14,7 +14,7 @@ from textual.pilot import Pilot
 from farend_sim.cautions import FIRST
 from tests.tui.at_bench import SIZES, dial, read_loop, screen_of, sit_down, text_of
 from tui.app import PairBench
-from tui.sitting import Sitting
+from tui.person.sitting import Sitting
 
 TEXTS = Path(__file__).parent / "text"
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from farend_sim.cautions import FIRST
-from farend_sim.drill.class_book import ClassBook
+from farend_sim.drill.book.class_book import ClassBook
 from tests.tui.at_bench import SIZES
 from tests.tui.at_home import home, item_of, seen, until
 from tui.app import PairBench

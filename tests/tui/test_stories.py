@@ -7,9 +7,9 @@ import pytest
 
 from farend_sim.cautions import FIRST
 from tests.tui.at_bench import SIZES, read_loop, screen_of, sit_down, text_of
-from tui.helper import errands
 from tui.panels.act_button import ActButton
 from tui.panels.keypad import Key
+from tui.person.helper import errands
 
 
 async def test_dial_strap_read_and_write(tmp_path: Path) -> None:

@@ -14,11 +14,11 @@ from farend_sim.files import load_situation
 from farend_sim.unit.contacts import Contact
 from farend_sim.unit.table import State
 from tests.tui.at_bench import SCENARIOS, dial, screen_of, sit_down, text_of
-from tui.frame import trainee
 from tui.pace import Pace
 from tui.panels.code_card import CodeCard
-from tui.sitting import Sitting
-from tui.view_far import FarView
+from tui.person.sitting import Sitting
+from tui.views.frame import trainee
+from tui.views.view_far import FarView
 from tui.ways import ways
 
 INSIDE = (Far, ReceiverLevels, FarView, State, Contact)

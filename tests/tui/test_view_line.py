@@ -4,7 +4,7 @@ from pathlib import Path
 
 from farend_sim.bench.pair.along import Along
 from farend_sim.files import load_situation
-from tui.view_line import line_view, trouble_words
+from tui.views.view_line import line_view, trouble_words
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 

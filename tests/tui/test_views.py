@@ -7,15 +7,15 @@ import pytest
 
 from farend_sim.bench.levels import ReceiverLevel
 from farend_sim.control.ear import Heard
-from farend_sim.scheme_lab.card import card
+from farend_sim.scheme_lab.export.card import card
 from tests.tui.at_bench import dial, read_loop, sit_down
-from tui import view, view_meter
-from tui.frame import trainee, trainer
 from tui.help_text import bench_help
 from tui.pace import Pace
 from tui.panels.code_card import commands
-from tui.sitting import Sitting
-from tui.sound_trace import drawn
+from tui.person.sitting import Sitting
+from tui.views import view, view_meter
+from tui.views.frame import trainee, trainer
+from tui.views.sound_trace import drawn
 
 
 @pytest.fixture

@@ -9,10 +9,10 @@ from click.testing import CliRunner
 from farend_sim.files import find_meter, load_situation
 from tests.tui.at_bench import dial, sit_down
 from tui.commands import main
-from tui.frame import trainee
-from tui.logbook_file import LogbookFile
 from tui.pace import Pace
-from tui.sitting import Sitting
+from tui.person.logbook_file import LogbookFile
+from tui.person.sitting import Sitting
+from tui.views.frame import trainee
 from tui.worksheet import filled, reckoned
 
 HOOKUPS = {

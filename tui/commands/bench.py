@@ -10,7 +10,7 @@ import click
 from tui.commands.options import in_feet
 
 if TYPE_CHECKING:
-    from tui.sitting import Sitting
+    from tui.person.sitting import Sitting
 
 
 @click.command(short_help="Open a scenario on a full screen, to be worked by hand.")
@@ -80,7 +80,7 @@ def _sitting(scenario: str, logbook: Path | None) -> "Sitting":
 def _demand_file(logbook: Path | None) -> None:
     """A logbook that cannot be written is told before anything could be lost."""
     if logbook is not None:
-        from tui.logbook_file import LogbookFile
+        from tui.person.logbook_file import LogbookFile
 
         LogbookFile(logbook)
 
@@ -88,7 +88,7 @@ def _demand_file(logbook: Path | None) -> None:
 def demand_book(class_file: Path | None) -> None:
     """A class book that is none is told before anybody works for it; a new one is made later."""
     if class_file is not None and class_file.exists():
-        from farend_sim.drill.class_book import ClassBook
+        from farend_sim.drill.book.class_book import ClassBook
 
         ClassBook.open(class_file).close()
 

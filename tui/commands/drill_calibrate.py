@@ -31,9 +31,9 @@ def calibrate(
     from functools import partial
 
     from farend_sim.campaign import Where
-    from farend_sim.drill import curriculum as of
-    from farend_sim.drill.calibrate import drill_row, report
-    from farend_sim.drill.calibrate_answer import answer
+    from farend_sim.drill.making import curriculum as of
+    from farend_sim.drill.making.calibrate import drill_row, report
+    from farend_sim.drill.making.calibrate_answer import answer
     from farend_sim.files import find
 
     whole = find(of.Curriculum, "curricula", curriculum, of.problems)

@@ -10,7 +10,7 @@ from tui.commands.answers import show_answer
 from tui.commands.options import as_json, as_page
 
 if TYPE_CHECKING:
-    from farend_sim.drill.class_book import ClassBook
+    from farend_sim.drill.book.class_book import ClassBook
 
 
 @click.group("class", short_help="A class: trainees, attempts, verdicts, progress by skill.")
@@ -30,7 +30,7 @@ _FILE = click.argument("file", type=click.Path(path_type=Path))
 @as_json
 def show(file: Path, page: Path | None, as_json: bool) -> None:
     """Show attempts, progress by skill, and the errors of the class."""
-    from farend_sim.drill.class_answer import class_answer
+    from farend_sim.drill.book.class_answer import class_answer
 
     with _open(file) as found:
         show_answer(class_answer(found), as_json, page)
@@ -89,6 +89,6 @@ def delete(file: Path, trainee: str, yes: bool) -> None:
 
 
 def _open(file: Path) -> "ClassBook":
-    from farend_sim.drill.class_book import ClassBook
+    from farend_sim.drill.book.class_book import ClassBook
 
     return ClassBook.open(file, create=False)

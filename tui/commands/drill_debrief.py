@@ -11,7 +11,7 @@ from tui.commands.answers import echo_json, write_out
 from tui.commands.options import as_json, as_page, in_feet
 
 if TYPE_CHECKING:
-    from farend_sim.drill.attempt import Attempt
+    from farend_sim.drill.work.attempt import Attempt
 
 
 @click.command(short_help="The marks of an attempt.")
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 @as_json
 def verdict(journal: Path, feet: bool, as_json: bool) -> None:
     """Mark the attempt in JOURNAL. It must be handed in. Exit 1: not passed."""
-    from farend_sim.drill.verdict import judge
-    from farend_sim.drill.verdict_text import verdict_text
+    from farend_sim.drill.marks.verdict import judge
+    from farend_sim.drill.marks.verdict_text import verdict_text
 
     judged = judge(_attempt(journal))
     if as_json:
@@ -37,9 +37,9 @@ def verdict(journal: Path, feet: bool, as_json: bool) -> None:
 @in_feet
 def debrief(journal: Path, page: Path | None, feet: bool) -> None:
     """Tell the lesson of the attempt in JOURNAL, which must be handed in: it holds the answer."""
-    from farend_sim.drill import debrief as lesson_of
-    from farend_sim.drill.debrief_page import debrief_page
-    from farend_sim.drill.debrief_text import debrief_text
+    from farend_sim.drill.lesson import debrief as lesson_of
+    from farend_sim.drill.lesson.debrief_page import debrief_page
+    from farend_sim.drill.lesson.debrief_text import debrief_text
 
     lesson = lesson_of.debrief(_attempt(journal))
     if page is not None:
@@ -50,7 +50,7 @@ def debrief(journal: Path, page: Path | None, feet: bool) -> None:
 
 
 def _attempt(journal: Path) -> "Attempt":
-    from farend_sim.drill import kept
+    from farend_sim.drill.work import kept
     from farend_sim.errors import BadFileError
 
     attempt = kept.read(journal)

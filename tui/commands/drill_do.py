@@ -11,8 +11,8 @@ from tui.commands.answers import echo_json
 from tui.commands.options import as_json, in_feet
 
 if TYPE_CHECKING:
-    from farend_sim.drill.attempt import Attempt
-    from tui.drill_talk import Talk
+    from farend_sim.drill.work.attempt import Attempt
+    from tui.plain.drill_talk import Talk
 
 
 @click.command(short_help="Work a drill, and be marked.")
@@ -46,9 +46,9 @@ def do(
     goes on where it was. Exit 1: handed in, and not passed.
     """
     from farend_sim.drill.files import find_drill
-    from farend_sim.drill.verdict import judge
-    from farend_sim.drill.verdict_text import verdict_text
-    from tui.attempt_files import attempt_in, attempts_folder, path_for
+    from farend_sim.drill.marks.verdict import judge
+    from farend_sim.drill.marks.verdict_text import verdict_text
+    from tui.person.attempt_files import attempt_in, attempts_folder, path_for
 
     if (class_file is None) != (trainee is None):
         raise click.UsageError("--class and --trainee go together")
@@ -82,8 +82,8 @@ def do(
 
 def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool) -> None:
     from farend_sim.drill.told import cautions_text, record_text, ticket_text
-    from tui.drill_talk import Talk
-    from tui.typed_lines import typed
+    from tui.plain.drill_talk import Talk
+    from tui.plain.typed_lines import typed
 
     def say(text: str) -> None:
         click.echo(text, err=quiet)
@@ -112,13 +112,13 @@ def _play(attempt: "Attempt", steps_file: str, talk: "Talk") -> None:
 
 def _try(class_file: Path) -> None:
     """Make sure that a class book can be written."""
-    from farend_sim.drill.class_book import ClassBook
+    from farend_sim.drill.book.class_book import ClassBook
 
     ClassBook.open(class_file).close()
 
 
 def _enter(class_file: Path, trainee: str, attempt: "Attempt") -> None:
-    from farend_sim.drill.class_book import ClassBook
+    from farend_sim.drill.book.class_book import ClassBook
 
     with ClassBook.open(class_file) as book:
         book.enter(trainee, attempt)

@@ -20,9 +20,9 @@ def new(level: int, seed: int, curriculum: str, out: Path | None, in_clear: bool
     It is kept only if the expert pins its trouble down with the meters at hand, and if the middle
     of the route is not near enough to its place.
     """
-    from farend_sim.drill import curriculum as of
     from farend_sim.drill.files import sealed_text
-    from farend_sim.drill.generate import new_drill
+    from farend_sim.drill.making import curriculum as of
+    from farend_sim.drill.making.generate import new_drill
     from farend_sim.files import find
 
     made = new_drill(find(of.Curriculum, "curricula", curriculum, of.problems), level, seed)

@@ -33,9 +33,14 @@ def solve(name: str, readings: Path | None, as_steps: bool, as_json: bool) -> No
 
 
 def _solve(drill: "Drill", as_steps: bool, as_json: bool) -> bool:
-    from farend_sim.drill.opinion_text import answer_words, ranking_lines, solution_json, step_line
-    from farend_sim.drill.solve import solve_drill
-    from farend_sim.drill.solve_steps import steps_text
+    from farend_sim.drill.solving.opinion_text import (
+        answer_words,
+        ranking_lines,
+        solution_json,
+        step_line,
+    )
+    from farend_sim.drill.solving.solve import solve_drill
+    from farend_sim.drill.solving.solve_steps import steps_text
 
     solution = solve_drill(drill)
     if as_steps:
@@ -56,9 +61,9 @@ def _solve(drill: "Drill", as_steps: bool, as_json: bool) -> bool:
 
 
 def _weigh(drill: "Drill", readings: Path, as_json: bool) -> bool:
-    from farend_sim.drill.expert import expert
-    from farend_sim.drill.readings_file import read_looks
-    from farend_sim.drill.solve import asks_of, idle_of
+    from farend_sim.drill.expert.expert import expert
+    from farend_sim.drill.expert.readings_file import read_looks
+    from farend_sim.drill.solving.solve import asks_of, idle_of
     from tui.commands.second_opinion import tell
 
     situation = drill.situation

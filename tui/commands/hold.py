@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-from farend_sim.hold_lab.question import DIG_HOURS, PATIENCE, Question
+from farend_sim.hold_lab.on_pair.question import DIG_HOURS, PATIENCE, Question
 from farend_sim.unit.table import FUNCTIONS
 from tui.commands.answers import Number, show_answer
 from tui.commands.options import as_json, as_page
@@ -35,9 +35,9 @@ def fit(times: str, as_json: bool, page: Path | None) -> None:
     finished is 0 where the hold ran out first. With a job column the spread between jobs and the
     spread from try to try are told apart, where the timings can.
     """
-    from farend_sim.hold_lab.fit import fit_report
-    from farend_sim.hold_lab.fit_answer import fit_answer
-    from farend_sim.hold_lab.times_file import load_times
+    from farend_sim.hold_lab.timings.fit import fit_report
+    from farend_sim.hold_lab.timings.fit_answer import fit_answer
+    from farend_sim.hold_lab.timings.times_file import load_times
 
     show_answer(fit_answer(fit_report(load_times(times)), Path(times).name), as_json, page)
 
@@ -89,8 +89,8 @@ def design(as_json: bool, page: Path | None, **asked: Any) -> None:
 
     Whether the unit is deaf in each function comes from the line on the stated plant.
     """
-    from farend_sim.hold_lab.asked import asked_for
-    from farend_sim.hold_lab.design_answer import design_answer
+    from farend_sim.hold_lab.design.asked import asked_for
+    from farend_sim.hold_lab.design.design_answer import design_answer
 
     question = Question(**asked)
     if len(question.given) != 1:
@@ -111,10 +111,10 @@ def fleet(fleet: str, as_json: bool, page: Path | None) -> None:
     The cheapest on average, the one least regretted, a round one, and what a second, dialled hold
     would save.
     """
-    from farend_sim.hold_lab.fleet import fleet_report
-    from farend_sim.hold_lab.fleet_answer import fleet_answer
-    from farend_sim.hold_lab.fleet_file import load_fleet
-    from farend_sim.hold_lab.used import situation_of
+    from farend_sim.hold_lab.fleet.fleet import fleet_report
+    from farend_sim.hold_lab.fleet.fleet_answer import fleet_answer
+    from farend_sim.hold_lab.fleet.fleet_file import load_fleet
+    from farend_sim.hold_lab.on_pair.used import situation_of
 
     loaded = load_fleet(fleet)
     report = fleet_report(loaded, situation_of(loaded.scenario, loaded.scheme))
@@ -126,10 +126,10 @@ def fleet(fleet: str, as_json: bool, page: Path | None) -> None:
 @_shown
 def job(job: str, as_json: bool, page: Path | None) -> None:
     """Find the holds for JOB, a file or a shipped name: readings with their functions."""
-    from farend_sim.hold_lab.job import job_report
-    from farend_sim.hold_lab.job_answer import job_answer
-    from farend_sim.hold_lab.job_file import load_job
-    from farend_sim.hold_lab.used import situation_of
+    from farend_sim.hold_lab.job.job import job_report
+    from farend_sim.hold_lab.job.job_answer import job_answer
+    from farend_sim.hold_lab.job.job_file import load_job
+    from farend_sim.hold_lab.on_pair.used import situation_of
 
     loaded = load_job(job)
     report = job_report(loaded, situation_of(loaded.scenario, loaded.scheme))

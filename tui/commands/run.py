@@ -70,8 +70,8 @@ def run(
 
 
 def _typed(situation: "Situation", show_unit: bool) -> "Iterator[Row | str | BadFileError]":
-    from tui.line_by_line import ASKS, worked
-    from tui.typed_lines import typed
+    from tui.plain.line_by_line import ASKS, worked
+    from tui.plain.typed_lines import typed
 
     return worked(situation, typed(ASKS), show_unit)
 

@@ -30,8 +30,8 @@ def check(ctx: click.Context, file: str, plant: str, as_json: bool) -> None:
     Exit code 1 if anything worse than a note was found.
     """
     from farend_sim.files import find_scheme, load_situation
-    from farend_sim.scheme_lab import check as lab
-    from farend_sim.scheme_lab.check_report import report_json
+    from farend_sim.scheme_lab.check import check as lab
+    from farend_sim.scheme_lab.check.check_report import report_json
 
     answer = report_json(lab.check(find_scheme(file, draft=True), load_situation(plant)))
     answer["on"] = plant
@@ -83,7 +83,7 @@ def _print_distance(answer: dict[str, Any]) -> None:
 
 
 def _print_kind(kind: str, findings: list[dict[str, Any]]) -> None:
-    from farend_sim.scheme_lab.finding import Keyed, keys_text
+    from farend_sim.scheme_lab.check.finding import Keyed, keys_text
 
     click.echo(f"\n{findings[0]['severity'].upper()} {kind}")
     for finding in findings[:_SHOWN]:

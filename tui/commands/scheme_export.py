@@ -36,20 +36,20 @@ def export(file: str, form: str, unit: str) -> None:
 
 def _written(scheme: "Scheme", form: str, unit: "UnitFile") -> str:
     if form == "c":
-        from farend_sim.scheme_lab.c_source import c_source
+        from farend_sim.scheme_lab.export.c_source import c_source
         from farend_sim.unit import codes
 
         return c_source(scheme.title, codes.compiled(scheme), unit.timing, unit.electrical.tone_hz)
     if form == "vectors":
         import json
 
-        from farend_sim.scheme_lab.vectors import vectors
+        from farend_sim.scheme_lab.export.vectors import vectors
 
         return "".join(json.dumps(each) + "\n" for each in vectors(scheme, unit))
     if form == "card":
-        from farend_sim.scheme_lab.card import card
+        from farend_sim.scheme_lab.export.card import card
 
         return card(scheme)
-    from farend_sim.scheme_lab.tables import csv_table, mermaid
+    from farend_sim.scheme_lab.export.tables import csv_table, mermaid
 
     return csv_table(scheme) if form == "csv" else mermaid(scheme)

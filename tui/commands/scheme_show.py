@@ -8,7 +8,7 @@ import click
 def show(file: str) -> None:
     """Print the scheme of FILE as a card to carry."""
     from farend_sim.files import find_scheme
-    from farend_sim.scheme_lab.card import card
+    from farend_sim.scheme_lab.export.card import card
     from tui.commands.scheme_warning import warn
 
     scheme = find_scheme(file, draft=True)

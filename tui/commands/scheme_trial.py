@@ -11,7 +11,7 @@ from tui.commands.many import run_many
 from tui.commands.options import as_json, as_page, by_unit, on_jobs, resumed
 
 if TYPE_CHECKING:
-    from farend_sim.scheme_lab.trial import Trial
+    from farend_sim.scheme_lab.trial.trial import Trial
 
 
 @click.command(short_help="Dial schemes over many simulated pairs, and count what came of it.")
@@ -38,7 +38,7 @@ def trial(
     commands. The same seed gives the same numbers, however many processes there are.
     """
     from farend_sim.campaign import ClusterError, Where, WorkersDifferError
-    from farend_sim.scheme_lab.tally import report, table
+    from farend_sim.scheme_lab.trial.tally import report, table
 
     asked = _trial(files, commands, seed, population, unit)
     where = Where(jobs or os.cpu_count() or 1, cluster)
@@ -61,7 +61,7 @@ def _trial(files: tuple[str, ...], commands: int, seed: int, population: str, un
     from farend_sim.errors import BadFileError
     from farend_sim.files import find_scheme, find_unit
     from farend_sim.scheme_lab.population import find_population
-    from farend_sim.scheme_lab.trial import Trial
+    from farend_sim.scheme_lab.trial.trial import Trial
 
     if len({Path(file).stem for file in files}) < len(files):
         raise BadFileError("FILE: found two of one name, expected names that differ")
@@ -78,7 +78,7 @@ def _rows(asked: "Trial", plants: int, where: Any, journal: Path | None) -> list
     from functools import partial
     from hashlib import sha256
 
-    from farend_sim.scheme_lab.trial import plant_row
+    from farend_sim.scheme_lab.trial.trial import plant_row
 
     subject = sha256(repr(asked).encode()).hexdigest()[:16]
     work = partial(plant_row, asked)
@@ -86,7 +86,7 @@ def _rows(asked: "Trial", plants: int, where: Any, journal: Path | None) -> list
 
 
 def _write(path: Path, told: dict[str, Any], asked: "Trial") -> None:
-    from farend_sim.scheme_lab.trial_page import page
+    from farend_sim.scheme_lab.trial.trial_page import page
 
     names = ", ".join(name for name, _ in asked.schemes)
     settings = f"{told['plants']} plants of {asked.population.title}, {asked.jobs} commands each, "

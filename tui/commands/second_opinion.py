@@ -8,9 +8,9 @@ import click
 from tui.commands.answers import echo_json
 
 if TYPE_CHECKING:
-    from farend_sim.drill.expert import Expert
-    from farend_sim.drill.looks import Look
-    from farend_sim.drill.solve import Asks
+    from farend_sim.drill.expert.expert import Expert
+    from farend_sim.drill.expert.looks import Look
+    from farend_sim.drill.solving.solve import Asks
     from farend_sim.unit.table import PairState
 
 
@@ -23,9 +23,9 @@ def tell(
     heard: bool | None = None,
 ) -> bool:
     """Print the ranking and the reading that would tell most; whether it is pinned down."""
-    from farend_sim.drill.choice import Choice
-    from farend_sim.drill.opinion_text import misfit_json, ranking, ranking_lines
-    from farend_sim.drill.solve import what_next
+    from farend_sim.drill.expert.choice import Choice
+    from farend_sim.drill.solving.opinion_text import misfit_json, ranking, ranking_lines
+    from farend_sim.drill.solving.solve import what_next
 
     opinion = who.opinion(looks, heard)
     best = what_next(who, opinion, looks, heard is not False, asks, idle)

@@ -57,7 +57,7 @@ def _server(
     import secrets
 
     from farend_sim.errors import BadFileError
-    from tui.data_folder import data_folder
+    from tui.person.data_folder import data_folder
 
     try:
         from tui.serving.seats import Seats

@@ -97,8 +97,8 @@ def decode(
     """
     from farend_sim.control.wav import read_wav
     from farend_sim.files import find_scheme, find_unit
-    from farend_sim.scheme_lab.playback import as_json as told
-    from farend_sim.scheme_lab.playback import play
+    from farend_sim.scheme_lab.trial.playback import as_json as told
+    from farend_sim.scheme_lab.trial.playback import play
 
     loaded = find_scheme(scheme), find_unit(unit)
     answer = told(play(read_wav(recording, full_scale_dbm, side), *loaded))

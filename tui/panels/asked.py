@@ -2,7 +2,7 @@
 
 from textual.message import Message
 
-from farend_sim.scheme_lab.finding import Keyed
+from farend_sim.scheme_lab.check.finding import Keyed
 from farend_sim.situation import Situation
 
 

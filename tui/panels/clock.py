@@ -7,7 +7,7 @@ from textual.reactive import reactive
 from textual.widgets import Static
 
 from tui.panels.act_button import ActButton
-from tui.view import ClockView
+from tui.views.view import ClockView
 
 
 class Clock(Horizontal):

@@ -6,10 +6,10 @@ from textual.content import Content
 from textual.widgets import Static
 
 from farend_sim.control.replies import pattern
-from farend_sim.scheme_lab.card import keys_of
+from farend_sim.scheme_lab.export.card import keys_of
 from farend_sim.unit.codes import compiled
 from farend_sim.unit.scheme import Scheme
-from tui.view import picture
+from tui.views.view import picture
 
 _OWN = {
     "knock": "answers the knock",

@@ -7,7 +7,7 @@ from textual.reactive import reactive
 from textual.widgets import Static
 
 from tui.panels.trace import Trace
-from tui.view import SoundView
+from tui.views.view import SoundView
 
 
 class Heard(Vertical):

@@ -8,7 +8,7 @@ from textual.widgets import Static
 
 from tui.keymap import KEYPAD
 from tui.panels.asked import KeyPressed
-from tui.view import KeypadView
+from tui.views.view import KeypadView
 
 
 class Key(Static):

@@ -12,7 +12,7 @@ from textual.widgets import Input, Static
 
 from tui.panels.act_button import ActButton
 from tui.panels.asked import NoteTyped
-from tui.view import EntryView
+from tui.views.view import EntryView
 
 
 class NoteLine(Input):

@@ -7,7 +7,7 @@ from textual.reactive import reactive
 from textual.widgets import Digits, Static
 
 from tui.panels.act_button import ActButton
-from tui.view_meter import MeterView
+from tui.views.view_meter import MeterView
 
 
 class MeterFace(Vertical):

@@ -3,7 +3,7 @@
 from textual.reactive import reactive
 from textual.widget import Widget
 
-from tui.sound_trace import drawn
+from tui.views.sound_trace import drawn
 
 LOW_DBM, HIGH_DBM = -60.0, 6.0
 """The foot and the top of the trace: from under what an ear hears to a keypad close by."""

@@ -6,7 +6,7 @@ from textual.content import Content
 from textual.reactive import reactive
 from textual.widgets import Static
 
-from tui.view_far import FarView
+from tui.views.view_far import FarView
 
 
 class Trainer(Vertical):

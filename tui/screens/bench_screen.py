@@ -6,7 +6,6 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
 from farend_sim.unit.scheme import Scheme
-from tui.frame import TraineeView
 from tui.keymap import ACTS, DRILL_HINTS, GROUPS, HINTS, KEYPAD
 from tui.panels.asked import KeyPressed
 from tui.panels.clock import Clock
@@ -20,7 +19,8 @@ from tui.panels.near_end import NearEnd
 from tui.panels.said import Said
 from tui.panels.trainer import Trainer
 from tui.screens.room import Room
-from tui.view_far import FarView
+from tui.views.frame import TraineeView
+from tui.views.view_far import FarView
 
 
 class BenchScreen(Room, groups=GROUPS):

@@ -10,8 +10,8 @@ from tui.panels.asked import Asked
 from tui.panels.clock import Clock
 from tui.panels.said import Said
 from tui.screens.room import Room
-from tui.view import ClockView
-from tui.view_block import PostView
+from tui.views.view import ClockView
+from tui.views.view_block import PostView
 
 
 class BlockScreen(Room, groups=BLOCK):

@@ -7,15 +7,15 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from tui.frame import InsideView
 from tui.keymap import INSIDE
 from tui.panels.asked import Asked
 from tui.panels.clock import Clock
 from tui.panels.said import Said
 from tui.panels.trainer import unit
 from tui.screens.room import Room
-from tui.view_far import FarView
-from tui.view_switches import Switch
+from tui.views.frame import InsideView
+from tui.views.view_far import FarView
+from tui.views.view_switches import Switch
 
 _EDGES = 6
 """Columns of border and padding around the drawing."""

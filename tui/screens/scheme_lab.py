@@ -11,9 +11,9 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from farend_sim.files import find_scheme, load_situation
-from farend_sim.scheme_lab.card import card
-from farend_sim.scheme_lab.check import Report, check
-from farend_sim.scheme_lab.finding import Finding, keys_text
+from farend_sim.scheme_lab.check.check import Report, check
+from farend_sim.scheme_lab.check.finding import Finding, keys_text
+from farend_sim.scheme_lab.export.card import card
 from tui.keymap import SCHEME_LAB
 from tui.panels.asked import Asked, SchemePlayed
 from tui.screens.lab import Lab

@@ -44,12 +44,12 @@ def readings_(
     """
     from dataclasses import replace
 
-    from farend_sim.drill.doubt import Doubt
     from farend_sim.drill.drill import near_enough_m
-    from farend_sim.drill.expert import expert
-    from farend_sim.drill.laws import has_law, tells
-    from farend_sim.drill.readings_file import read_looks
-    from farend_sim.drill.solve import Asks, idle_state
+    from farend_sim.drill.expert.doubt import Doubt
+    from farend_sim.drill.expert.expert import expert
+    from farend_sim.drill.expert.laws import has_law, tells
+    from farend_sim.drill.expert.readings_file import read_looks
+    from farend_sim.drill.solving.solve import Asks, idle_state
     from farend_sim.errors import BadFileError
     from farend_sim.files import find_meter, find_unit, load_situation
     from farend_sim.shipped import names

@@ -1,0 +1,1 @@
+"""The lesson after a drill, and hints in it."""

@@ -1,0 +1,1 @@
+"""Drills made by level and seed, and many of them counted."""

@@ -1,0 +1,1 @@
+"""Marks: what each is given for, errors, the verdict."""

@@ -1,0 +1,1 @@
+"""The expert at work: on a pair at rest, as steps for the bench, on what somebody else read."""

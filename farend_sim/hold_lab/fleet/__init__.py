@@ -1,0 +1,1 @@
+"""One default for many meters."""

@@ -1,0 +1,1 @@
+"""The holds of a whole job."""

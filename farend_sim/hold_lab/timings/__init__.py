@@ -1,0 +1,1 @@
+"""Stopwatch timings into laws of time."""

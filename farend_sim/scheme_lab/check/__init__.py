@@ -1,0 +1,1 @@
+"""A scheme checked: everything that can come about, and all that is wrong with it."""

@@ -1,0 +1,1 @@
+"""A scheme carried away: C, table, picture, vectors, card."""

@@ -1,0 +1,1 @@
+"""A person at the bench: hands, ears, logbook, and where their files are."""

@@ -1,0 +1,1 @@
+"""Work without a screen: lines typed, lines printed."""

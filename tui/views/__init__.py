@@ -1,0 +1,1 @@
+"""Pure: a snapshot to what panels show."""
