@@ -18,9 +18,8 @@ from tests.tui.at_bench import read_loop, sit_down
 from tui.app import PairBench
 from tui.pace import Pace
 
-pytestmark = pytest.mark.skipif(
-    "not config.getoption('--benchmark-enable')", reason="takes the time of a clock on the wall"
-)
+pytestmark = pytest.mark.long
+"""What it takes is the time of a clock on the wall."""
 KEYS = "27*18#0596"
 ROUNDS = 12
 AIM_MS = 50.0
