@@ -14,7 +14,7 @@ from line_model.signal import SAMPLE_HZ
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class Digit:
     """A digit, decided at the sample `index`."""
 
     digit: str
@@ -95,7 +95,7 @@ class Growing:
             run.last = end - 1
         self._last = end - 1
 
-    def end(self, tape: Tape, frame: int) -> Heard | Refused:
+    def end(self, tape: Tape, frame: int) -> Digit | Refused:
         """Take or refuse the burst that has ended; frame is the one that showed it."""
         index = frame * HOP + FRAME - 1
         if self._early is not None:
@@ -116,7 +116,7 @@ class Growing:
             )
         if why is not None:
             return Refused(why, start, found.key)
-        return Heard(
+        return Digit(
             found.key, index, start, stop - start, found.low_hz, found.high_hz,
             found.low_dbm, found.high_dbm, found.noise_margin_db,
         )  # fmt: skip

@@ -8,7 +8,7 @@ rendered again, for the unit may have changed the line.
 import numpy as np
 
 from farend_sim.control.frames import FRAME, HOP
-from farend_sim.control.growing import Growing, Heard, Refused
+from farend_sim.control.growing import Digit, Growing, Refused
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.tape import STRIDE, Tape
 from line_model.signal import Samples, dbm_to_volt
@@ -45,7 +45,7 @@ class Receiver:
 
     # -- a stream, as it comes -----------------------------------------------------------------
 
-    def take(self, samples: Samples, first_index: int) -> Heard | None:
+    def take(self, samples: Samples, first_index: int) -> Digit | None:
         """Take samples up to the one that decides a digit; what is behind it is not consumed.
 
         Args:
@@ -62,14 +62,14 @@ class Receiver:
             at += block
         return heard
 
-    def _take_block(self, tape: Tape, block: Samples) -> Heard | None:
+    def _take_block(self, tape: Tape, block: Samples) -> Digit | None:
         tape.put(block)
         heard = self.hear(tape.next)
         if heard is not None:
             tape.cut(heard.index + 1)
         return heard
 
-    def _silence(self, index: int) -> Heard | None:
+    def _silence(self, index: int) -> Digit | None:
         """Put silence on up to an index; a long one is skipped once nothing is pending."""
         tape = self._from(index)
         if index < tape.next:
@@ -91,7 +91,7 @@ class Receiver:
 
     # -- what is known to come -----------------------------------------------------------------
 
-    def expect(self, samples: Samples, first_index: int) -> Heard | None:
+    def expect(self, samples: Samples, first_index: int) -> Digit | None:
         """Put samples on that will come unless `forgo` says otherwise; `hear` goes through them.
 
         A digit that was decided in silence before them is returned, and none of them are put on.
@@ -106,7 +106,7 @@ class Receiver:
         if self._tape is not None:
             self._tape.cut(index)
 
-    def hear(self, stop_index: int) -> Heard | None:
+    def hear(self, stop_index: int) -> Digit | None:
         """Go through what is there up to an index, or to the sample that decides a digit."""
         tape = self._from(stop_index)
         stop = min(tape.stop, (stop_index - FRAME) // HOP + 1)
@@ -121,7 +121,7 @@ class Receiver:
 
     # -- frame by frame ------------------------------------------------------------------------
 
-    def _go_through(self, tape: Tape, stop: int) -> Heard | None:
+    def _go_through(self, tape: Tape, stop: int) -> Digit | None:
         growing = self._growing
         while tape.frame < stop:
             for begin, end, number in tape.stretches(tape.frame, stop):
@@ -135,14 +135,14 @@ class Receiver:
                     if growing.pending and ends < end:
                         tape.frame = ends + 1
                         came = growing.end(tape, ends)
-                        if isinstance(came, Heard):
+                        if isinstance(came, Digit):
                             return came
                         self.refusals.append(came)
                 tape.frame = end
         return None
 
 
-def read(samples: Samples, limits: ReceiverLimits) -> tuple[list[Heard], list[Refused]]:
+def read(samples: Samples, limits: ReceiverLimits) -> tuple[list[Digit], list[Refused]]:
     """Return the digits of a recording, in which nothing depends on what is heard; and the refused.
 
     The same receiver as a stream's, given more at a time.

@@ -14,7 +14,7 @@ _DIGITS = frozenset("0123456789")
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class Meant:
     """An input for the table, with what came with it."""
 
     input: Input
@@ -24,7 +24,7 @@ class Heard:
     """A function's hold in the file, or what set-hold sets."""
 
 
-_REFUSE = Heard(Input.REFUSE)
+_REFUSE = Meant(Input.REFUSE)
 
 
 class Decoder:
@@ -77,7 +77,7 @@ class Decoder:
         """When the gap, or attention, is too long."""
         return self._deadline_us
 
-    def wake(self, now_us: int) -> Heard | None:
+    def wake(self, now_us: int) -> Meant | None:
         """Let the time run out; a knock that was left unfinished is nobody's business."""
         if self._deadline_us is None or now_us < self._deadline_us:
             return None
@@ -87,7 +87,7 @@ class Decoder:
         lapsed = self.attentive
         self.attentive = False
         self._forget()
-        return Heard(Input.LAPSE) if lapsed else None
+        return Meant(Input.LAPSE) if lapsed else None
 
     def _pause(self, now_us: int) -> None:
         """Attend on after too long a gap, with or without what was keyed."""
@@ -96,7 +96,7 @@ class Decoder:
             self._keys = ""
         self._deadline_us = now_us + self._scheme.attention_us
 
-    def hear(self, key: str, now_us: int, state: State) -> Heard | None:
+    def hear(self, key: str, now_us: int, state: State) -> Meant | None:
         """Take one key; the state decides which commands are taken."""
         if now_us < self._locked_until_us:
             return None
@@ -105,22 +105,22 @@ class Decoder:
         if key == self._scheme.restart:
             self.close()
             self._hear_knock(key, now_us)
-            return Heard(Input.RESTART)
+            return Meant(Input.RESTART)
         return self._hear_command(key, now_us, state)
 
-    def _hear_knock(self, key: str, now_us: int) -> Heard | None:
+    def _hear_knock(self, key: str, now_us: int) -> Meant | None:
         """Keep the longest end of what was keyed that begins the knock."""
         seen = self._keys + key
         while not self._scheme.knock.startswith(seen):
             seen = seen[1:]
         if seen == self._scheme.knock:
             self.open(now_us)
-            return Heard(Input.KNOCK)
+            return Meant(Input.KNOCK)
         self._keys = seen
         self._deadline_us = now_us + self._scheme.gap_us if seen else None
         return None
 
-    def _hear_command(self, key: str, now_us: int, state: State) -> Heard | None:
+    def _hear_command(self, key: str, now_us: int, state: State) -> Meant | None:
         start = self._scheme.start
         if start and (key == start) == bool(self._keys):
             return self._refuse(now_us)  # a frame without its start key, or one inside another
@@ -143,7 +143,7 @@ class Decoder:
         ]
         return not possible or any(command.length == len(keys) for command in possible)
 
-    def _judge(self, now_us: int, state: State) -> Heard | None:
+    def _judge(self, now_us: int, state: State) -> Meant | None:
         command = self._match()
         if command is None or state not in command.taken_in:
             return self._refuse(now_us)
@@ -164,7 +164,7 @@ class Decoder:
             self.open(now_us)
         else:
             self.close()
-        return Heard(command.input, command.reply, hold_us)
+        return Meant(command.input, command.reply, hold_us)
 
     def _match(self) -> CompiledCommand | None:
         for command in self._scheme.commands:
@@ -186,7 +186,7 @@ class Decoder:
         seconds = int(self._keys[at : at + command.argument_digits])
         return seconds * 1_000_000 if seconds in command.values else None
 
-    def _refuse(self, now_us: int) -> Heard:
+    def _refuse(self, now_us: int) -> Meant:
         self.close()
         self._refusals += 1
         if self._scheme.refusals_to_lock and self._refusals >= self._scheme.refusals_to_lock:

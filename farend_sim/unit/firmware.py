@@ -7,7 +7,7 @@ Law 3: what lies in the future is a plan, which the next thing that happens may 
 
 from farend_sim.unit.codes import CompiledScheme
 from farend_sim.unit.contacts import REST, Closed, Contact
-from farend_sim.unit.decoder import Decoder, Heard
+from farend_sim.unit.decoder import Decoder, Meant
 from farend_sim.unit.effects import ContactsSet, Effect, Effects, Silence, Sound, Voice
 from farend_sim.unit.events import (
     ButtonPressed,
@@ -41,7 +41,7 @@ class Unit:
         """None out of a hold, and until the hold's contacts have closed."""
         self.hold_us = 0
         """How long the latest hold lasts, or will; 0 before any."""
-        self.taken: tuple[Heard, int] | None = None
+        self.taken: tuple[Meant, int] | None = None
         """The last input the table was given, and when, for whoever watches the unit."""
         self._scheme = scheme
         self._timing = timing
@@ -86,7 +86,7 @@ class Unit:
             self._drop_greeting()
             heard = self._decoder.hear(event.digit, now_us, self.state)
         else:
-            heard = Heard(ACTS[type(event)])
+            heard = Meant(ACTS[type(event)])
         return effects + self._take(heard, now_us)
 
     def wake(self, now_us: int) -> Effects:
@@ -100,19 +100,19 @@ class Unit:
             effects += self._play(due_us) or self._take(self._run_out(due_us), due_us)
         return effects
 
-    def _run_out(self, due_us: int) -> Heard | None:
+    def _run_out(self, due_us: int) -> Meant | None:
         """Tell which timer has come."""
         if self.hold_deadline_us is not None and self.hold_deadline_us <= due_us:
             self.hold_deadline_us = None
-            return Heard(Input.OVER if self._scheme.knock_after_hold else Input.OVER_ATTENTIVE)
+            return Meant(Input.OVER if self._scheme.knock_after_hold else Input.OVER_ATTENTIVE)
         decoder_us = self._decoder.deadline_us
         if decoder_us is not None and decoder_us <= due_us:
             return self._decoder.wake(due_us)
         if self.state is State.IDLE and self._taken_us + self._timing.sleep_after_us <= due_us:
-            return Heard(Input.SLEEP_DUE)
+            return Meant(Input.SLEEP_DUE)
         return None
 
-    def _take(self, heard: Heard | None, now_us: int) -> Effects:
+    def _take(self, heard: Meant | None, now_us: int) -> Effects:
         """Let the table decide, and replace the plan by what its action asks for."""
         if heard is None:
             return ()
@@ -138,14 +138,14 @@ class Unit:
         self._plan = self._planned(action, heard, now_us)
         return hushed + self._play(now_us)
 
-    def _attend(self, heard: Heard, now_us: int) -> None:
+    def _attend(self, heard: Meant, now_us: int) -> None:
         """Keep the decoder's attention in step with the state."""
         if self.state in AT_REST:
             self._decoder.close()
         elif heard.input is Input.OVER_ATTENTIVE:
             self._decoder.open(now_us)
 
-    def _planned(self, action: Action, heard: Heard, now_us: int) -> Plan:
+    def _planned(self, action: Action, heard: Meant, now_us: int) -> Plan:
         goal = SETTLED[self.state]
         name = OWN_REPLIES.get(action, heard.reply)
         planner = Planner(now_us, self.closed, self._opened_us, self._timing.operate_us)

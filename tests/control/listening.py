@@ -5,7 +5,7 @@ from itertools import cycle
 
 import numpy as np
 
-from farend_sim.control.growing import Heard
+from farend_sim.control.growing import Digit
 from farend_sim.control.keypad import KeypadSettings, clean_samples
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.receiver import GUARD, Receiver
@@ -21,7 +21,7 @@ def heard(
     limits: ReceiverLimits | None = None,
     sizes: Iterable[int] = (10**9,),
     first: int = 0,
-) -> tuple[list[Heard], Receiver]:
+) -> tuple[list[Digit], Receiver]:
     """Feed samples in slices, each slice cut where a digit was decided, as the bench does."""
     receiver, digits, at = Receiver(limits or ReceiverLimits()), [], 0
     for size in cycle(sizes):

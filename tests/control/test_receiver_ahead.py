@@ -6,7 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from farend_sim.control.growing import Heard
+from farend_sim.control.growing import Digit
 from farend_sim.control.keypad import KEYS, KeypadSettings, clean_samples
 from farend_sim.control.limits import ReceiverLimits
 from farend_sim.control.measure import measure, measure_each
@@ -83,7 +83,7 @@ def behind(samples: Samples) -> Samples:
     return np.concatenate((samples, np.zeros(GUARD)))
 
 
-def later(digit: Heard, by: int) -> Heard:
+def later(digit: Digit, by: int) -> Digit:
     return replace(digit, index=digit.index + by, start_index=digit.start_index + by)
 
 

@@ -8,7 +8,7 @@ from farend_sim.scheme_lab.check.automaton import PAUSE
 from farend_sim.scheme_lab.check.model import BY_HAND, OVER, SLEEP, START, Model, Moment
 from farend_sim.unit import codes
 from farend_sim.unit.codes import damm
-from farend_sim.unit.decoder import Heard
+from farend_sim.unit.decoder import Meant
 from farend_sim.unit.events import DigitHeard
 from farend_sim.unit.firmware import Unit
 from farend_sim.unit.scheme import Lockout, Scheme
@@ -24,7 +24,7 @@ class WatchedUnit(Unit):
         self.model = model
         self.at: Moment = START
 
-    def _run_out(self, due_us: int) -> Heard | None:
+    def _run_out(self, due_us: int) -> Meant | None:
         hold_us, decoder_us = self.hold_deadline_us, self._decoder.deadline_us
         is_hold = hold_us is not None and hold_us <= due_us
         is_decoder = not is_hold and decoder_us is not None and decoder_us <= due_us

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from farend_sim.unit.codes import CompiledScheme
-from farend_sim.unit.decoder import Decoder, Heard
+from farend_sim.unit.decoder import Decoder, Meant
 from farend_sim.unit.effects import ContactsSet, Effect
 from farend_sim.unit.events import DigitHeard, Event
 from farend_sim.unit.firmware import Unit
@@ -50,12 +50,12 @@ def contacts(lived: Iterable[Timed]) -> list[tuple[int, list[str]]]:
 
 def listen(
     scheme: CompiledScheme, keys: str, state: State, *, attentive: bool = False
-) -> tuple[list[Heard], State]:
+) -> tuple[list[Meant], State]:
     """Play keys into decoder and table alone, and then let the gap run out."""
     decoder = Decoder(scheme)
     if attentive:
         decoder.open(0)
-    heard: list[Heard] = []
+    heard: list[Meant] = []
     for at, key in enumerate([*keys, ""], start=1):
         now_us = at * KEY_US
         if key:

@@ -6,17 +6,17 @@ import pytest
 
 from farend_sim.unit import codes
 from farend_sim.unit.codes import CompiledScheme, damm
-from farend_sim.unit.decoder import Decoder, Heard
+from farend_sim.unit.decoder import Decoder, Meant
 from farend_sim.unit.scheme import Lockout, Scheme
 from farend_sim.unit.table import Input, State
 from tests.unit.story import KEY_US, listen
 
-KNOCK = [Heard(Input.KNOCK)]
-REFUSE = [Heard(Input.REFUSE)]
-LAPSE = [Heard(Input.LAPSE)]
-RESTART = [Heard(Input.RESTART)]
-STRAP = [Heard(Input.STRAP, "accepted", 60_000_000)]
-STATUS = [Heard(Input.STATUS, "status")]
+KNOCK = [Meant(Input.KNOCK)]
+REFUSE = [Meant(Input.REFUSE)]
+LAPSE = [Meant(Input.LAPSE)]
+RESTART = [Meant(Input.RESTART)]
+STRAP = [Meant(Input.STRAP, "accepted", 60_000_000)]
+STATUS = [Meant(Input.STATUS, "status")]
 
 
 def test_the_check_digit_of_the_published_example(compiled: CompiledScheme):
@@ -47,7 +47,7 @@ def test_the_check_digit_of_the_published_example(compiled: CompiledScheme):
         ("#*2785abcd*", KNOCK + REFUSE),
     ],
 )
-def test_keys_mean(compiled: CompiledScheme, keys: str, expected: list[Heard]):
+def test_keys_mean(compiled: CompiledScheme, keys: str, expected: list[Meant]):
     """Knock, command, end key: anything else is nothing, or refused."""
     assert expected == listen(compiled, keys, State.IDLE)[0]
 
@@ -95,7 +95,7 @@ def test_an_unfinished_knock_is_forgotten_silently(compiled: CompiledScheme):
         ("*27#18#182*", KNOCK + REFUSE),
     ],
 )
-def test_a_framed_scheme_is_data(scheme: Scheme, keys: str, expected: list[Heard]):
+def test_a_framed_scheme_is_data(scheme: Scheme, keys: str, expected: list[Meant]):
     """Start key, function, check, end key: a start key inside a frame refuses, never restarts."""
     framed = codes.compiled(replace(scheme, knock="*", start="#", restart=False, check="command"))
     assert damm(scheme.check_table, "18") == 2  # the check digit of the strap in these keys
@@ -143,7 +143,7 @@ def test_a_confirmed_command_is_keyed_twice(scheme: Scheme):
     ("leftover", "expected"), [("close", LAPSE), ("drop", REFUSE), ("keep", STRAP)]
 )
 def test_too_long_a_gap_does_what_the_scheme_says(
-    scheme: Scheme, leftover: str, expected: list[Heard]
+    scheme: Scheme, leftover: str, expected: list[Meant]
 ):
     """A code torn in two: attention is over, or its end stands alone, or it is whole after all."""
     decoder = Decoder(codes.compiled(replace(scheme, leftover=leftover)))

@@ -11,7 +11,7 @@ import pytest
 
 from farend_sim.unit import codes
 from farend_sim.unit.codes import CompiledScheme, damm
-from farend_sim.unit.decoder import Heard
+from farend_sim.unit.decoder import Meant
 from farend_sim.unit.scheme import Scheme
 from farend_sim.unit.table import HOLDS, Input, State
 from tests.unit.story import listen, slips
@@ -21,12 +21,12 @@ HARMLESS = {Input.KNOCK, Input.REFUSE, Input.RESTART, Input.LAPSE}
 STARTS = (State.IDLE, *HOLDS)
 
 
-def done(heard: list[Heard]) -> list[Heard]:
+def done(heard: list[Meant]) -> list[Meant]:
     """Pick what the unit did, out of what it heard."""
     return [one for one in heard if one.input not in HARMLESS]
 
 
-def is_part_of(some: list[Heard], whole: list[Heard]) -> bool:
+def is_part_of(some: list[Meant], whole: list[Meant]) -> bool:
     """Tell whether these were done in that order, with nothing in between but omissions."""
     rest = iter(whole)
     return all(one in rest for one in some)

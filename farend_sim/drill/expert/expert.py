@@ -16,9 +16,9 @@ from farend_sim.drill.expert.likelihood import Weighing, weigh
 from farend_sim.drill.expert.looks import Look
 from farend_sim.drill.expert.misfit import misfit
 from farend_sim.drill.expert.opinion import Opinion, ranking
+from farend_sim.drill.expert.readings import readings
 from farend_sim.drill.expert.records import records
 from farend_sim.drill.expert.sight import Sight
-from farend_sim.drill.expert.weights import evidence
 from farend_sim.situation import Situation
 from line_model.plant import Plant
 
@@ -32,7 +32,7 @@ class Expert:
 
     def opinion(self, looks: Sequence[Look], heard: bool | None = None) -> Opinion:
         """Rank every suspect by some readings, and by whether a knock was answered."""
-        of = evidence(self.forecast, looks)
+        of = readings(self.forecast, looks)
         weighed = weigh(self._records, of)
         if heard is not None:
             weighed = self._ear.heard(weighed, heard)

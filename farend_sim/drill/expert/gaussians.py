@@ -6,13 +6,13 @@ keeps its digits.
 
 import numpy as np
 
-from farend_sim.drill.expert.weights import Evidence
+from farend_sim.drill.expert.readings import Readings
 from line_model.parts import Real
 
 _ROUNDING = 1e-9
 
 
-def miss(of: Evidence, at: Real) -> Real:
+def miss(of: Readings, at: Real) -> Real:
     """How far readings are from a forecast; a display that is over leaves room."""
     by = of.value - at
     return np.asarray(np.sign(by) * np.maximum(np.abs(by) - of.slack, 0.0))
@@ -34,7 +34,7 @@ def _sound(covariance: Real) -> Real:
     return np.asarray(covariance * (1 + wider))
 
 
-def updated(miss: Real, slope: Real, of: Evidence) -> tuple[Real, Real, Real, Real]:
+def updated(miss: Real, slope: Real, of: Readings) -> tuple[Real, Real, Real, Real]:
     """A linear update of unit priors: the shift, the evidence, the covariance, each miss."""
     noise = of.gain @ of.gain.T + np.diag(of.sd**2)
     covariance = _sound(slope @ np.swapaxes(slope, -1, -2) + noise)

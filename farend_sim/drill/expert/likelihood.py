@@ -29,11 +29,11 @@ from farend_sim.drill.expert.forecast import (
 from farend_sim.drill.expert.gaussians import miss, updated
 from farend_sim.drill.expert.hypothesis import Suspect
 from farend_sim.drill.expert.laws import Asked
+from farend_sim.drill.expert.readings import Readings
 from farend_sim.drill.expert.records import Record
 from farend_sim.drill.expert.screening import Screening
 from farend_sim.drill.expert.slopes import Steps
 from farend_sim.drill.expert.tiles import tiles
-from farend_sim.drill.expert.weights import Evidence
 from line_model.parts import Real
 
 Index = NDArray[np.intp]
@@ -82,11 +82,11 @@ class Weighing:
         self._count = forecast.sight.axes.count
         self._screening = Screening(forecast, suspects)
 
-    def rough(self, of: Evidence) -> list[Real]:
+    def rough(self, of: Readings) -> list[Real]:
         """Of every suspect's every tile, its evidence as seen from its centre."""
         return [log + np.log(self.record.share) for log in self._screening.weighed(of)]
 
-    def fine(self, rough: Sequence[Real], over: float, of: Evidence) -> Iterator[Belief]:
+    def fine(self, rough: Sequence[Real], over: float, of: Readings) -> Iterator[Belief]:
         """What each suspect leaves open whose rough evidence is over so much."""
         for index, log in enumerate(rough):
             likely = int((log > over).sum())
@@ -94,7 +94,7 @@ class Weighing:
                 chosen, stands_for = _some(np.argsort(-log, axis=None, kind="stable")[:likely])
                 yield self._updated(self.suspects[index], chosen, stands_for, of)
 
-    def _updated(self, suspect: Suspect, chosen: Index, stands_for: Real, of: Evidence) -> Belief:
+    def _updated(self, suspect: Suspect, chosen: Index, stands_for: Real, of: Readings) -> Belief:
         """Update some of a suspect's tiles, each made linear at its own best point."""
         tiled = tiles(suspect, self.length_m)
         sd = np.concatenate([tiled.sd, np.ones(self._count)])
@@ -157,7 +157,7 @@ class Weighing:
         return self.forecast.pairs(suspect, points, nu, channels), columns
 
 
-def weigh(records: Sequence[Weighing], of: Evidence) -> list[Belief]:
+def weigh(records: Sequence[Weighing], of: Readings) -> list[Belief]:
     """Every suspect on every record that explains the readings at all, and what it leaves open."""
     rough = [record.rough(of) for record in records]
     best = max(float(log.max()) for each in rough for log in each)

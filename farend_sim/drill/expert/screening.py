@@ -22,10 +22,10 @@ from farend_sim.drill.expert.forecast import (
 from farend_sim.drill.expert.gaussians import log_density, miss
 from farend_sim.drill.expert.hypothesis import Suspect
 from farend_sim.drill.expert.laws import Asked
+from farend_sim.drill.expert.readings import Readings
 from farend_sim.drill.expert.sides import Sides
 from farend_sim.drill.expert.slopes import Steps
 from farend_sim.drill.expert.tiles import tiles
-from farend_sim.drill.expert.weights import Evidence
 from line_model.parts import Real
 
 _BENT, _BENT_METRES = 0.3, 0.1
@@ -44,11 +44,11 @@ class Screening:
         self._pairs: dict[tuple[int, Channel], Pairs] = {}
         self._observed: dict[tuple[int, Asked], tuple[Real, Real, Real]] = {}
 
-    def weighed(self, of: Evidence) -> list[Real]:
+    def weighed(self, of: Readings) -> list[Real]:
         """Of every suspect's every tile (X, R), its evidence as seen from its centre."""
         return [self._weighed(index, of) for index in range(len(self._suspects))]
 
-    def _weighed(self, index: int, of: Evidence) -> Real:
+    def _weighed(self, index: int, of: Readings) -> Real:
         each = [self._at_centres(index, one) for one in of.asked]
         at, bent = (np.stack([one[k] for one in each], axis=-1) for k in (0, 1))
         spread = np.stack([spread for _, _, spread in each], axis=-2)

@@ -12,7 +12,7 @@ from farend_sim.bench.pair.still import StillPair, off_pair
 from farend_sim.bench.sound.at_receiver import AtReceiver
 from farend_sim.bench.sound.near_ear import NearEar
 from farend_sim.control.ear import Heard
-from farend_sim.control.growing import Heard as HeardDigit
+from farend_sim.control.growing import Digit
 from farend_sim.control.keypad import Keypad, KeypadSettings
 from farend_sim.control.receiver import Receiver
 from farend_sim.scheme_lab.trial.watched import Watched
@@ -135,7 +135,7 @@ class Lane:
     def _dials(self) -> bool:
         return self._office is not None and self._office.since_us is not None
 
-    def _look_ahead(self) -> HeardDigit | None:
+    def _look_ahead(self) -> Digit | None:
         """Make the samples of the next keys, or of what is left of the last one."""
         now_us, keypad = self.now_us, self._keypad
         keys = keypad.to_come(now_us)

@@ -7,7 +7,7 @@ time: contacts that close change nothing in it, so keys are heard even in a stra
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from farend_sim.control.growing import Heard, Refused
+from farend_sim.control.growing import Digit, Refused
 from farend_sim.control.receiver import read
 from farend_sim.scheme_lab.trial.watched import Took, Watched
 from farend_sim.unit.codes import compiled
@@ -22,7 +22,7 @@ class Played:
     """What came of a recording."""
 
     duration_s: float
-    heard: tuple[Heard, ...]
+    heard: tuple[Digit, ...]
     refused: tuple[Refused, ...]
     took: tuple[Took, ...]
 
@@ -31,7 +31,7 @@ class Played:
         return "".join(one.digit for one in self.heard)
 
 
-def listen(samples: Samples, unit: UnitFile) -> tuple[tuple[Heard, ...], tuple[Refused, ...]]:
+def listen(samples: Samples, unit: UnitFile) -> tuple[tuple[Digit, ...], tuple[Refused, ...]]:
     """Play a recording to a receiver of this unit's."""
     digits, refused = read(samples, unit.receiver)
     return tuple(digits), tuple(refused)
@@ -70,7 +70,7 @@ def as_json(played: Played) -> dict[str, Any]:
     }
 
 
-def _heard(one: Heard) -> dict[str, Any]:
+def _heard(one: Digit) -> dict[str, Any]:
     told = asdict(one)
     for gone in ("index", "start_index", "duration_samples", "noise_margin_db"):
         del told[gone]

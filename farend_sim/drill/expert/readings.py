@@ -12,7 +12,7 @@ from line_model.parts import Real
 
 
 @dataclass(frozen=True, slots=True)
-class Evidence:
+class Readings:
     """The looks as the expert weighs them, each in its law's own quantity."""
 
     asked: tuple[Asked, ...]
@@ -23,8 +23,8 @@ class Evidence:
     """What each instrument's gain moves: (M, instruments)."""
 
 
-def evidence(forecast: Forecast, looks: Sequence[Look]) -> Evidence:
-    """Weigh looks; those that tell nothing are left out."""
+def readings(forecast: Forecast, looks: Sequence[Look]) -> Readings:
+    """Looks in their laws' own quantities; those that tell nothing are left out."""
     each: list[tuple[Look, Seen]] = []
     for look in looks:
         law = forecast.meters.get(look.setting.meter)
@@ -34,7 +34,7 @@ def evidence(forecast: Forecast, looks: Sequence[Look]) -> Evidence:
     gain = np.zeros((len(each), len(names)))
     for row, (look, one) in enumerate(each):
         gain[row, names.index(look.setting.meter)] = one.gain
-    return Evidence(
+    return Readings(
         asked=tuple(Asked(look.setting, one.range) for look, one in each),
         value=np.array([one.value for _, one in each]),
         sd=np.array([one.sd for _, one in each]),
