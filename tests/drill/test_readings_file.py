@@ -92,6 +92,38 @@ def test_a_second_opinion(tmp_path: Path) -> None:
     assert first["low_m"] < 1325 < first["high_m"]
 
 
+def test_a_record_that_is_short(tmp_path: Path) -> None:
+    """Who may doubt a record's metres is told the place, and what the record lacks."""
+    record, file = tmp_path / "record.toml", tmp_path / "readings.csv"
+    sections = [(24, 1500.0), (26, 600.0)]
+    record.write_text(
+        "format = 1\n[plant]\ntemperature_c = 10.0\n"
+        + "".join(
+            f"[[plant.section]]\ngauge_awg = {gauge}\nlength_m = {m}\n" for gauge, m in sections
+        ),
+        encoding="utf-8",
+    )
+    # of the pair as it is: 500 m more of the second section, 24 kilohm from ring at 1100 m
+    file.write_text(
+        "meter,across,value,state\n"
+        "ohms,tip-ring,over,idle\n"
+        "ohms,tip-sheath,over,idle\n"
+        "ohms,ring-sheath,24110,idle\n"
+        "ohms,tip-ring,534.1,strap\n"
+        "ohms,tip-sheath,274.8,tip-ground\n"
+        "ohms,ring-sheath,270.8,ring-ground\n"
+        "bridge,bad=ring good=tip,89.6,strap\n",
+        encoding="utf-8",
+    )
+    words = ["locate", "--readings", str(file), str(record), "--gauge-percent", "0.5"]
+    believing = CliRunner().invoke(main, words)
+    doubting = CliRunner().invoke(main, [*words, "--wrong-length", "50"])
+
+    assert "leak ring-sheath" in doubting.stdout
+    assert "section 2 is some 500 m longer than the record says" in doubting.stdout
+    assert (believing.exit_code, doubting.exit_code) == (1, 0)
+
+
 def test_words_alone_tell_nothing(tmp_path: Path) -> None:
     """Foreign voltage on a bridge's display and no number anywhere: told, and nothing is ranked."""
     file = tmp_path / "logbook.jsonl"

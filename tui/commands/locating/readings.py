@@ -31,10 +31,19 @@ NOT_KNOWN = "the expert knows nothing; --meter names those it is to weigh"
     "--capacitance-percent", type=Number(0, 20, "percent"), default=4.0, show_default=True,
     help="Likewise; half of the limit of 7 CFR 1755.860(m)(1)(i).",
 )  # fmt: skip
+@click.option(
+    "--wrong-gauge", type=Number(0, 90, "percent"), default=0.0, show_default=True,
+    help="How likely it is that one section is of the next gauge up or down.",
+)  # fmt: skip
+@click.option(
+    "--wrong-length", type=Number(0, 90, "percent"), default=0.0, show_default=True,
+    help="How likely it is that one section is longer or shorter, by hundreds of metres.",
+)  # fmt: skip
 @as_json
 def readings_(
     record: str, readings: Path, meters: tuple[str, ...], unit: str, knock: str | None,
-    temperature_off: float, gauge_percent: float, capacitance_percent: float, as_json: bool,
+    temperature_off: float, gauge_percent: float, capacitance_percent: float, wrong_gauge: float,
+    wrong_length: float, as_json: bool,
 ) -> None:  # fmt: skip
     """Rank what may be wrong with a pair by all its readings, with place and resistance.
 
@@ -65,6 +74,8 @@ def readings_(
         temperature_c=temperature_off,
         gauge_percent=gauge_percent,
         capacitance_percent=capacitance_percent,
+        wrong_gauge_percent=wrong_gauge,
+        wrong_length_percent=wrong_length,
     )
     asks = Asks(near_enough_m(situation.scenario.recorded), ohm=True)
     heard = None if knock is None else knock == "answered"
