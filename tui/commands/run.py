@@ -51,7 +51,7 @@ def run(
     from farend_sim.bench.steps.transcript import play
     from farend_sim.files import load_situation
     from tui.commands.first import first
-    from tui.commands.transcript_text import lines_of
+    from tui.plain.transcript_text import lines_of
 
     if interactive and steps_file is not None:
         raise click.UsageError("found --interactive and --steps, expected one of them")

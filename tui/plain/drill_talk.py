@@ -11,7 +11,7 @@ from farend_sim.drill.told import cautions_text, past_the_end, record_text, tick
 from farend_sim.drill.work.attempt import Attempt
 from farend_sim.errors import BadFileError
 from farend_sim.scheme_lab.export.card import card
-from tui.commands.transcript_text import lines_of
+from tui.plain.transcript_text import lines_of
 from tui.plain.verbs_told import verbs_text
 from tui.worksheet import reckoned
 

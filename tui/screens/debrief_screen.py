@@ -9,8 +9,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from farend_sim.bench.steps.transcript import Row
-from tui.commands.transcript_text import lines_of
 from tui.keymap import DEBRIEF
+from tui.plain.transcript_text import lines_of
 from tui.screens.lab import Lab
 
 _BAR = 60
