@@ -1,4 +1,4 @@
-"""An answer of the lab in one shape: figures for a program, tables and plots for a person.
+"""An answer in one shape: figures for a program, tables and plots for a person.
 
 Text, page and JSON are made from this and from nothing else.
 """

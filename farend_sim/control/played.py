@@ -31,7 +31,7 @@ def hears(
         limits: the receiver's.
         keys: what is played, without pauses.
     """
-    # What lasts longer than this changes nothing: see the receiver's LONG and GUARD.
+    # What lasts longer than this changes nothing: see LONG in burst.py, GUARD in receiver.py.
     settings = replace(settings, on_ms=min(settings.on_ms, 200), off_ms=min(settings.off_ms, 100))
     played = bursts(keys, settings)
     volts = np.zeros(sample_span(0, played[-1].end_us)[1])

@@ -1,1 +1,1 @@
-"""The screens: the bench itself, help, and a question with a few answers."""
+"""The screens: rooms to work in, help and tour, and questions put in front of them."""

@@ -25,7 +25,7 @@ class Solved(Protocol):
         """Voltage across one pair of nodes for each ampere into another [V/A]."""
 
     def hum_volt(self, across: Pair) -> dict[float, complex]:
-        """What induction puts across a pair of nodes [V rms], by frequency."""
+        """What alternates by itself puts across a pair of nodes [V rms], by frequency."""
 
 
 def hums(solved: Solved, across: Pair) -> tuple[Steady, ...]:

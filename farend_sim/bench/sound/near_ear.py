@@ -74,7 +74,7 @@ class NearEar:
         self._tell(heard)
 
     def stands(self, steady: Iterable[Steady], start_us: int, end_us: int) -> None:
-        """Hum and dial tone of a spell: each is heard once a step, at its loudest."""
+        """What sounds steadily in a spell: each listener is told it once, at its loudest."""
         by_what: dict[str, list[Steady]] = {}
         for one in steady:
             by_what.setdefault(one.what, []).append(one)
