@@ -75,7 +75,8 @@ def reckoned(scenario: Scenario, words: Sequence[str], feet: bool) -> str:
         record.write_text(toml_text(table), encoding="utf-8")
         if words and words[0].partition("=")[0] == "--readings":
             words = ["readings", *words]
-        on_record = [*words[:1], str(record), *words[1:], *(["--feet"] if feet else [])]
+        shown = ["--feet"] if feet and words[:1] != ["readings"] else []
+        on_record = [*words[:1], str(record), *words[1:], *shown]
         given = ["--help"] if not words else words if "--help" in words else on_record
         try:
             locate.main(list(given), prog_name="locate", standalone_mode=False)

@@ -107,6 +107,16 @@ def test_keyed_strings_are_parted_by_pauses(sitting: Sitting) -> None:
     assert shown == view.KeypadView("1", "#*27 18*", "8*")
 
 
+def test_what_was_taken_off_or_back_is_told_so(sitting: Sitting) -> None:
+    """A unit off the pair has no clips as marked, and an answer that is dropped does not stand."""
+    sitting.do("unit unclip")
+    panel = trainee(sitting, Pace(lambda: 0.0)).helper
+    sitting.do("answer drop")
+
+    assert view.HelperView(clips="off the pair", ground="off", battery="in") == panel
+    assert sitting.said == "What was answered is taken back."
+
+
 def test_a_reply_is_drawn_by_its_rise_and_fall() -> None:
     """High tones stand high, a pause is a gap; the words give frequencies and lengths."""
     rising = Heard("reply", "550 Hz 90 ms, pause 60 ms, 1080 Hz 90 ms", 12.34, -7.4)

@@ -68,6 +68,7 @@ def test_all_readings_of_a_logbook(tmp_path: Path) -> None:
     assert "foreign voltage" in [entry["shown"] for entry in sitting.entries]
     assert "5 readings passed over" in typed.stderr
     assert typed.stdout.strip() in in_drill
+    assert in_drill == reckoned(sitting.situation.scenario, words, feet=True)
     assert "battery" in typed.stdout
 
 

@@ -53,6 +53,8 @@ def _done(words: list[str]) -> str:
             return "The helper has tied it on."
         case ["note", *_]:
             return _DONE["log"]
+        case ["answer", "drop"]:
+            return "What was answered is taken back."
         case ["answer", *_]:
             return "Answered; a later answer on the same legs takes its place."
     return _DONE.get(" ".join(words), "")

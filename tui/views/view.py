@@ -114,8 +114,9 @@ def near(snapshot: Snapshot, behind: bool, places: bool, block: bool) -> NearVie
 
 def helper(asked: Helper) -> HelperView:
     """How the helper left the unit's clips, lead and battery."""
+    clips = "exchanged" if asked.reversed else "as marked"
     return HelperView(
-        "exchanged" if asked.reversed else "as marked",
+        clips if asked.clipped else "off the pair",
         "on" if asked.ground else "off",
         "in" if asked.battery else "out",
     )
