@@ -138,6 +138,34 @@ def test_words_alone_tell_nothing(tmp_path: Path) -> None:
     assert f"{file}: found nothing to weigh" in result.stderr
 
 
+def test_readings_of_a_drill_that_tell_nothing(tmp_path: Path) -> None:
+    """`drill solve` tells so too, and which readings it passed over."""
+    file = tmp_path / "readings.csv"
+    file.write_text("meter,across,value\nac-volts,tip-ring,0.8\nvolts,tip-ring,over\n", "utf-8")
+    words = ["drill", "solve", "foundry-yard-2", "--readings", str(file)]
+    result = CliRunner().invoke(main, words, catch_exceptions=False)
+
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert result.stderr.startswith("1 readings passed over")
+    assert f"{file}: found nothing to weigh" in result.stderr
+
+
+def test_readings_on_another_pair_are_passed_over(tmp_path: Path) -> None:
+    """A logbook has readings on neighbours' legs too: they are no mistake, and are not weighed."""
+    rows = [
+        {"meter": "volts", "across": "inn.tip-sheath", "shown": "-48.1"},
+        {"meter": "bridge", "across": "bad=tip good=inn.tip", "shown": "110.5"},
+        {"meter": "ohms", "across": "tip-ring", "shown": "over"},
+    ]
+    file = tmp_path / "logbook.jsonl"
+    file.write_text("\n".join(map(json.dumps, rows)), encoding="utf-8")
+    words = ["locate", "--readings", str(file), "good-pair"]
+    result = CliRunner().invoke(main, words, catch_exceptions=False)
+
+    assert result.stderr.startswith("2 readings passed over")
+    assert "Not pinned down." in result.stdout
+
+
 def test_bad_readings_are_two(tmp_path: Path) -> None:
     """A file with a fault: exit 2, and nothing on standard output."""
     file = tmp_path / "readings.csv"

@@ -64,9 +64,9 @@ def _weigh(drill: "Drill", readings: Path, as_json: bool) -> bool:
     from farend_sim.drill.expert.expert import expert
     from farend_sim.drill.expert.readings_file import read_looks
     from farend_sim.drill.solving.solve import asks_of, idle_of
-    from tui.commands.second_opinion import tell
+    from tui.commands.second_opinion import tell, weighable
 
     situation = drill.situation
-    taken = read_looks(readings, dict(situation.meters))
     who = expert(situation, doubt=drill.lesson.doubt)
+    taken = weighable(who, read_looks(readings, dict(situation.meters)), readings)
     return tell(who, taken, asks_of(drill), idle_of(drill), as_json)

@@ -1,6 +1,7 @@
 """What the expert says of readings that somebody else took, and what to read next."""
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -12,6 +13,31 @@ if TYPE_CHECKING:
     from farend_sim.drill.expert.looks import Look
     from farend_sim.drill.solving.solve import Asks
     from farend_sim.unit.table import PairState
+
+
+def weighable(who: "Expert", looks: "Sequence[Look]", file: Path, help_: str = "") -> "list[Look]":
+    """The readings of a file that the expert can weigh; the others are passed over, and counted.
+
+    Args:
+        who: knows some meters.
+        looks: all readings of the file.
+        file: what it is called.
+        help_: what can be done where others are to be weighed.
+
+    Raises:
+        BadFileError: none of them tells anything.
+    """
+    from farend_sim.drill.expert.laws import has_law, tells
+    from farend_sim.errors import BadFileError
+
+    laws = who.forecast.meters
+    known = [look for look in looks if has_law(laws, look.setting)]
+    if left := len(looks) - len(known):
+        known_of = f"of such a meter, so clipped, the expert knows nothing{help_}"
+        click.echo(f"{left} readings passed over: {known_of}", err=True)
+    if not any(tells(laws, look) for look in known):
+        raise BadFileError(f"{file}: found nothing to weigh, expected a reading that tells")
+    return known
 
 
 def tell(

@@ -8,6 +8,7 @@ All faults are told at once.
 """
 
 import json
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -23,6 +24,7 @@ from farend_sim.unit.table import STATES, PairState
 from line_model.meters.cycle import MeterFile
 from line_model.meters.display import OVER_RANGE
 from line_model.meters.leads import BAD_GOOD
+from line_model.neighbours import leg_of
 
 COLUMNS = ("meter", "across", "value", "state", "lead", "zeroed", "loop_ohm")
 NEEDED = COLUMNS[:3]
@@ -106,7 +108,7 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
     meter = row.get("meter", "")
     if meter not in meters:
         yield unknown("meter", meter, tuple(meters))
-    elif (across := row.get("across", "")) not in (known := _hookups(meters[meter])):
+    elif not _is_hookup(across := row.get("across", ""), known := _hookups(meters[meter])):
         yield unknown("across", across, known)
     for key, words in (("state", STATES), ("lead", LEADS)):
         if row.get(key) and row[key] not in words:
@@ -124,6 +126,11 @@ def _problems(row: Mapping[str, str], meters: Mapping[str, MeterFile]) -> Iterat
 
 def _hookups(profile: MeterFile) -> tuple[str, ...]:
     return BAD_GOOD if profile.HOOKUP == "bad-good" else ACROSS
+
+
+def _is_hookup(across: str, known: tuple[str, ...]) -> bool:
+    """Whether a meter may be clipped so; also on a neighbour, of which nothing is weighed."""
+    return across in known or any(map(leg_of, re.split("[-+= ]", across)))
 
 
 def _parsed(text: str, words: tuple[str, ...] = ()) -> tuple[float | None, str] | None:

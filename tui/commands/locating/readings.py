@@ -7,8 +7,6 @@ import click
 from tui.commands.answers import Number
 from tui.commands.options import as_json, by_unit
 
-NOT_KNOWN = "the expert knows nothing; --meter names those it is to weigh"
-
 
 @click.command("readings", short_help="Weigh all readings of a pair together: what, which, where.")
 @click.argument("record", metavar="RECORD")
@@ -56,13 +54,11 @@ def readings_(
     from farend_sim.drill.drill import near_enough_m
     from farend_sim.drill.expert.doubt import Doubt
     from farend_sim.drill.expert.expert import expert
-    from farend_sim.drill.expert.laws import has_law, tells
     from farend_sim.drill.expert.readings_file import read_looks
     from farend_sim.drill.solving.solve import Asks, idle_state
-    from farend_sim.errors import BadFileError
     from farend_sim.files import find_meter, find_unit, load_situation
     from farend_sim.shipped import names
-    from tui.commands.second_opinion import tell
+    from tui.commands.second_opinion import tell, weighable
 
     situation = load_situation(record)
     weighed = meters or ("volts", "ohms", "bridge", "capacitance")
@@ -80,12 +76,6 @@ def readings_(
     asks = Asks(near_enough_m(situation.scenario.recorded), ohm=True)
     heard = None if knock is None else knock == "answered"
     who = expert(situation, doubt=doubt)
-    known = [look for look in looks if has_law(who.forecast.meters, look.setting)]
-    if left := len(looks) - len(known):
-        click.echo(
-            f"{left} readings passed over: of such a meter, so clipped, {NOT_KNOWN}", err=True
-        )
-    if not any(tells(who.forecast.meters, look) for look in known):
-        raise BadFileError(f"{readings}: found nothing to weigh, expected a reading that tells")
+    known = weighable(who, looks, readings, "; --meter names those it is to weigh")
     pinned = tell(who, known, asks, idle_state(situation), as_json, heard)
     click.get_current_context().exit(0 if pinned else 1)
