@@ -9,7 +9,7 @@ import pytest
 
 from farend_sim import shipped as of_ours
 from farend_sim.drill.files import sealed_text
-from farend_sim.drill.lesson.debrief import expert_attempt
+from farend_sim.drill.lesson.debrief import debrief, expert_attempt
 from farend_sim.drill.making import curriculum as of
 from farend_sim.drill.making.calibrate import drill_row, report
 from farend_sim.drill.making.curriculum import Curriculum
@@ -149,3 +149,14 @@ def test_what_the_expert_does_earns_a_pass(level: int, seed: int) -> None:
     verdict = judge(expert_attempt(kept(level, seed).drill))
 
     assert (verdict.failed_by, verdict.passed) == ((), True)
+
+
+@pytest.mark.parametrize(("level", "seed", "doubts"), [(6, 11, False), (9, 5, True)])
+def test_the_lesson_says_whether_the_record_was_doubted(
+    level: int, seed: int, doubts: bool
+) -> None:
+    """An opinion that names what the record has wrong does not claim to have believed it."""
+    told = "\n".join(debrief(expert_attempt(kept(level, seed).drill)).opinion)
+
+    assert ("It takes the record at its word." not in told) == doubts
+    assert ("The record is off (61 % likely): section 1 is some 360 m longer" in told) == doubts

@@ -78,7 +78,9 @@ def _opinion(attempt: Attempt) -> tuple[str, ...]:
     kinds = sorted(one.kind for one in attempt.drill.truth)
     if opinion is None or sorted(one.kind for one in opinion.best.answers()) != kinds:
         return ()
-    return (*ranking_lines(opinion), "It takes the record at its word.")
+    doubt = attempt.drill.lesson.doubt
+    doubts = doubt.wrong_gauge_percent or doubt.wrong_length_percent
+    return (*ranking_lines(opinion), *(() if doubts else ("It takes the record at its word.",)))
 
 
 def expert_attempt(drill: Drill) -> Attempt:

@@ -136,7 +136,7 @@ def ranking_lines(opinion: Opinion) -> Iterator[str]:
     if not opinion.misfit.explained:
         yield "What comes nearest, and is not to be believed:"
     elif off:
-        yield f"The record is off, by {100 * share:.0f} %: {off}."
+        yield f"The record is off ({100 * share:.0f} % likely): {off}."
     told = [one for one in opinion.ranked if one.share >= LEAST_SHARE]
     wide = max((len(one.label) + 2 for one in told), default=0)
     for one in told:

@@ -1,8 +1,8 @@
 """What the expert makes of a trainee's own readings: the next one to take, and what they say.
 
 Law: it knows what the trainee saw, and no more; a reading that had not come to rest says nothing.
-It takes the record at its word, and knows troubles that are always there; where readings fit none
-it names no next one.
+It doubts the record as the drill does, and knows troubles that are always there; where readings fit
+none it names no next one.
 """
 
 from collections.abc import Iterator
