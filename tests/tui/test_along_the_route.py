@@ -4,9 +4,13 @@ from pathlib import Path
 
 import pytest
 
+from farend_sim.drill.expert.readings_file import read_looks
+from farend_sim.errors import BadFileError
 from tests.bench.written import situation
+from tui.pace import Pace
 from tui.person.logbook_file import LogbookFile
 from tui.person.sitting import Sitting
+from tui.views.frame import trainee
 
 BODY = """
 [[plant.section]]
@@ -55,6 +59,19 @@ def test_a_joint_is_looked_at_both_ways(sitting: Sitting) -> None:
     assert near == "over"
     assert sitting.rows[-1]["loop_m"] == pytest.approx(400, abs=5)
     assert float(far) < 70
+
+
+def test_the_logbook_says_where_it_was_read(sitting: Sitting) -> None:
+    """An entry has the place and the way that the leads looked; no expert takes it for the near."""
+    for step in ("go Mill Lane", "bond", "open-joint", "look far"):
+        sitting.do(step)
+    read(sitting)
+    sitting.write()
+    (entry,) = trainee(sitting, Pace(lambda: 0.0)).entries
+
+    assert entry.text.startswith("ohms tip-ring, at Mill Lane toward far: ")
+    with pytest.raises(BadFileError, match="found no reading"):
+        read_looks(sitting.logbook.path, sitting.bench.situation.meters)
 
 
 def test_the_way_passes_at_once(sitting: Sitting) -> None:

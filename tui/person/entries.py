@@ -5,8 +5,8 @@ from typing import Any
 
 from farend_sim.bench.steps.reading_words import PLACES
 
-_NOT_WRITTEN = ("start_s", "step", "heard", "value", "over", "where", "looking")
-"""What a reading's row has and its display does not show, or the logbook needs not."""
+_NOT_WRITTEN = ("start_s", "step", "heard", "value", "over")
+"""What a reading's row has and neither its display nor the logbook."""
 
 
 def entry_of(row: Mapping[str, Any], before: Sequence[Mapping[str, Any]]) -> dict[str, Any] | None:

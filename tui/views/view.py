@@ -157,8 +157,12 @@ def entry(row: Mapping[str, Any], feet: bool) -> EntryView:
     if "note" in row:
         return EntryView(at, row["note"], "")
     shown = with_unit(row["shown"], row["unit"])
+    where = f", at {row['where']}" if "where" in row else ""
+    where += f" toward {row['looking']}" if "looking" in row else ""
     below = "; ".join(places(row, feet))
     beside = "; ".join(figures(row))
     return EntryView(
-        at, f"{row['meter']} {row['across']}: {shown}", "\n".join(filter(None, (beside, below)))
+        at,
+        f"{row['meter']} {row['across']}{where}: {shown}",
+        "\n".join(filter(None, (beside, below))),
     )

@@ -2,9 +2,9 @@
 
 Two forms, by the file's first character. Columns with a head line: `meter,across,value` and, as
 wanted, `state`, `lead`, `zeroed`, and a bridge's `loop_ohm`. Or JSON Lines with the same keys, as a
-logbook has them; lines that are no readings are passed over. `value` is the number shown, the two
-ends between which a display wandered, `210 .. 260`, or a word that such a meter may show: `over`.
-All faults are told at once.
+logbook has them; lines that are no readings, or none from the near end, are passed over. `value` is
+the number shown, the two ends between which a display wandered, `210 .. 260`, or a word that such a
+meter may show: `over`. All faults are told at once.
 """
 
 import json
@@ -89,7 +89,7 @@ def _from_json(text: str, faults: list[Placed]) -> Iterator[Row]:
             continue
         if not isinstance(table, dict):
             faults.append((line, Problem("", one[:40], "a JSON object")))
-        elif "meter" in table and ("value" in table or "shown" in table):
+        elif "meter" in table and {"value", "shown"} & table.keys() and "where" not in table:
             yield line, _cells(table)
 
 
