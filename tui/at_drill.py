@@ -122,7 +122,7 @@ class AtDrill:
         verdict = verdict_text(judge(attempt), feet)
 
         def lesson() -> str:
-            return debrief_text(debrief(attempt), feet)
+            return debrief_text(debrief(attempt, feet), feet)
 
         screen = DebriefScreen(attempt.drill.title, verdict, rows, feet, lesson)
         self._asking.room(screen)

@@ -1,6 +1,7 @@
 """`farend-sim drill` as a trainee, a trainer and an author use it."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -112,12 +113,15 @@ def test_debrief_after_and_not_before(tmp_path: Path) -> None:
     drill("do", "tannery-19", "--journal", str(journal), typed="meter volts tip-ring\nread\n")
     early = drill("debrief", str(journal))
     assert (early.exit_code, "expected it handed in" in early.stderr) == (2, True)
-    drill("do", "tannery-19", "--journal", str(journal), typed="note <b>&\nanswer none\ndone\n")
+    typed = "note <b>&\nanswer kind=short at_m=1450\nanswer none\ndone\n"
+    drill("do", "tannery-19", "--journal", str(journal), typed=typed)
     text = drill("debrief", str(journal)).stdout
     for words in ("battery, ring, at 1450 m", "nothing: a good pair", "meter volts tip-ring"):
         assert words in text
     assert "What an expert would have done" in text
     assert "stop, back off, report" in text
+    steps = drill("debrief", str(journal), "--feet").stdout.partition("What was done:")[2]
+    assert re.findall(r"answered: .* at (\S+ \w+)", steps) == ["4757 ft"]
     assert drill("debrief", str(journal), "--html", str(page)).exit_code == 0
     html = page.read_text(encoding="utf-8")
     assert "note &lt;b&gt;&amp;" in html

@@ -41,7 +41,7 @@ def debrief(journal: Path, page: Path | None, feet: bool) -> None:
     from farend_sim.drill.lesson.debrief_page import debrief_page
     from farend_sim.drill.lesson.debrief_text import debrief_text
 
-    lesson = lesson_of.debrief(_attempt(journal))
+    lesson = lesson_of.debrief(_attempt(journal), feet)
     if page is not None:
         write_out(page, debrief_page(lesson, feet))
         click.echo(page, err=True)

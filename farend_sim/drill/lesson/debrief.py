@@ -56,14 +56,14 @@ class Debrief:
     who: str = ""
 
 
-def debrief(attempt: Attempt) -> Debrief:
-    """The lesson of an attempt."""
+def debrief(attempt: Attempt, feet: bool = False) -> Debrief:
+    """The lesson of an attempt, what came of its steps told in metres or in feet."""
     return Debrief(
         drill=attempt.drill,
         verdict=judge(attempt),
-        moments=tuple(map(moment, attempt.done)),
+        moments=_moments(attempt, feet),
         holds=tuple(holds(attempt)),
-        expert=tuple(map(moment, expert_attempt(attempt.drill).done)),
+        expert=_moments(expert_attempt(attempt.drill), feet),
         opinion=_opinion(attempt),
         expert_words=attempt.drill.lesson.expert.strip(),
         who=str(attempt.about.get("trainee") or ""),
@@ -91,14 +91,18 @@ def expert_attempt(drill: Drill) -> Attempt:
     return attempt
 
 
-def moment(done: Done) -> Moment:
+def _moments(attempt: Attempt, feet: bool) -> tuple[Moment, ...]:
+    return tuple(_moment(done, feet) for done in attempt.done)
+
+
+def _moment(done: Done, feet: bool) -> Moment:
     """One thing done and what came of it, in words."""
     row = done.row
     return Moment(
         start_s=row["start_s"],
         end_s=row["t_s"],
         what=done.step.text,
-        came="; ".join(_came(done)),
+        came="; ".join(_came(done, feet)),
         kind=_kind(done),
         far=row["far"]["state"],
     )
@@ -112,8 +116,8 @@ def _kind(done: Done) -> str:
     return "other"
 
 
-def _came(done: Done) -> Iterator[str]:
-    yield from came_words(done.row)
+def _came(done: Done, feet: bool) -> Iterator[str]:
+    yield from came_words(done.row, feet)
     if done.row["far"].get("not_heard"):
         yield "the unit did not take: " + ", ".join(map(str, done.row["far"]["not_heard"]))
 
