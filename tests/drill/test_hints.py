@@ -26,7 +26,8 @@ def test_hints_go_before_the_work() -> None:
     assert firsts[:2] == ["Lift", "Look"]
     assert "AC first: across tip-ring" in " ".join(told)
     assert "leads off" in " ".join(told)
-    assert "strap the pair" in told[-1]
+    assert "Still to be read" in " ".join(told)
+    assert told[-1].startswith("Put everything back")
     assert not any(word in " ".join(told) for word in ("1322", "short", "leak", "wrong"))
 
 
@@ -65,6 +66,19 @@ def test_the_expert_reads_what_the_trainee_read() -> None:
 def test_nothing_read_is_no_opinion() -> None:
     """Without a reading there is nothing to weigh."""
     assert SecondOpinion(Story(Attempt(authored("ferry-road-12")))).opinion is None
+
+
+def test_a_unit_that_does_not_answer_is_told_nothing() -> None:
+    """Once a knock was left unanswered no hint asks for a strap; before it, one does."""
+    drill = authored("kiln-lane-7")
+    ohms = ("tip-ring", "tip-sheath", "ring-sheath")
+    steps = [*LIFTED, "meter ohms tip-ring", "zero"]
+    steps += [step for across in ohms for step in (f"meter ohms {across}", "wait 12", "read")]
+    before = worked(drill, steps)
+    after = worked(drill, [*steps, "meter off", "keys #*27", "listen 3"])
+
+    assert [SecondOpinion(Story(each)).heard for each in (before, after)] == [None, False]
+    assert ["strap" in hint(each) for each in (before, after)] == [True, False]
 
 
 def test_a_bridge_without_a_loop_is_no_opinion() -> None:

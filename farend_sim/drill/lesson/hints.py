@@ -28,14 +28,17 @@ def _hints(story: Story) -> Iterator[str]:
             yield f"Look for foreign {name} first: across {', '.join(left)}."
     if _foreign(story):
         yield "There is foreign voltage on this pair: stop, back off, and say that it is reported."
+    opinion = SecondOpinion(story)
     if "ohms" in story.kinds:
         if not any(one.step.text == "zero" for one in story.done):
             yield "Take the ohmmeter's leads off its readings: clip it on and `zero`."
         for asked, words in of_ohms("ohms"):
+            if asked.state != "idle" and opinion.heard is False:
+                break  # a unit that does not answer is told nothing
             if (asked.state, asked.across) not in _surveyed(story):
                 yield f"Still to be read: {words}."
     if not story.attempt.answers:
-        yield from _second(SecondOpinion(story))
+        yield from _second(opinion)
     if not story.logged:
         yield "Write down what tells: read, then `log`."
     if not story.attempt.answers:
@@ -60,7 +63,7 @@ def _foreign(story: Story) -> bool:
 
 
 def _surveyed(story: Story) -> set[tuple[str, str]]:
-    """Which looks were taken; a state that a command did not reach was still asked for."""
+    """Which looks were taken."""
     ohms = [one for one in story.driving if story.kind(one) == "ohms" and not story.behind_on(one)]
     return {
         (

@@ -10,6 +10,7 @@ from functools import cached_property
 
 from numpy.linalg import LinAlgError
 
+from farend_sim.bench.steps import Keys
 from farend_sim.drill.expert.choice import Choice
 from farend_sim.drill.expert.expert import Expert, expert
 from farend_sim.drill.expert.laws import tells
@@ -32,8 +33,10 @@ class SecondOpinion:
         return tuple(self._looks())
 
     @cached_property
-    def heard(self) -> bool:
-        """Whether the unit ever answered."""
+    def heard(self) -> bool | None:
+        """Whether the unit ever answered; None where nobody has keyed anything."""
+        if not any(isinstance(done.step, Keys) and not done.refused for done in self._story.done):
+            return None
         sounds = (one for done in self._story.done for one in done.row.get("heard") or ())
         return any(one["what"] == "reply" for one in sounds)
 
@@ -53,7 +56,8 @@ class SecondOpinion:
         if self.opinion is None:
             return None
         asks, idle = asks_of(self._drill), idle_of(self._drill)
-        best = what_next(self._expert, self.opinion, self.looks, self.heard, asks, idle)
+        told = self.heard is not False
+        best = what_next(self._expert, self.opinion, self.looks, told, asks, idle)
         return best.setting if isinstance(best, Choice) else None
 
     @cached_property
