@@ -137,8 +137,7 @@ class Bench:
 
     def mend(self, troubles: tuple[Trouble, ...]) -> None:
         """Lay the plant with what troubles are left, all of it settled."""
-        self.at_hand.measure(self.now_us)
-        self._let_stand()
+        self._begin_spell()  # what has stood until now is measured and heard
         self.pair.lay(troubles, self.now_us)
         self._sounds_from_here()
 

@@ -6,12 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from farend_sim.bench.bench import Bench
 from farend_sim.bench.pair.repairing import DIG_REACH_M, NOTHING
 from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.steps.transcript import play
 from farend_sim.files import load_scheme, load_situation, load_unit
 from farend_sim.scenario import Scenario
 from farend_sim.situation import Situation
+from line_model.meters.cycle import Stage
 from line_model.plant import Plant, Section
 from line_model.troubles import KINDS, Induction, Leak
 from line_model.worksheet.record import loop_ohm
@@ -134,6 +136,22 @@ def test_stories_miss_and_hit_as_told(name: str) -> None:
     assert found == STORIES[name]
     plant = load_situation(SCENARIOS / f"{name}.toml").scenario.plant
     assert last["value"] == pytest.approx(loop_ohm(plant), rel=0.005)
+
+
+def test_a_pair_made_good_under_a_reading_spoils_it() -> None:
+    """What changes while a meter samples is no reading at rest."""
+    settled = []
+    for by in (None, ()):
+        bench = Bench(load_situation(SCENARIOS / "leak-on-tap.toml"))
+        bench.clip_meter("ohms", "tip-sheath")
+        bench.start_reading()
+        while bench.snapshot().stage is not Stage.SAMPLE:
+            bench.advance_to(bench.now_us + 50_000)
+        if by is not None:
+            bench.mend(by)
+        settled.append(bench.finish_reading().settled)
+
+    assert settled == [True, False]
 
 
 def of(plant: Plant, *troubles: Leak) -> Situation:
