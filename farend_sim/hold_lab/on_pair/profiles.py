@@ -13,9 +13,10 @@ from annotated_types import MinLen
 
 from farend_sim.bench.bench import Bench
 from farend_sim.errors import BadFileError, Problem, unknown, unsourced
-from farend_sim.files import find, is_path, load_meter
+from farend_sim.files import find, find_meter, is_path
 from farend_sim.hold_lab.on_pair.on_bench import held
 from farend_sim.hold_lab.timings.durations import Lognormal
+from farend_sim.loading.document import read_document
 from farend_sim.loading.messages import bad_file
 from farend_sim.shipped import names
 from farend_sim.situation import Situation
@@ -81,8 +82,7 @@ def profile_of(name: str) -> MeterProfile | None:
         known = (*names("meters"), *names("durations"))
         expected = f"a file or one of {', '.join(known)}"
         raise bad_file(name, [(None, unknown("", name, known, expected, "no such meter"))])
-    path = Path(name)
-    return load_meter(f"./{path.name}" if is_path(name) else name, path.parent)
+    return find_meter(name)
 
 
 def usual_plant(meter: str | None) -> str:
@@ -92,8 +92,6 @@ def usual_plant(meter: str | None) -> str:
 
 
 def _kind(name: str) -> object:
-    from farend_sim.loading.document import read_document
-
     return read_document(Path(name), name).table.get("kind")
 
 
