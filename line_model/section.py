@@ -170,12 +170,12 @@ def _shunt(stretch: Conductors, omega: Real) -> Complex:
     y = siemens + 1j * omega[:, None, None] * farad
     for tip, per in stretch.pairs:
         if per.slow_farad:
-            y[:, tip : tip + 2, SHEATH] += _soaked(per.slow_farad, omega)[:, None]
+            y[:, tip : tip + 2, SHEATH] += soaked(per.slow_farad, omega)[:, None]
     both: Complex = y + y.swapaxes(1, 2)
     return both
 
 
-def _soaked(farad: float, omega: Real) -> Complex:
+def soaked(farad: float, omega: Real) -> Complex:
     """Admittance of what insulation soaks up slowly."""
     each = 1j * omega[:, None] * farad / len(SLOW_S)
     total: Complex = (each / (1 + 1j * omega[:, None] * np.array(SLOW_S))).sum(axis=1)

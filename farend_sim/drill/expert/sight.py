@@ -37,7 +37,7 @@ from line_model.network import Mesh
 from line_model.parts import Real
 from line_model.plant import Earth, Plant, Stretch, Tap
 from line_model.route import Route
-from line_model.section import _soaked
+from line_model.section import soaked
 from line_model.two_port import Metre, Values, metre
 
 Fitted = TypeVar("Fitted", Tap, Earth)
@@ -154,9 +154,9 @@ class Sight:
         if not hz:
             return metre(series, _shunt(leaked, leaked, 0.0 * leaked))
         tip_part, ring_part, pair_part = self.axes.farads(nu)
-        soaked = _soaked(per.slow_farad, np.array([2 * np.pi * hz]))[0]
+        slow = soaked(per.slow_farad, np.array([2 * np.pi * hz]))[0]
         to_sheath = [
-            leaked + part * (omega * farad + soaked)
+            leaked + part * (omega * farad + slow)
             for part, farad in (
                 (tip_part, per.tip_sheath_farad),
                 (ring_part, per.ring_sheath_farad),

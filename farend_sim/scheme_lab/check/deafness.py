@@ -8,14 +8,13 @@ and contacts as they come.
 
 from collections.abc import Mapping
 
+from farend_sim.bench.line_report import receiver_of
 from farend_sim.situation import Situation
 from farend_sim.unit.table import STATES, State
 
 
 def deaf_states(situation: Situation) -> Mapping[State, str]:
     """Each state of the unit that is deaf once its contacts have settled, and why."""
-    from farend_sim.bench.line_report import receiver_of
-
     deaf: dict[State, str] = {}
     for name in STATES:
         receiver = receiver_of(situation, name)
