@@ -63,6 +63,6 @@ class Scenario:
 
     @property
     def recorded(self) -> Plant:
-        """What the plant is said to be: all that a technician reckons with."""
+        """What the plant is said to be: all that a technician reckons with; of no other pair."""
         said = without_unbalances(self.plant) if self.record is None else self.record
-        return said if said.access else replace(said, access=self.plant.access)
+        return replace(said, access=said.access or self.plant.access, neighbour=())

@@ -1,6 +1,5 @@
 """Drills from files: an author's, a sealed one, or the name of one that ships."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast
 
@@ -66,7 +65,7 @@ def clear(drill: Drill) -> dict[str, Any]:
         **({"brief": scenario.brief} if scenario.brief else {}),
         "meters": list(drill.meters),
         "drill": {key: lesson[key] for key in SHOWN if key in lesson},
-        "record": table_of(replace(scenario.recorded, neighbour=())),
+        "record": table_of(scenario.recorded),
         **({} if block is None else {"block": {"posts": block.posts, "post": block.recorded}}),
     }
 

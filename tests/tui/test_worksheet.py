@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from farend_sim.drill.files import find_drill
 from farend_sim.files import find_meter, load_situation
 from tests.tui.at_bench import dial, sit_down
 from tui.commands import main
@@ -70,6 +71,16 @@ def test_all_readings_of_a_logbook(tmp_path: Path) -> None:
     assert typed.stdout.strip() in in_drill
     assert in_drill == reckoned(sitting.situation.scenario, words, feet=True)
     assert "battery" in typed.stdout
+
+
+def test_a_record_tells_of_no_other_pair() -> None:
+    """With a block too the worksheet reckons, and says nothing of who is on which post."""
+    drill = find_drill("corn-hall-8").situation.scenario
+    said = reckoned(drill, ["loop", "--ohm", "100"], feet=False)
+
+    assert drill.plant.neighbour
+    assert "from the near end" in said
+    assert "post" not in said
 
 
 @pytest.mark.parametrize("words", [["--readings"], ["bridge", "--fraction"], ["--readings", "no"]])
