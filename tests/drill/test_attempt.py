@@ -170,6 +170,21 @@ def test_nothing_after_it_is_handed_in(tmp_path: Path) -> None:
     assert kept.read(path).handed_in
 
 
+def test_what_was_handed_in_stands(tmp_path: Path) -> None:
+    """An hour over the debrief, and a hint asked for there, change no mark."""
+    path, drill = tmp_path / "a.jsonl", authored("foundry-yard-2")
+    attempt = kept.start(drill, path)
+    for step in steps_of(drill):
+        attempt.do(step)
+    attempt.hand_in()
+    verdict = judge(attempt)
+    attempt.advance(3_600_000_000)
+    attempt.ask_hint()
+    attempt.close()
+
+    assert judge(attempt) == judge(kept.read(path)) == verdict
+
+
 def test_a_later_answer_takes_the_place_of_an_earlier() -> None:
     """The same kind on the same legs is answered anew; `drop` takes all back."""
     attempt = Attempt(authored(DRILL))

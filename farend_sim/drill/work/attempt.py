@@ -145,7 +145,7 @@ class Attempt:
 
     def _act(self, entry: Entry, step: s.Step | None) -> Row:
         self.entries.append(entry)
-        if entry.get("asked") == "hint":
+        if entry.get("asked") == "hint" and not self.handed_in:
             self.hints += 1
             self._hinted_at = len(self.done)
         self.handed_in = self.handed_in or bool(entry.get("handed_in"))
@@ -162,4 +162,6 @@ class Attempt:
         return as_technician(came.row)
 
     def _advance_to(self, until_us: int) -> list[Row]:
+        if self.handed_in:  # it stands as it was: no more time passes for it
+            return []
         return [self._came(came) for came in self._live.advance_to(until_us)]
