@@ -32,13 +32,13 @@ class LiveBench:
 
     def do(self, step: Step) -> Came:
         """Do a step, and let time pass until it is over."""
+        self._over()
         before = self.bench.snapshot()
         return self._came(step, play_one(self.bench, step), before)
 
     def begin(self, step: Step) -> Came:
         """Do a step and let no time pass: keys sound and a reading is made while it does."""
-        if self._cycle_ends_us is None:
-            self._reading = None  # it was given up with its meter
+        self._over()
         before = self.bench.snapshot()
         came = self._came(step, begin_one(self.bench, step), before)
         if is_to_come(came):
@@ -47,13 +47,12 @@ class LiveBench:
 
     def advance_to(self, until_us: int) -> list[Came]:
         """Let time pass until a moment; returns the reading that was finished meanwhile."""
-        came: list[Came] = []
+        came = self._over()
         while self._reading is not None and (ends_us := self._cycle_ends_us) is not None:
             if ends_us > until_us:
                 break
             self.bench.advance_to(ends_us)
-            if self._cycle_ends_us is None:
-                came += self._finished(*self._reading)
+            came += self._over()
         self.bench.advance_to(until_us)
         return came
 
@@ -62,9 +61,13 @@ class LiveBench:
         """When the meter's stage ends; None at rest."""
         return None if self.bench.meter is None else self.bench.meter.deadline_us
 
-    def _finished(self, step: Step, before: Snapshot) -> list[Came]:
-        self._reading = None
-        if self.bench.snapshot().reading is None:
+    def _over(self) -> list[Came]:
+        """The reading whose cycle is over, be it while another step lasted; none if given up."""
+        if self._reading is None or self._cycle_ends_us is not None:
+            return []
+        (step, before), self._reading = self._reading, None
+        now = self.bench.snapshot()
+        if now.reading is None or now.meter != before.meter:
             return []
         return [self._came(step, reading_row(self.bench, step, before.now_us), before)]
 

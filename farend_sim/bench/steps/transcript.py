@@ -41,7 +41,9 @@ def begin_one(bench: Bench, step: Step) -> Row:
 
 def reading_row(bench: Bench, step: Step, start_us: int) -> Row:
     """The row of a reading that was begun so, once its cycle is over."""
-    return _row(bench, step, start_us, finished(bench))
+    read_us = bench.at_hand.read_us
+    assert read_us is not None
+    return {**_row(bench, step, start_us, finished(bench)), "t_s": read_us / 1e6}
 
 
 def _row(bench: Bench, step: Step, start_us: int, came: Row) -> Row:

@@ -144,6 +144,7 @@ class Attempt:
         return replace(step, line=len(self.done) + 1)
 
     def _act(self, entry: Entry, step: s.Step | None) -> Row:
+        self._advance_to(self.bench.now_us)  # a reading may be over since the last step
         self.entries.append(entry)
         if entry.get("asked") == "hint" and not self.handed_in:
             self.hints += 1

@@ -48,8 +48,8 @@ class BridgeLaw:
         profile = self.profile
         loop_ohm = look.loop_ohm or 2 * abs(look.value) + _USUAL_OHM
         counts = (0.5 + profile.accuracy_counts) * profile.resolution_ohm
-        # the slide moves by steps of the loop, and its detector is blind to some of them
-        steps = 2 * profile.slide_step * loop_ohm
+        # half a step of the slide, and as much again that its detector may not tell
+        steps = profile.slide_step * loop_ohm
         sd = float(np.hypot(np.hypot(counts, steps) / UNIFORM, look.spread))
         # half of its accuracy is the loop's, half the slide's, which is of the loop too
         half = profile.accuracy_percent / 200 / UNIFORM
