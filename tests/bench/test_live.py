@@ -57,7 +57,7 @@ def test_a_reading_given_up_is_not_told() -> None:
 def test_a_reading_that_is_over_while_hands_work_is_told() -> None:
     """A tie takes a minute: the reading begun before it is told behind it, with its own time."""
     live = LiveBench(Bench(load_situation(SCENARIOS / "borrowed-pair.toml")))
-    for step in parse("meter ohms tip-ring\nread\nuntie\ntie inn tip", "steps"):
+    for step in parse("meter ohms tip-ring\nread\ntie spare tip", "steps"):
         refused = live.begin(step).row.get("refused")
     (came,) = live.advance_to(live.bench.now_us)
 

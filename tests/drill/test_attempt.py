@@ -14,6 +14,7 @@ from farend_sim.drill.marks.verdict import judge
 from farend_sim.drill.work import kept
 from farend_sim.drill.work.attempt import Attempt
 from farend_sim.drill.work.journal import Journal, entries_of, read_journal
+from farend_sim.drill.work.story import Story
 from farend_sim.errors import BadFileError
 from tests.drill.working import authored, by_expert, elsewhere, ended, steps_of, worked
 
@@ -183,6 +184,20 @@ def test_what_was_handed_in_stands(tmp_path: Path) -> None:
     attempt.close()
 
     assert judge(attempt) == judge(kept.read(path)) == verdict
+
+
+def test_a_reading_that_another_step_outlasts_counts(tmp_path: Path) -> None:
+    """Begun on a screen and over while hands work elsewhere, it is read, and played again so."""
+    attempt = kept.start(authored("foundry-yard-2"), path := tmp_path / "a.jsonl")
+    attempt.begin("meter volts tip-ring")
+    attempt.begin("read")
+    attempt.do("wait 20")
+    attempt.do("log")
+    attempt.close()
+    played = kept.read(path)
+
+    assert [done.step.text for done in attempt.done] == [done.step.text for done in played.done]
+    assert [each.row["t_s"] for each in Story(attempt).logged] == [3.1]
 
 
 def test_a_later_answer_takes_the_place_of_an_earlier() -> None:

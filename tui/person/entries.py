@@ -16,7 +16,7 @@ def entry_of(row: Mapping[str, Any], before: Sequence[Mapping[str, Any]]) -> dic
     if "logged" in row:
         logged = row["logged"]
         same = (one for one in reversed(before) if logged.items() <= one.items())
-        # a reading that was over while another step lasted has no row of its own
+        # a reading that was over while the step before lasted may have no row yet
         return _as_shown(next(same, {"t_s": row["t_s"], **logged, "unit": ""}))
     return None
 
