@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from farend_sim.bench.steps.grammar import parse
 from farend_sim.bench.steps.transcript import play
 from farend_sim.drill.lesson.hints import hint
@@ -29,6 +31,7 @@ def test_hints_go_before_the_work() -> None:
     assert "Still to be read" in " ".join(told)
     assert told[-1].startswith("Put everything back")
     assert not any(word in " ".join(told) for word in ("1322", "short", "leak", "wrong"))
+    assert "have the unit" not in " ".join(told[2:])  # it left the knock unanswered
 
 
 def test_a_hint_over_foreign_voltage_is_to_stop() -> None:
@@ -79,6 +82,21 @@ def test_a_unit_that_does_not_answer_is_told_nothing() -> None:
 
     assert [SecondOpinion(Story(each)).heard for each in (before, after)] == [None, False]
     assert ["strap" in hint(each) for each in (before, after)] == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("level_dbm", "wait_s", "next_is"), [(0, 0, "tip"), (-70, 0, "tip"), (0, 90, "unit strap")]
+)
+def test_what_was_asked_for_counts(level_dbm: int, wait_s: int, next_is: str) -> None:
+    """A state is read once it was keyed, heard or not; after its hold it is read no more."""
+    drill = authored("foundry-yard-2")
+    ohms = ("tip-ring", "tip-sheath", "ring-sheath")
+    steps = [*LIFTED, "meter ohms tip-ring", "zero"]
+    steps += [step for across in ohms for step in (f"meter ohms {across}", "wait 12", "read")]
+    steps += ["meter off", "keys #*27", "listen 2", f"keys 18* level={level_dbm}"]
+    strapped = worked(drill, [*steps, "listen 2", f"wait {wait_s}", "meter ohms tip-ring", "read"])
+
+    assert f"have the {next_is}" in hint(strapped)
 
 
 def test_a_bridge_without_a_loop_is_no_opinion() -> None:

@@ -9,8 +9,10 @@ from farend_sim.bench.steps import Lift
 from farend_sim.drill.solving.opinion_text import misfit_lines
 from farend_sim.drill.solving.second_opinion import SecondOpinion
 from farend_sim.drill.solving.survey import FOREIGN_VOLT, of_ohms
+from farend_sim.drill.work.asked import readings_asked
 from farend_sim.drill.work.attempt import Attempt
 from farend_sim.drill.work.story import THREE_PAIRS, Story
+from farend_sim.unit.table import HOLDS
 
 
 def hint(attempt: Attempt) -> str:
@@ -32,10 +34,11 @@ def _hints(story: Story) -> Iterator[str]:
     if "ohms" in story.kinds:
         if not any(one.step.text == "zero" for one in story.done):
             yield "Take the ohmmeter's leads off its readings: clip it on and `zero`."
+        surveyed = _surveyed(story)
         for asked, words in of_ohms("ohms"):
             if asked.state != "idle" and opinion.heard is False:
                 break  # a unit that does not answer is told nothing
-            if (asked.state, asked.across) not in _surveyed(story):
+            if (asked.state, asked.across) not in surveyed:
                 yield f"Still to be read: {words}."
     if not story.attempt.answers:
         yield from _second(opinion)
@@ -63,14 +66,15 @@ def _foreign(story: Story) -> bool:
 
 
 def _surveyed(story: Story) -> set[tuple[str, str]]:
-    """Which looks were taken."""
-    ohms = [one for one in story.driving if story.kind(one) == "ohms" and not story.behind_on(one)]
+    """Which looks were taken, in the states that were asked for."""
+    asked = readings_asked(story.done, story.drill.situation)
     return {
         (
-            one.before.far.state.value,
+            state.value if state in HOLDS else "idle",
             "-".join(sorted(one.row["across"].split("-"), key=_ORDER.index)),
         )
-        for one in ohms
+        for one, state in asked
+        if story.kind(one) == "ohms" and not story.behind_on(one)
         if set(one.row["across"].split("-")) <= set(_ORDER)
     }
 
