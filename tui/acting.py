@@ -11,6 +11,7 @@ from textual.app import App
 from textual.command import CommandPalette, Provider
 from textual.screen import Screen
 
+from tui.keymap import acts_in
 from tui.palette import Acts, Offer, acts_of
 from tui.panels.asked import Asked
 from tui.screens.help_screen import HelpScreen
@@ -56,7 +57,7 @@ class ActingApp(App[None]):
             "light": self._turn_light,
             "palette": self.action_command_palette,
             "tour": lambda: self.push_screen(TourScreen()),
-            "back": self.pop_screen,
+            "back": self._back,
         }
 
     @property
@@ -77,6 +78,12 @@ class ActingApp(App[None]):
     def _help(self) -> None:
         if isinstance(self.front, Room):
             self.push_screen(HelpScreen(self.front.help()))
+
+    def _back(self) -> None:
+        """Leave a room that has a way back; what was asked twice is done once."""
+        here = self.screen
+        if isinstance(here, Room) and any(act.name == "back" for act in acts_in(here.groups)):
+            self.pop_screen()
 
     def _turn_light(self) -> None:
         self.theme = DARK.name if self.theme == LIGHT.name else LIGHT.name

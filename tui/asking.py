@@ -3,12 +3,12 @@
 from collections.abc import Callable
 
 from textual.app import App
-from textual.screen import ModalScreen
 
 from tui.questions import Answers
 from tui.screens.chooser import Chooser
 from tui.screens.help_screen import HelpScreen
 from tui.screens.line_asked import LineAsked
+from tui.screens.once import Once
 from tui.screens.room import Room
 
 Do = Callable[[str], object]
@@ -37,7 +37,7 @@ class Asking:
         self._app.push_screen(room)
 
     def _ask(
-        self, screen: ModalScreen[str | None], is_answer: Callable[[str | None], bool], do: Do
+        self, screen: Once[str | None], is_answer: Callable[[str | None], bool], do: Do
     ) -> None:
         def answered(answer: str | None) -> None:
             if answer is not None and is_answer(answer):

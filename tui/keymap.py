@@ -203,16 +203,20 @@ DEBRIEF = (
     ),
 )
 
-ACTS = {act.name: act for group in GROUPS for act in group.acts}
+
+def acts_in(groups: tuple[Group, ...]) -> tuple[Act, ...]:
+    """All acts of a table."""
+    return tuple(act for group in groups for act in group.acts)
+
+
+ACTS = {act.name: act for act in acts_in(GROUPS)}
 """Every act at the bench by its name."""
 
 
 def bindings(groups: tuple[Group, ...]) -> list[BindingType]:
     """What a screen binds: every key of its table asks the app for its act."""
     return [
-        Binding(act.key, f"app.act('{act.name}')", act.label, show=False)
-        for group in groups
-        for act in group.acts
+        Binding(act.key, f"app.act('{act.name}')", act.label, show=False) for act in acts_in(groups)
     ]
 
 

@@ -7,12 +7,13 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from tui.screens.once import Once
 
-class Chooser(ModalScreen[str | None]):
+
+class Chooser(Once[str | None]):
     """Time goes on behind it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

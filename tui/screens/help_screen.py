@@ -6,11 +6,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.once import Once
 
-class HelpScreen(ModalScreen[None]):
+
+class HelpScreen(Once[None]):
     """Time goes on behind it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -6,11 +6,12 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from tui.screens.once import Once
 
-class LineAsked(ModalScreen[str | None]):
+
+class LineAsked(Once[str | None]):
     """Time goes on behind it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back", show=False)]

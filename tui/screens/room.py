@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from farend_sim.cautions import FIRST
 from tui.help_text import keys_help
-from tui.keymap import Act, Group, bindings
+from tui.keymap import Act, Group, acts_in, bindings
 from tui.panels.hints import Hints
 
 WIDTHS = [(0, "-narrow"), (96, "-middling"), (130, "-wide")]
@@ -41,8 +41,7 @@ class Room(Screen[None]):
     def foot(self, *acts: Act) -> ComposeResult:
         """The caution, and acts as buttons: all of the table if none are named."""
         yield Static(FIRST, id="caution", markup=False)
-        every = (act for group in self.groups for act in group.acts)
-        yield Hints(acts or sorted(every, key=lambda act: act.name not in _AHEAD))
+        yield Hints(acts or sorted(acts_in(self.groups), key=lambda act: act.name not in _AHEAD))
 
     def help(self) -> Content:
         """The help screen's text."""

@@ -5,8 +5,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
+
+from tui.screens.once import Once
 
 PAGES = (
     (
@@ -42,13 +43,14 @@ PAGES = (
 )
 
 
-class TourScreen(ModalScreen[None]):
+class TourScreen(Once[None]):
     """Enter goes on, Escape skips the rest."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space,right", "go(1)", "on", show=False),
         Binding("left,backspace", "go(-1)", "back", show=False),
         Binding("escape,q", "dismiss(None)", "skip", show=False),
+        Binding("question_mark", "app.act('help')", "help", show=False),
     ]
 
     def __init__(self) -> None:
@@ -65,7 +67,7 @@ class TourScreen(ModalScreen[None]):
 
     def action_go(self, by: int) -> None:
         """A page on, or back; past the last one it is over."""
-        self._at = max(0, self._at + by)
+        self._at = max(0, min(len(PAGES), self._at + by))
         if self._at == len(PAGES):
             self.dismiss(None)
         else:
