@@ -22,6 +22,9 @@ from line_model.signal import REFERENCE_VOLT, volt_to_dbm
 from line_model.still import Phasors, Still
 from line_model.terminals import NEAR
 
+BY_LEVEL_ALONE = {"tone": "by level alone; its own tone may drown keys, see hold design"}
+"""What a state's verdict leaves out: keys are played by themselves, without the unit's sound."""
+
 
 def line_report(
     situation: Situation, state: str = "idle", at_hz: tuple[float, ...] | None = None

@@ -55,6 +55,15 @@ def test_check_says_nothing_of_a_good_scheme() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    "words", [("scheme", "check", str(BAD / "none.toml")), ("line", "good-pair", "--state", "tone")]
+)
+def test_hearing_beside_its_own_tone_is_by_level_alone(words: tuple[str, ...]) -> None:
+    """Who says that the unit hears in tone says too what was left out, and who knows better."""
+    said = CliRunner().invoke(main, words, catch_exceptions=False).stdout
+    assert "by level alone; its own tone may drown keys, see hold design" in said
+
+
 def test_check_tells_findings_with_keys() -> None:
     """Exit 1; kind, severity, keys with times and what to do, for people and for programs."""
     file = str(BAD / "slip.toml")

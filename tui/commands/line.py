@@ -44,7 +44,7 @@ def _print(title: str, report: dict[str, Any]) -> None:
     click.echo(f"{title}; the unit's state: {report['state']}")
     _print_dc(report["dc"])
     _print_ac(report["ac"])
-    _print_receiver(report["receiver"])
+    _print_receiver(report["receiver"], report["state"])
 
 
 def _print_dc(dc: dict[str, dict[str, float | None]]) -> None:
@@ -69,12 +69,17 @@ def _complex(ohm: list[float] | None) -> str:
     return f"{ohm[0]:.5g} {sign} j{abs(ohm[1]):.5g} ohm"
 
 
-def _print_receiver(receiver: dict[str, Any]) -> None:
+def _print_receiver(receiver: dict[str, Any], state: str) -> None:
+    from farend_sim.bench.line_report import BY_LEVEL_ALONE
+
     floor = receiver["floor_dbm"]
     click.echo(f"\n  {'keypad tone':<14}{'at the unit':>14}{'over its floor':>18}")
     for hz, level in receiver["level_dbm"].items():
         at_unit = "none" if level is None else f"{level:.1f} dBm"
         over = "" if level is None else f"{level - floor:+.1f} dB"
         click.echo(f"  {hz + ' Hz':<14}{at_unit:>14}{over:>18}")
-    hears = "The unit hears the keypad." if receiver["hears"] else "The unit does not hear: "
-    click.echo(f"\n  {hears}{receiver['why'] or ''}")
+    if receiver["hears"]:
+        limits = f", {BY_LEVEL_ALONE[state]}" if state in BY_LEVEL_ALONE else ""
+        click.echo(f"\n  The unit hears the keypad{limits}.")
+    else:
+        click.echo(f"\n  The unit does not hear: {receiver['why']}")

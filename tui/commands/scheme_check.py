@@ -47,6 +47,8 @@ def _print(answer: dict[str, Any]) -> None:
     click.echo(f"{answer['moments']} moments and {answer['steps']} steps of scheme and unit")
     deaf = ", ".join(answer["deaf"]) or "no state"
     click.echo(f"deaf on {answer['on']}: {deaf}")
+    for state, how in answer["hears"].items():
+        click.echo(f"hears in {state} {how}")
     _print_slips(answer["slips"])
     _print_distance(answer)
     findings = answer["findings"]

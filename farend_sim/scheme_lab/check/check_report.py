@@ -2,10 +2,12 @@
 
 from typing import Any
 
+from farend_sim.bench.line_report import BY_LEVEL_ALONE
 from farend_sim.scheme_lab.check import judge
 from farend_sim.scheme_lab.check.check import Report
 from farend_sim.scheme_lab.check.finding import Finding
 from farend_sim.scheme_lab.check.slip_matrix import KINDS, OUTCOMES
+from farend_sim.unit.table import State
 
 
 def report_json(report: Report) -> dict[str, Any]:
@@ -18,6 +20,9 @@ def report_json(report: Report) -> dict[str, Any]:
         "moments": report.moments,
         "steps": report.steps,
         "deaf": {state.value: why for state, why in report.deaf.items()},
+        "hears": {
+            state: how for state, how in BY_LEVEL_ALONE.items() if State(state) not in report.deaf
+        },
         "slips": {
             "played": made.slips,
             "harmful": made.harmful,
