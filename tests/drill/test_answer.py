@@ -101,6 +101,7 @@ def test_words_of_an_answer(typed: str, answer: Answer) -> None:
         ("answer kind=open at_m=4 at_ft=4", "one of them"),
         ("answer kind=open at_m=-4", "metres from 0"),
         ("answer kind=leak ohm=lots", "ohms from 0"),
+        ("answer kind=none at_m=5", "of a good pair"),
     ],
 )
 def test_a_bad_answer_is_told(typed: str, words: str) -> None:

@@ -11,6 +11,7 @@ from farend_sim.drill.expert.looks import Look, Setting
 from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.drill.solving.solve import Asks, Solution, next_best, solve
 from farend_sim.drill.solving.solve_steps import steps_text
+from farend_sim.errors import BadFileError
 from farend_sim.files import load_meter, load_situation
 from farend_sim.situation import Situation
 from line_model.troubles import Battery, Leak, Reversal, Series, Trouble
@@ -139,6 +140,12 @@ def test_what_nothing_tells_stays_open() -> None:
 
     assert band is not None
     assert band.high - band.low > 0.8 * 2460.0
+
+
+def test_without_an_ohmmeter_there_is_no_beginning() -> None:
+    """A drill that leaves the expert nothing to begin with is told so."""
+    with pytest.raises(BadFileError, match="found no ohmmeter"):
+        solved(pair(SHORT, meters=("capacitance",)), None)
 
 
 def test_a_display_that_wanders_counts_for_less() -> None:

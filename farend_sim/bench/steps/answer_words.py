@@ -43,6 +43,8 @@ def _answer(said: dict[str, str]) -> Answer:
     if "kind" not in said:
         raise MistakeError("no kind=", USAGE)
     kind = choice(said["kind"], (*KINDS, *SPOKEN))
+    if kind == NONE and (more := [word for word in said if word not in ("kind", "action")]):
+        raise MistakeError(f"{more[0]}= of a good pair", "answer none")
     answer = SPOKEN.get(kind, GOOD_PAIR if kind == NONE else Answer(kind=kind))
     at_m, within_m = _metres(said, "at"), _metres(said, "within")
     if within_m is not None and at_m is None:

@@ -26,7 +26,7 @@ class Ear:
 
     def __init__(self, situation: Situation, given: Plant) -> None:
         self._situation, self._given = situation, given
-        self._known: dict[tuple[object, float, float, float], bool] = {}
+        self._known: dict[tuple[object, float, float, float, float], bool] = {}
 
     def heard(self, beliefs: Sequence[Belief], heard: bool) -> list[Belief]:
         """Beliefs once it is known whether a knock was answered."""
@@ -51,10 +51,10 @@ class Ear:
         # one section of the record has wrong
         tenths = (round(each / belief.of.length_m, 1) for each in (place, second))
         at_m, second_m = (each * self._given.length_m for each in tenths)
-        rough = at_m, round(ln_ohm, 1), second_m
+        rough = at_m, round(ln_ohm, 1), round(volt, 1), second_m
         key = belief.suspect, *rough
         if (known := self._known.get(key)) is None:
-            troubles = belief.suspect.troubles(rough[0], float(np.exp(rough[1])), volt, second_m)
+            troubles = belief.suspect.troubles(at_m, float(np.exp(rough[1])), rough[2], second_m)
             scenario = replace(
                 self._situation.scenario, plant=self._given, record=None, trouble=troubles, seed=0
             )

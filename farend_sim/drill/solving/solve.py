@@ -17,6 +17,7 @@ from farend_sim.drill.expert.looks import TWO_ENDS, Look, Setting
 from farend_sim.drill.expert.opinion import Opinion
 from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.drill.solving.survey import FOREIGN_VOLT, of_ohms, of_volts
+from farend_sim.errors import BadFileError
 from farend_sim.situation import Situation
 from farend_sim.unit.table import PairState
 
@@ -109,6 +110,9 @@ def solve(
         asks: what is to be found out.
         idle: the state in which the pair is read by itself.
         told: told of each step.
+
+    Raises:
+        BadFileError: there is no meter at hand to begin with.
     """
     steps: list[Step] = []
     for setting in survey(who, idle):
@@ -117,6 +121,8 @@ def solve(
         if not unsafe and (setting.state == idle or hands.hears):
             steps.append(Step(hands.look(setting), None, None))
             told(steps[-1])
+    if not steps:
+        raise BadFileError("meters: found no ohmmeter, expected one: the expert begins with it")
     looks = [step.look for step in steps]
     now = who.opinion(looks, hands.hears)
     while (next_ := what_next(who, now, looks, hands.hears, asks, idle)) is not None:
