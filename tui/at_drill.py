@@ -14,7 +14,7 @@ from farend_sim.loading.toml_text import table_of, toml_text
 from tui.asking import Asking
 from tui.person.sitting import Sitting
 from tui.screens.debrief_screen import DebriefScreen
-from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_SAID
+from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_KNOWN, LEGS_SAID, TAKE_BACK
 
 NO_DRILL = "This is no drill: nothing is marked here."
 _SURE = (("yes", "yes: hand it in and be marked"), ("no", "no, not yet"))
@@ -70,14 +70,17 @@ class AtDrill:
 
     def _ask_kind(self, attempt: Attempt) -> None:
         def chosen(kind: str) -> None:
-            if kind == "none":
-                self._sitting.do("answer none")
+            if kind in ("none", "drop"):
+                self._sitting.do(f"answer {kind}")
+            elif kind in LEGS_KNOWN:
+                self._ask_where(kind, "")
             else:
                 self._asking.choice(
                     "On which conductors?", LEGS_SAID, lambda leg: self._ask_where(kind, leg)
                 )
 
-        self._asking.choice("What is wrong?", KINDS_SAID, chosen)
+        back = TAKE_BACK if attempt.answers else ()
+        self._asking.choice("What is wrong?", (*KINDS_SAID, *back), chosen)
 
     def _ask_where(self, kind: str, leg: str) -> None:
         so_far = f"kind={kind}" + (f" leg={leg}" if leg else "")

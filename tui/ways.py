@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from farend_sim.bench.pair.whereabouts import Whereabouts
+from farend_sim.bench.steps.answer_words import SPOKEN
 from farend_sim.said import length
 from line_model.troubles import KINDS
 from tui.questions import Answers
@@ -49,6 +50,9 @@ KINDS_SAID: Answers = (
     ("cross", "cross: a leg touches another pair's"),
     ("unit", "unit: the far-end unit itself is at fault"),
 )
+TAKE_BACK: Answers = (("drop", "take back all that was answered"),)
+LEGS_KNOWN = frozenset(kind for kind, answer in SPOKEN.items() if answer.leg) | {"unit"}
+"""Kinds that are on the same legs wherever they are, or on none."""
 LEGS_SAID: Answers = (
     ("tip", "tip"),
     ("ring", "ring"),

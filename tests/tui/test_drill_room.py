@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from farend_sim.drill.book.class_book import ClassBook
-from tests.tui.at_home import home, item_of, seen, until
+from tests.tui.at_home import home, item_of, opened, seen, until
 from tui.rooms import rooms
 from tui.school import School
 from tui.screens.debrief_screen import DebriefScreen
@@ -141,3 +141,24 @@ async def test_a_drill_left_goes_on(data: Path) -> None:
     assert item_of(name).done == "under way"
     assert now_us == [0, 3_000_000]
     assert drill_steps(data) == ["near clear", "near clear"]
+
+
+async def test_an_answer_asks_what_its_kind_leaves_open(data: Path) -> None:
+    """A short is tip to ring and asks for no legs; what was answered can be taken back there."""
+    async with opened("foundry-yard-2") as (app, pilot):
+        await pilot.press("escape", "a")
+        at_first = await seen(pilot)
+        await pilot.press("2")
+        after_short = await seen(pilot)
+        await pilot.press("enter", "2")
+        assert app.at is not None
+        assert app.at.drill.attempt is not None
+        (short,) = app.at.drill.attempt.answers
+        await pilot.press("a", "up", "enter")
+        left = app.at.drill.attempt.answers
+        steps = drill_steps(data)
+
+    assert "take back" not in at_first
+    assert "conductors" not in after_short
+    assert (short.kind, short.leg, short.action) == ("leak", ("tip", "ring"), "repair")
+    assert (left, steps[-1]) == ((), "answer drop")
