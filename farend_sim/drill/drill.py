@@ -63,7 +63,7 @@ class Lesson:
 
     level: Annotated[int, Ge(1), Le(9)]
     order: Annotated[int, Ge(0)] = 0
-    """Its number in the teaching order."""
+    """Its number among the drills of its level; of equals the name decides."""
     skills: Annotated[tuple[Skill, ...], MinLen(1)]
     ticket: Annotated[str, MinLen(1)]
     """The work ticket, in words."""

@@ -24,9 +24,9 @@ def drill(*words: str, typed: str | None = None) -> Result:
 
 
 def test_list_is_in_teaching_order() -> None:
-    """All that ships is listed by its order, with nothing of what it teaches."""
+    """All that ships is listed by level and its order there, with nothing of what it teaches."""
     listed = json.loads(drill("list", "--json").stdout)["drills"]
-    orders = [one["order"] for one in listed]
+    orders = [(one["level"], one["order"]) for one in listed]
     assert sorted(orders) == orders
     assert len(orders) >= 15
     assert all("skills" not in one for one in listed)

@@ -13,7 +13,8 @@ def listing(as_json: bool) -> None:
     from farend_sim import shipped
     from farend_sim.drill.files import find_drill
 
-    drills = sorted(map(find_drill, shipped.names("drills")), key=lambda one: one.lesson.order)
+    found = map(find_drill, shipped.names("drills"))
+    drills = sorted(found, key=lambda one: (one.lesson.level, one.lesson.order, one.name))
     rows = [
         {
             "order": one.lesson.order,
@@ -30,6 +31,4 @@ def listing(as_json: bool) -> None:
         return
     wide = max((len(one.name) for one in drills), default=0)
     for one in drills:
-        click.echo(
-            f"{one.lesson.order:>3}  level {one.lesson.level}  {one.name:<{wide}}  {one.title}"
-        )
+        click.echo(f"level {one.lesson.level}  {one.name:<{wide}}  {one.title}")
