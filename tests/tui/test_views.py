@@ -12,6 +12,7 @@ from tests.tui.at_bench import dial, read_loop, sit_down
 from tui.help_text import bench_help
 from tui.pace import Pace
 from tui.panels.code_card import commands
+from tui.person.heard_list import Listed
 from tui.person.sitting import Sitting
 from tui.views import view, view_meter
 from tui.views.frame import trainee, trainer
@@ -121,7 +122,7 @@ def test_a_reply_is_drawn_by_its_rise_and_fall() -> None:
     """High tones stand high, a pause is a gap; the words give frequencies and lengths."""
     rising = Heard("reply", "550 Hz 90 ms, pause 60 ms, 1080 Hz 90 ms", 12.34, -7.4)
 
-    assert view.sound(rising, 815.0) == view.SoundView(
+    assert view.sound(Listed(rising, 12.34), 815.0) == view.SoundView(
         "12.3 s",
         "reply",
         "\u2824\u2824 \u2809\u2809",
@@ -184,3 +185,20 @@ def test_the_far_end(sitting: Sitting) -> None:
     assert far.low.words.splitlines()[0] == " 697 Hz  -82.6 (-43)"
     assert far.low.bars.splitlines()[0] == "━┈┈┈┈┼┈┈┈┈"
     assert far.verdict == ("deaf to the keypad: 697 Hz at -82.6 dBm is below the floor of -40 dBm")
+
+
+def test_a_lasting_sound_is_told_over(tmp_path: Path) -> None:
+    """Dial tone is one line while it sounds, and says when it stopped once the loop is taken off."""
+    sitting = sit_down(tmp_path, "into-dial-tone")
+    sitting.do("near loop")
+    told = []
+    for do in (None, "near clear", None, "near loop"):
+        if do is not None:
+            sitting.do(do)
+        for _ in range(200):
+            sitting.advance(40_000)
+        sounds = trainee(sitting, Pace(lambda: 0.0)).sounds
+        told.append([one.pattern for one in sounds if one.what == "dial"])
+
+    steady, over = "350 Hz and 440 Hz, steady", "350 Hz and 440 Hz, steady; over at 8.0 s"
+    assert told == [[steady], [over], [over], [steady, over]]

@@ -1,7 +1,7 @@
 """What was heard at the near end, gathered: a sound that goes on is one line, not one a moment."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from farend_sim.control.ear import Heard
 
@@ -12,36 +12,46 @@ _LASTING = ("tone", "dial", "noise")
 _KEEP = 60
 
 
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A sound, and for how long it was there."""
+
+    heard: Heard
+    last_s: float
+    """By when it was heard last [s]."""
+    over: bool = False
+    """Whether it lasted and is no longer there."""
+
+    def is_still(self, one: Heard) -> bool:
+        """Whether this is the same sound, going on."""
+        same = (self.heard.what, self.heard.pattern) == (one.what, one.pattern)
+        return same and one.what in _LASTING and one.start_s - self.last_s <= _GOES_ON_S
+
+    def again(self, one: Heard, now_s: float) -> "Listed":
+        """The same sound still: only its level may be another now."""
+        louder = abs(self.heard.level_dbm - one.level_dbm) >= 0.5
+        level_dbm = one.level_dbm if louder else self.heard.level_dbm
+        return Listed(replace(self.heard, level_dbm=level_dbm), now_s)
+
+    def at(self, now_s: float) -> "Listed":
+        """It as it is known at a later moment."""
+        silent = self.heard.what in _LASTING and now_s - self.last_s > _GOES_ON_S
+        return replace(self, over=True) if silent and not self.over else self
+
+
 class HeardList:
     """Sounds, newest first."""
 
     def __init__(self) -> None:
-        self.sounds: tuple[Heard, ...] = ()
-        self._last_s: dict[tuple[str, str], float] = {}
+        self.sounds: tuple[Listed, ...] = ()
 
     def take(self, heard: Iterable[Heard], now_s: float) -> None:
         """Take in what the ear got until a moment."""
         for one in heard:
-            key = (one.what, one.pattern)
-            last_s = self._last_s.get(key)
-            goes_on = one.what in _LASTING and last_s is not None
-            if goes_on and last_s is not None and one.start_s - last_s <= _GOES_ON_S:
-                self._louder(one)
+            still = next((old for old in self.sounds if old.is_still(one)), None)
+            if still is None:
+                self.sounds = (Listed(one, now_s), *self.sounds)[:_KEEP]
             else:
-                self.sounds = (one, *self.sounds)[:_KEEP]
-            self._last_s[key] = now_s
-
-    def _louder(self, one: Heard) -> None:
-        """The same sound still: only its level may be another now."""
-        self.sounds = tuple(
-            replace(old, level_dbm=one.level_dbm)
-            if (old.what, old.pattern) == (one.what, one.pattern)
-            and abs(old.level_dbm - one.level_dbm) >= 0.5
-            and old is self._newest(one)
-            else old
-            for old in self.sounds
-        )
-
-    def _newest(self, one: Heard) -> Heard | None:
-        same = (old for old in self.sounds if (old.what, old.pattern) == (one.what, one.pattern))
-        return next(same, None)
+                again = still.again(one, now_s)
+                self.sounds = tuple(again if old is still else old for old in self.sounds)
+        self.sounds = tuple(old.at(now_s) for old in self.sounds)

@@ -9,7 +9,7 @@ from typing import Any
 
 from farend_sim.bench.snapshot import Snapshot
 from farend_sim.bench.steps.reading_words import figures, places, with_unit
-from farend_sim.control.ear import Heard
+from tui.person.heard_list import Listed
 from tui.person.helper import Helper
 
 _SENT_KEYS = 10
@@ -125,13 +125,15 @@ def helper(asked: Helper) -> HelperView:
 # -- what is heard, what is written ------------------------------------------------------------
 
 
-def sound(heard: Heard, middle_hz: float) -> SoundView:
+def sound(listed: Listed, middle_hz: float) -> SoundView:
     """One sound, as it would be put down; higher than `middle_hz` is a high tone."""
+    heard = listed.heard
+    over = f"; over at {listed.last_s:.1f} s" if listed.over else ""
     return SoundView(
         f"{heard.start_s:.1f} s",
         heard.what,
         picture(heard.pattern, middle_hz),
-        heard.pattern,
+        heard.pattern + over,
         f"{round(heard.level_dbm)} dBm",
     )
 
