@@ -14,6 +14,8 @@ from tui.help_text import bench_help
 from tui.pace import Pace
 from tui.person.helper import errands
 from tui.person.sitting import Sitting
+from tui.plain.line_by_line import HELP
+from tui.plain.verbs_told import usage, verbs_text
 from tui.questions import LEADS, NO_METER, hookups, meters
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.block_screen import BlockScreen
@@ -109,7 +111,7 @@ class AtBench:
             "note": self.screen.logbook.begin_note,
             "place": self._ask_place,
             "block": self._go_to_block,
-            "step": lambda: self.asking.line("Which step?", self.sitting.do),
+            "step": self._ask_step,
             "worksheet": self._ask_method,
             "length": self._turn_length,
             "pause": pace.pause,
@@ -161,6 +163,18 @@ class AtBench:
         self.asking.choice(
             f"You are at {where.spot.place}. What now?", ways(where, self.sitting.feet), chosen
         )
+
+    def _ask_step(self, start: str = "", wrong: str = "") -> None:
+        """Ask until it is a step, or is left; what was typed wrongly is there to be mended."""
+
+        def typed(text: str) -> None:
+            if text in HELP:
+                drill = self.drill.attempt is not None
+                self.asking.text(verbs_text(self.sitting.situation, drill=drill), "Steps")
+            elif wrong := self.sitting.typed(text):
+                self._ask_step(text, f"{wrong}\n{usage(text)}")
+
+        self.asking.line("Which step?", typed, start, f"{wrong}help: all steps; ")
 
     def _ask_method(self) -> None:
         scenario = self.sitting.situation.scenario

@@ -152,3 +152,23 @@ async def test_all_that_matters_fits(tmp_path: Path, size: str) -> None:
     wanted = ("Keypad", "Meter", "Heard on the pair", "Logbook", "Near end", "Helper", "ask helper")
     assert [word for word in wanted if word not in seen] == []
     assert FIRST in " ".join(seen.split())
+
+
+async def test_a_step_typed_wrongly_can_be_mended(tmp_path: Path) -> None:
+    """The mistake and how the step is written stand whole under what was typed; help lists all."""
+    sitting = sit_down(tmp_path)
+    app = screen_of(sitting)
+    async with app.run_test(size=SIZES["80x24"]) as pilot:
+        await pilot.press("s", *"meter ohm tip", "enter")
+        await pilot.pause()
+        told = text_of(app)
+        await pilot.press(*["backspace"] * 4, *"s tip-ring", "enter")
+        clipped = sitting.bench.snapshot().meter
+        await pilot.press("s", *"help", "enter")
+        await pilot.pause()
+        steps = text_of(app)
+
+    assert "meter NAME A-B (such as tip-ring)" in " ".join(told.replace("\u2502", " ").split())
+    assert "meter ohm tip" in told
+    assert clipped == "ohms"
+    assert "keys DIGITS" in steps or "meter NAME" in steps

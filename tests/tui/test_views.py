@@ -188,7 +188,7 @@ def test_the_far_end(sitting: Sitting) -> None:
 
 
 def test_a_lasting_sound_is_told_over(tmp_path: Path) -> None:
-    """Dial tone is one line while it sounds, and says when it stopped once the loop is taken off."""
+    """Dial tone is one line while it sounds, and says when it stopped once the loop is off."""
     sitting = sit_down(tmp_path, "into-dial-tone")
     sitting.do("near loop")
     told = []

@@ -5,9 +5,9 @@ from textual.widget import Widget
 
 
 class Said(Widget):
-    """One line, drawn anew only when it changes."""
+    """A line, or two where there is more to say; drawn anew only when it changes."""
 
-    view: reactive[str] = reactive("")
+    view: reactive[str] = reactive("", layout=True)
 
     def render(self) -> str:
         return self.view.replace("[", r"\[")

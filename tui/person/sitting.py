@@ -79,6 +79,14 @@ class Sitting:
         row = self._begun(text)
         return row is not None and self._came(row)
 
+    def typed(self, text: str) -> str:
+        """Do a step as somebody typed it; tells what is wrong with the words, if anything."""
+        row = self._begun(text)
+        if row is None:
+            return self.said
+        self._came(row)
+        return ""
+
     def _begun(self, text: str) -> Row | None:
         """Begin a step; says why it is none."""
         try:

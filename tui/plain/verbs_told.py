@@ -6,12 +6,19 @@ Law: it is made from the record, the meters and the block; nothing in it tells o
 from collections.abc import Iterator
 
 from farend_sim.bench.steps import Step, block, book, meter, near_end, route, ties, unit
+from farend_sim.bench.steps.grammar import VERBS
 from farend_sim.situation import Situation
 
 
 def verbs_text(situation: Situation, *, drill: bool = False) -> str:
     """All steps that this pair has a use for."""
     return "\n".join(_lines(situation, drill))
+
+
+def usage(text: str) -> str:
+    """How the step is written whose verb this line begins with, as a line; empty for no step."""
+    step = VERBS.get(text.split(" ")[0])
+    return f"{step.USAGE}\n" if step else ""
 
 
 def _lines(situation: Situation, drill: bool) -> Iterator[str]:
