@@ -32,7 +32,10 @@ class Walk(Protocol):
         """Put a part into the circuit."""
 
     def fresh(self, conductor: str) -> str:
-        """Let a conductor go on from a new node, and name that node."""
+        """Let a conductor go on from a new node, and name that node.
+
+        A node that is one trouble's own, beside the way, is made so too, and `front` put back.
+        """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

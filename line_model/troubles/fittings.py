@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge
 
+from line_model.joints import JOINT_OHM
 from line_model.plant import Coil, Earth, Plant
 from line_model.troubles.base import Base, Number, Piece
 
@@ -66,4 +67,8 @@ class BadCoil(Base):
         """What it leaves of a piece of the plant."""
         if not isinstance(piece, Coil) or piece.name != self.coil:
             return piece
-        return None if self.wrong == "missing" else replace(piece, reversed=True)
+        if self.wrong == "reversed":
+            return replace(piece, reversed=True)
+        if self.when is None:
+            return None
+        return replace(piece, millihenry=0.0, ohm=2 * JOINT_OHM)  # its nodes stay meanwhile

@@ -6,20 +6,35 @@ from hypothesis import strategies as st
 
 from line_model.network import Mesh
 from line_model.parts import Part, Source
-from line_model.plant import Plant, Section, Tap
+from line_model.plant import Coil, Earth, Plant, Section, Tap
 from line_model.route import Route, route
 from line_model.spell import Spell, Topologies
-from line_model.troubles import Battery, Induction, Leak, Reversal, Series, Swing, Trouble, Wet
+from line_model.troubles import (
+    KINDS,
+    BadCoil,
+    Battery,
+    Bond,
+    Induction,
+    Leak,
+    Reversal,
+    Series,
+    Split,
+    Swing,
+    Trouble,
+    Wet,
+)
 from line_model.troubles.present import Away, changes_us, present
 
 PLANT = Plant(
     section=(Section(gauge_awg=24, length_m=2000.0),),
     tap=(Tap(name="T", gauge_awg=26, length_m=200.0, at_m=700.0),),
+    earth=(Earth(name="E", at_m=1200.0),),
+    coil=(Coil(name="C", at_m=1400.0, millihenry=88.0),),
 )
 WHEN = Swing(period_s=2.0, share=0.5, regular=True)
 """There for a second, away for a second."""
 THERE_US, AWAY_US = 500_000, 1_500_000
-KINDS: dict[str, Trouble] = {
+CASES: dict[str, Trouble] = {
     "leak": Leak(kind="leak", between=("tip", "ring"), at_m=900.0, ohm=500.0, when=WHEN),
     "on a tap": Leak(
         kind="leak", between=("tip", "sheath"), on="T", at_m=80.0, ohm=500.0, when=WHEN
@@ -32,6 +47,10 @@ KINDS: dict[str, Trouble] = {
         kind="wet", between=("tip", "sheath"), from_m=100.0, to_m=300.0, ohm_km=50.0, when=WHEN
     ),
     "reversal": Reversal(kind="reversal", at_m=1000.0, when=WHEN),
+    "split": Split(kind="split", conductor="ring", from_m=400.0, to_m=600.0, when=WHEN),
+    "bond": Bond(kind="bond", earth="E", when=WHEN),
+    "coil": BadCoil(kind="coil", coil="C", when=WHEN),
+    "coil turned": BadCoil(kind="coil", coil="C", wrong="reversed", when=WHEN),
 }
 
 swings = st.builds(
@@ -84,13 +103,18 @@ def _nodes(way: Route) -> set[str]:
     return {node for part in way.parts for e in part.lumped() for node in (e.a, e.b)}
 
 
-every = pytest.mark.parametrize("name", KINDS)
+every = pytest.mark.parametrize("name", CASES)
+
+
+def test_every_kind_may_come_and_go() -> None:
+    """Each kind has a case here; induction, which has no nodes of its own, a test of its own."""
+    assert set(KINDS) == {each.kind for each in CASES.values()} | {"induction"}
 
 
 @every
 def test_its_nodes_stay_when_it_goes(name: str) -> None:
     """There or away, the circuit has the same nodes and the same far end."""
-    there, away = (_at(KINDS[name], at_us) for at_us in (THERE_US, AWAY_US))
+    there, away = (_at(CASES[name], at_us) for at_us in (THERE_US, AWAY_US))
 
     assert _nodes(there) == _nodes(away)
     assert {*there.far} == {*away.far}
@@ -100,7 +124,8 @@ def test_its_nodes_stay_when_it_goes(name: str) -> None:
 @every
 def test_away_it_is_as_if_it_were_not(name: str) -> None:
     """While a trouble is away the pair reads as one without it, within its joint's milliohm."""
-    away, without = _at(KINDS[name], AWAY_US), route(PLANT, (), 0)
+    trouble = CASES[name]
+    away, without = _at(trouble, AWAY_US), route(PLANT, (), 0, asked=trouble.needs)
 
     for pair in (("tip", "ring"), ("tip", "sheath"), ("ring", "sheath")):
         ours = Mesh((0.0, 1000.0), away.parts).ohm(*pair)
@@ -160,7 +185,7 @@ def test_charge_carries_over(name: str) -> None:
     """As a trouble comes or goes, nothing that is charged jumps: the meter's volts go on."""
     meter: tuple[Part, ...] = (Source("tip", "ring", 10.0, 1e6),)
     solved = Topologies("sheath")
-    there, away = (_at(KINDS[name], at_us).parts for at_us in (THERE_US, AWAY_US))
+    there, away = (_at(CASES[name], at_us).parts for at_us in (THERE_US, AWAY_US))
     before = Spell.begin((*there, *meter), 0, {}, solved)
     after = Spell.begin((*away, *meter), 30_000, before.capacitors(30_000), solved)
 
