@@ -28,6 +28,10 @@ class Asking:
         """Ask for a line, and do something with it if there is one."""
         self._ask(LineAsked(question, hint, value), bool, do)
 
+    def part(self, question: str, do: Do, value: str = "", hint: str = "") -> None:
+        """Ask for a line that may stay empty."""
+        self._ask(LineAsked(question, hint, value), lambda answer: answer is not None, do)
+
     def text(self, text: str, title: str) -> None:
         """Show a text to scroll."""
         self._app.push_screen(HelpScreen(text, title))

@@ -14,20 +14,19 @@ from tui.help_text import bench_help
 from tui.pace import Pace
 from tui.person.helper import errands
 from tui.person.sitting import Sitting
-from tui.plain.line_by_line import HELP
-from tui.plain.verbs_told import usage, verbs_text
 from tui.questions import LEADS, NO_METER, hookups, meters
 from tui.screens.bench_screen import BenchScreen
 from tui.screens.block_screen import BlockScreen
 from tui.screens.help_screen import HelpScreen
 from tui.screens.inside_screen import InsideScreen
 from tui.script import Script
+from tui.step_asked import ask_step
 from tui.views.frame import inside, trainee, trainer
 from tui.views.view import clock
 from tui.views.view_block import posts
 from tui.views.view_switches import switch
 from tui.ways import ELSEWHERE, ways
-from tui.worksheet import filled, methods, reckoned
+from tui.worksheet import filled, methods, placed_m, reckoned
 
 NO_LOOK = "In a drill nobody looks inside the far end; the debrief does."
 
@@ -111,7 +110,7 @@ class AtBench:
             "note": self.screen.logbook.begin_note,
             "place": self._ask_place,
             "block": self._go_to_block,
-            "step": self._ask_step,
+            "step": lambda: ask_step(sitting, self.asking),
             "worksheet": self._ask_method,
             "length": self._turn_length,
             "pause": pace.pause,
@@ -164,24 +163,14 @@ class AtBench:
             f"You are at {where.spot.place}. What now?", ways(where, self.sitting.feet), chosen
         )
 
-    def _ask_step(self, start: str = "", wrong: str = "") -> None:
-        """Ask until it is a step, or is left; what was typed wrongly is there to be mended."""
-
-        def typed(text: str) -> None:
-            if text in HELP:
-                drill = self.drill.attempt is not None
-                self.asking.text(verbs_text(self.sitting.situation, drill=drill), "Steps")
-            elif wrong := self.sitting.typed(text):
-                self._ask_step(text, f"{wrong}\n{usage(text)}")
-
-        self.asking.line("Which step?", typed, start, f"{wrong}help: all steps; ")
-
     def _ask_method(self) -> None:
         scenario = self.sitting.situation.scenario
 
         def chosen(method: str) -> None:
             def show(options: str) -> None:
-                said = reckoned(scenario, [method, *options.split()], self.sitting.feet)
+                words = [method, *options.split()]
+                said = reckoned(scenario, words, self.sitting.feet)
+                self.drill.placed_m = placed_m(scenario, words)
                 self.asking.text(said, f"Worksheet: {method} {options}")
 
             start = filled(method, self.sitting.entries)

@@ -1,8 +1,10 @@
 """What a drill adds to a bench: its ticket, answers, hints, the verdict and the debrief."""
 
 from collections.abc import Callable
+from functools import partial
 
 from farend_sim.bench.answer import said
+from farend_sim.bench.steps.answer_words import CLASS_OHM
 from farend_sim.drill.lesson.debrief import debrief
 from farend_sim.drill.lesson.debrief_text import debrief_text
 from farend_sim.drill.lesson.hints import hint
@@ -11,9 +13,11 @@ from farend_sim.drill.marks.verdict_text import verdict_text
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
 from farend_sim.drill.work.attempt import Attempt
 from farend_sim.loading.toml_text import table_of, toml_text
+from line_model.constants import FOOT_M
 from tui.asking import Asking
 from tui.person.sitting import Sitting
 from tui.screens.debrief_screen import DebriefScreen
+from tui.step_asked import take_step
 from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_KNOWN, LEGS_SAID, TAKE_BACK
 
 NO_DRILL = "This is no drill: nothing is marked here."
@@ -28,6 +32,8 @@ class AtDrill:
         self.attempt = sitting.attempt
         self.handed_in: Callable[[Attempt], str] = lambda attempt: ""
         """What else is done with an attempt that is handed in, and what is said of that."""
+        self.placed_m: tuple[float, float] | None = None
+        """The worksheet's last place, and how far it may be off: what an answer starts from."""
 
     def close(self) -> None:
         """Let go of the attempt's journal; it goes on from there."""
@@ -72,33 +78,56 @@ class AtDrill:
         def chosen(kind: str) -> None:
             if kind in ("none", "drop"):
                 self._sitting.do(f"answer {kind}")
+            elif kind == "unit":
+                self._ask_action(f"kind={kind}")
             elif kind in LEGS_KNOWN:
-                self._ask_where(kind, "")
+                self._ask_where(f"kind={kind}")
             else:
-                self._asking.choice(
-                    "On which conductors?", LEGS_SAID, lambda leg: self._ask_where(kind, leg)
-                )
+                self._asking.choice("On which conductors?", LEGS_SAID, partial(self._legs, kind))
 
         back = TAKE_BACK if attempt.answers else ()
         self._asking.choice("What is wrong?", (*KINDS_SAID, *back), chosen)
 
-    def _ask_where(self, kind: str, leg: str) -> None:
-        so_far = f"kind={kind}" + (f" leg={leg}" if leg else "")
-        unit = "ft" if self._sitting.feet else "m"
-        value = f"at_{unit}= within_{unit}= ohm="
-        hint_line = "leave empty what is not known; "
+    def _legs(self, kind: str, leg: str) -> None:
+        self._ask_where(f"kind={kind}" + (f" leg={leg}" if leg else ""))
 
-        def typed(rest: str) -> None:
-            given = [word for word in rest.split() if not word.endswith("=")]
-            words = " ".join([so_far, *given])
-            self._asking.choice(
-                "What is to be done?", ACTIONS_SAID, lambda act: self._answer(words, act)
-            )
+    def _ask_where(self, words: str) -> None:
+        unit, many, one_m = ("ft", "feet", FOOT_M) if self._sitting.feet else ("m", "metres", 1.0)
+        at, off = (f"{each / one_m:.0f}" for each in self.placed_m) if self.placed_m else ("", "")
 
-        self._asking.line(f"answer {so_far}", typed, value, hint_line)
+        def placed(so_far: str) -> None:
+            if so_far == words:
+                self._ask_ohm(so_far)
+            else:
+                question = f"Off by how many {many} at most, to either side?"
+                self._ask_part(so_far, question, f"within_{unit}", off, self._ask_ohm)
 
-    def _answer(self, words: str, action: str) -> None:
-        self._sitting.do(f"answer {words}" + (f" action={action}" if action else ""))
+        question = f"How many {many} from the near end?"
+        self._ask_part(words, question, f"at_{unit}", at, placed)
+
+    def _ask_ohm(self, words: str) -> None:
+        classes = ", ".join(CLASS_OHM)
+        if "kind=open" in words:
+            self._ask_action(words)
+        else:
+            self._ask_part(words, f"How many ohm? Or {classes}", "ohm", "", self._ask_action)
+
+    def _ask_part(
+        self, words: str, question: str, name: str, value: str, then: Callable[[str], object]
+    ) -> None:
+        """Ask for one part of it, which may be left out."""
+
+        def typed(given: str) -> None:
+            then(f"{words} {name}={given}" if given else words)
+
+        self._asking.part(question, typed, value, "leave empty what is not known; ")
+
+    def _ask_action(self, words: str) -> None:
+        def chosen(action: str) -> None:
+            text = f"answer {words}" + (f" action={action}" if action else "")
+            take_step(self._sitting, self._asking, text)
+
+        self._asking.choice("What is to be done?", ACTIONS_SAID, chosen)
 
     # -- the end -------------------------------------------------------------------------------
 

@@ -4,6 +4,7 @@ Law: it reckons with the record alone, as a technician does, and every number is
 """
 
 import io
+import json
 from collections.abc import Mapping, Sequence
 from contextlib import redirect_stdout
 from pathlib import Path
@@ -87,3 +88,15 @@ def reckoned(scenario: Scenario, words: Sequence[str], feet: bool) -> str:
         except (BadFileError, LineError) as error:
             return str(error).replace(str(record), "the record")
         return said.getvalue().replace(str(record), "the record").strip()
+
+
+def placed_m(scenario: Scenario, words: Sequence[str]) -> tuple[float, float] | None:
+    """The place it comes to, and how far it may be off to either side; None if to no place [m]."""
+    try:
+        told = json.loads(reckoned(scenario, [*words, "--json"], feet=False))
+    except ValueError:  # words: a mistake, or help
+        return None
+    at_m, low_m, high_m = (told.get(key) for key in ("at_m", "low_m", "high_m"))
+    if at_m is None or low_m is None or high_m is None:
+        return None
+    return at_m, max(at_m - low_m, high_m - at_m)

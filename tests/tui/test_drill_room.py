@@ -150,7 +150,7 @@ async def test_an_answer_asks_what_its_kind_leaves_open(data: Path) -> None:
         at_first = await seen(pilot)
         await pilot.press("2")
         after_short = await seen(pilot)
-        await pilot.press("enter", "2")
+        await pilot.press("enter", "enter", "2")
         assert app.at is not None
         assert app.at.drill.attempt is not None
         (short,) = app.at.drill.attempt.answers
@@ -162,3 +162,26 @@ async def test_an_answer_asks_what_its_kind_leaves_open(data: Path) -> None:
     assert "conductors" not in after_short
     assert (short.kind, short.leg, short.action) == ("leak", ("tip", "ring"), "repair")
     assert (left, steps[-1]) == ((), "answer drop")
+
+
+async def test_an_answers_place_is_asked_for_part_by_part() -> None:
+    """It starts from what the worksheet came to; what is no number can be mended."""
+    async with opened("foundry-yard-2") as (app, pilot):
+        await pilot.press("escape", "x", "2")
+        await pilot.press(*["backspace"] * 20, *"--fraction 0.3", "enter")
+        reckoned = await until(pilot, "from the near end")
+        await pilot.press("escape", "a", "2")
+        where = await seen(pilot)
+        await pilot.press("enter", "enter", *"lo", "enter", "2")
+        wrong = await seen(pilot)
+        await pilot.press(*["left"] * len(" action=repair"), "w", "enter")
+        assert app.at is not None
+        assert app.at.drill.attempt is not None
+        (answer,) = app.at.drill.attempt.answers
+        assert answer.at_m is not None
+        assert answer.within_m is not None
+
+    assert f"{answer.at_m:.0f} m from the near end" in reckoned
+    assert f"{answer.at_m:.0f}" in where
+    assert "found 'lo'" in wrong
+    assert (answer.leg, answer.ohm, answer.within_m > 0) == (("tip", "ring"), 100.0, True)
