@@ -1,11 +1,16 @@
 """What is done in a room, by keys, from opening it to a result."""
 
+import re
+from pathlib import Path
+
 import pytest
 from textual.widgets import OptionList
 
+from tests.tui.at_bench import SCENARIOS, sit_down
 from tests.tui.at_home import opened, seen, until
 from tui.screens.bench_screen import BenchScreen
 
+README = SCENARIOS.parent / "README.md"
 pytestmark = pytest.mark.usefixtures("data")
 
 
@@ -99,3 +104,10 @@ async def test_a_reading_is_reckoned_with() -> None:
         reckoned = await until(pilot, "from the near end")
 
     assert "Worksheet: loop --ohm" in reckoned
+
+
+def test_the_trainers_command_of_the_readme_has_troubles(tmp_path: Path) -> None:
+    """What is taken out and put in are the troubles of the file that is named there."""
+    (name,) = re.findall(r"bench (\S+) --trainer", README.read_text(encoding="utf-8"))
+
+    assert sit_down(tmp_path, name).situation.scenario.trouble
