@@ -9,6 +9,7 @@ from farend_sim.hold_lab.cost import Terms, expected_s
 from farend_sim.hold_lab.fleet.fleet import FleetReport, fleet_report
 from farend_sim.hold_lab.fleet.fleet_file import Fleet, FleetMeter, load_fleet
 from farend_sim.hold_lab.job.job import job_report
+from farend_sim.hold_lab.job.job_answer import job_answer
 from farend_sim.hold_lab.job.job_file import load_job
 from farend_sim.hold_lab.job.several import expected_resumed_s, expected_several_s
 from farend_sim.hold_lab.on_pair.used import situation_of
@@ -158,6 +159,15 @@ def test_a_jobs_exact_time_is_its_simulated_one() -> None:
     assert report.expected_s == pytest.approx(simulated.mean_s, abs=4 * simulated.error_s)
     assert report.expected_s < report.one_expected_s
     assert report.expected_s < report.default_expected_s
+
+
+def test_a_single_hold_may_cost_more_than_the_defaults() -> None:
+    """The best single hold is no worse but for its dialling, and the answer says what that is."""
+    job = load_job("both-legs")
+    report = job_report(job, situation_of(job.scenario, job.scheme))
+
+    assert report.one_expected_s - report.dial_s <= report.default_expected_s
+    assert f"bears {report.dial_s:.1f} s for the dialling" in job_answer(report).notes[1]
 
 
 def test_what_a_scheme_can_express_is_what_it_takes() -> None:

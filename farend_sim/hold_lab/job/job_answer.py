@@ -12,6 +12,10 @@ NOTE = (
     "Expected times are exact; the spread is simulated with one pair and one person throughout a "
     "job. Readings in a row with one function share a hold where that is cheaper."
 )
+_DIALLED = (
+    "Each hold that is dialled bears {:.1f} s for the dialling, the scheme's defaults none: where "
+    "it gains less than that, they are cheaper."
+)
 
 
 def job_answer(report: JobReport) -> Answer:
@@ -22,7 +26,7 @@ def job_answer(report: JobReport) -> Answer:
         figures=figures,
         tables=(table_of("Its holds", figures["holds"], _HOLD), _totals(report)),
         plots=(_plot(report),),
-        notes=(NOTE,),
+        notes=(NOTE, _DIALLED.format(report.dial_s)),
     )
 
 
