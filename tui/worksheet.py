@@ -74,10 +74,10 @@ def reckoned(scenario: Scenario, words: Sequence[str], feet: bool) -> str:
         record = Path(folder) / "record.toml"
         table = {"format": 1, "plant": table_of(scenario.recorded)}
         record.write_text(toml_text(table), encoding="utf-8")
-        if words and words[0].partition("=")[0] == "--readings":
-            words = ["readings", *words]
-        shown = ["--feet"] if feet and words[:1] != ["readings"] else []
-        on_record = [*words[:1], str(record), *words[1:], *shown]
+        weighed = bool(words) and words[0].partition("=")[0] == "--readings"
+        shown = ["--feet"] if feet and not weighed else []
+        named = 2 if weighed and "=" not in words[0] else 1  # words before the record
+        on_record = [*words[:named], str(record), *words[named:], *shown]
         given = ["--help"] if not words else words if "--help" in words else on_record
         try:
             locate.main(list(given), prog_name="locate", standalone_mode=False)

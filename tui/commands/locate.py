@@ -12,17 +12,18 @@ METHODS = {
     "legs": "tui.commands.locating.ohms:legs_",
     "shunt": "tui.commands.locating.ohms:shunt_",
     "sections": "tui.commands.locating.sections:sections_",
-    "readings": "tui.commands.locating.readings:readings_",
+    "--readings": "tui.commands.locating.readings:readings_",
 }
 """Sub-command: module and name."""
 
 
 class Methods(LazyCommands):
-    """`--readings` names no method: it takes all readings at once."""
+    """`--readings FILE` stands where others have a name: it takes all readings at once."""
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         if args and args[0].partition("=")[0] == "--readings":
-            args = ["readings", *args]
+            no_file = args[1:2] in (["--help"], ["-h"])
+            args = ["--", "--readings", *args[no_file:]]
         return super().parse_args(ctx, args)
 
 

@@ -8,7 +8,10 @@ from tui.commands.answers import Number
 from tui.commands.options import as_json, by_unit
 
 
-@click.command("readings", short_help="Weigh all readings of a pair together: what, which, where.")
+@click.command(
+    options_metavar="FILE [OPTIONS]",
+    short_help="FILE: weigh all readings of a pair together: what, which, where.",
+)
 @click.argument("record", metavar="RECORD")
 @click.option(
     "--readings", type=click.Path(path_type=Path, dir_okay=False), required=True,
