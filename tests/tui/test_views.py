@@ -12,6 +12,7 @@ from tests.tui.at_bench import dial, read_loop, sit_down
 from tui.help_text import bench_help
 from tui.pace import Pace
 from tui.panels.code_card import commands
+from tui.panels.hung import hung
 from tui.person.heard_list import Listed
 from tui.person.sitting import Sitting
 from tui.views import view, view_meter
@@ -202,3 +203,15 @@ def test_a_lasting_sound_is_told_over(tmp_path: Path) -> None:
 
     steady, over = "350 Hz and 440 Hz, steady", "350 Hz and 440 Hz, steady; over at 8.0 s"
     assert told == [[steady], [over], [over], [steady, over]]
+
+
+def test_wrapped_lines_go_on_under_their_words() -> None:
+    """A column of times or marks stays free; a line that fits, or a figure, is left as it is."""
+    row = "    12.0 s  meter volts tip-ring across"
+    mark = "   5.6 of 16.8  foreign DC first"
+    plain = "no columns here, only many words"
+
+    assert hung(row, 26) == "    12.0 s  meter volts\n            tip-ring\n            across"
+    assert hung(mark, 30) == "   5.6 of 16.8  foreign DC\n                first"
+    assert hung(plain, 20) == "no columns here,\nonly many words"
+    assert hung(f"short\n\n{row}", 80) == f"short\n\n{row}"

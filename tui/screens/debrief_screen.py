@@ -5,11 +5,11 @@ from typing import Any
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from farend_sim.bench.steps.transcript import Row
 from tui.keymap import DEBRIEF
+from tui.panels.hung import Hung
 from tui.plain.transcript_text import lines_of
 from tui.screens.lab import Lab
 
@@ -33,10 +33,10 @@ class DebriefScreen(Lab[str], groups=DEBRIEF):
         self._lesson = lesson
         self._title, self._feet = title, feet
         self._verdict = verdict
-        self._words = Static(verdict, markup=False)
+        self._words = Hung(verdict)
         self._rows = tuple(rows)
         self._at = 0
-        self._bar, self._steps = Static(markup=False), Static(markup=False)
+        self._bar, self._steps = Static(markup=False), Hung()
 
     def compose(self) -> ComposeResult:
         yield Static(f" Debrief | {self._title}", classes="heading", markup=False)
@@ -52,10 +52,10 @@ class DebriefScreen(Lab[str], groups=DEBRIEF):
             self.begin("the lesson is worked out", self._lesson)
 
     def told(self, words: str) -> None:
-        self._words.update(f"{self._verdict}\n\n{words}")
+        self._words.say((f"{self._verdict}\n\n{words}", ""))
 
     def done(self, result: str) -> None:
-        self._words.update(result)
+        self._words.say((result, ""))
 
     def acts(self) -> dict[str, Callable[[], Any]]:
         return super().acts() | {
@@ -76,12 +76,10 @@ class DebriefScreen(Lab[str], groups=DEBRIEF):
         self._bar.update(time_bar(self._rows, self._at))
         first = max(0, self._at - _AROUND)
         around = self._rows[first : self._at + _AROUND + 1]
-        self._steps.update(
-            Content("\n").join(
-                [
-                    Content.styled("\n".join(lines_of(row, self._feet)), self._style(first + at))
-                    for at, row in enumerate(around)
-                ]
+        self._steps.say(
+            *(
+                ("\n".join(lines_of(row, self._feet)), self._style(first + at))
+                for at, row in enumerate(around)
             )
         )
 
