@@ -106,7 +106,7 @@ def test_timings_give_a_band(answered: Answered) -> None:
     assert upper[0.95] > answer["law"]["q95_s"]
 
 
-@pytest.mark.parametrize("meter", ["ohms", "slow-bridge"])
+@pytest.mark.parametrize("meter", ["ohms", "bridge-slow-timed"])
 def test_a_shipped_meter_has_a_hold(meter: str) -> None:
     """One played on the bench, one known by its times alone: designed for, and drawn."""
     text = farend_sim("design", "--meter", meter).stdout

@@ -112,7 +112,7 @@ def test_slicing_time_changes_no_reading(good_pair: Situation, name: str) -> Non
 
 
 @pytest.mark.parametrize(
-    ("meter", "times"), [("bridge", "quick-bridge"), ("bridge-slow", "slow-bridge")]
+    ("meter", "times"), [("bridge", "bridge-timed"), ("bridge-slow", "bridge-slow-timed")]
 )
 def test_hold_lab_agrees_with_its_own_timings(tmp_path: Path, meter: str, times: str) -> None:
     """A bridge played on a leak takes as long as the lab's file of timings says, within a sixth."""

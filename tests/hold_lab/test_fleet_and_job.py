@@ -58,15 +58,15 @@ def test_a_minute_is_enough_for_all_but_the_slow(shipped: FleetReport) -> None:
     """Common practice, and the lab: the quick bridge loses 2 % by it, a slow one all."""
     quick, slow = (
         next(each for each in shipped.members if each.name == name)
-        for name in ("quick-bridge", "slow-bridge")
+        for name in ("bridge-timed", "bridge-slow-timed")
     )
     lost = {
         each.name: expected_s(each.law, OFFSET_S, each.terms) / each.best - 1
         for each in (quick, slow)
     }
 
-    assert lost["quick-bridge"] < 0.03
-    assert lost["slow-bridge"] > 2
+    assert lost["bridge-timed"] < 0.03
+    assert lost["bridge-slow-timed"] > 2
     assert 240 < slow.best_s < 330
 
 

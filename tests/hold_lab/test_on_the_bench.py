@@ -57,7 +57,7 @@ def test_a_bridge_is_timed_where_there_is_a_leak_to_seek(good_pair: Situation) -
 
     nothing, sought = (timed("bridge-slow", at, "strap") for at in (good_pair, leak))
 
-    assert (usual_plant("ohms"), usual_plant("slow-bridge")) == ("good-pair", "good-pair")
+    assert (usual_plant("ohms"), usual_plant("bridge-slow-timed")) == ("good-pair", "good-pair")
     assert (nothing.unread, sought.unread) == ("no balance", "")
     assert sought.law.quantile(0.5) > 1.5 * nothing.law.quantile(0.5)
 

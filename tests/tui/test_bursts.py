@@ -66,7 +66,7 @@ async def test_a_burst_closes_what_is_in_front_and_no_more(
 @pytest.mark.parametrize("keys", [["escape"] * 4, ["question_mark", *["escape"] * 6]])
 async def test_a_burst_in_a_lab_ends_at_home(keys: list[str]) -> None:
     """Out of the lab, and no further."""
-    async with opened("quick-bridge") as (app, pilot):
+    async with opened("bridge-timed") as (app, pilot):
         await pilot.pause()
         await burst(app, pilot, keys)
         at_home = isinstance(app.screen, HomeScreen)
@@ -77,7 +77,7 @@ async def test_a_burst_in_a_lab_ends_at_home(keys: list[str]) -> None:
 @pytest.mark.usefixtures("data")
 async def test_two_clicks_on_the_way_back_go_back_once() -> None:
     """The button is asked twice before the screen has gone."""
-    async with opened("quick-bridge") as (app, pilot):
+    async with opened("bridge-timed") as (app, pilot):
         await pilot.pause()
         button = next(each for each in app.screen.query(ActButton) if each.act == "back")
         for _ in range(3):

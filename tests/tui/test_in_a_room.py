@@ -35,7 +35,7 @@ async def test_a_finding_is_played_key_by_key() -> None:
 
 async def test_the_hold_is_moved_by_arrows() -> None:
     """The curve's mark and the numbers follow; b is the cheapest, as the lab's answer has it."""
-    async with opened("quick-bridge") as (_, pilot):
+    async with opened("bridge-timed") as (_, pilot):
         at_first = await until(pilot, "A hold of 60 s")
         await pilot.press("up", "right")
         moved = await seen(pilot)
