@@ -16,8 +16,8 @@ from farend_sim.hold_lab.design.designed import Found, designed
 from farend_sim.hold_lab.fleet.fleet import FleetReport, default, fleet_report, mean_cost
 from farend_sim.hold_lab.fleet.fleet_answer import fleet_answer
 from farend_sim.hold_lab.fleet.fleet_file import load_fleet
+from farend_sim.hold_lab.on_pair.meter_in_use import situation_of
 from farend_sim.hold_lab.on_pair.question import Question
-from farend_sim.hold_lab.on_pair.used import situation_of
 from farend_sim.hold_lab.timings.durations import Array
 
 

@@ -12,7 +12,7 @@ from farend_sim.hold_lab.job.job import job_report
 from farend_sim.hold_lab.job.job_answer import job_answer
 from farend_sim.hold_lab.job.job_file import load_job
 from farend_sim.hold_lab.job.several import expected_resumed_s, expected_several_s
-from farend_sim.hold_lab.on_pair.used import situation_of
+from farend_sim.hold_lab.on_pair.meter_in_use import situation_of
 from farend_sim.hold_lab.scheme_times import command_s, span
 from farend_sim.hold_lab.timings.durations import Lognormal
 from farend_sim.unit.table import FUNCTIONS

@@ -114,7 +114,7 @@ def fleet(fleet: str, as_json: bool, page: Path | None) -> None:
     from farend_sim.hold_lab.fleet.fleet import fleet_report
     from farend_sim.hold_lab.fleet.fleet_answer import fleet_answer
     from farend_sim.hold_lab.fleet.fleet_file import load_fleet
-    from farend_sim.hold_lab.on_pair.used import situation_of
+    from farend_sim.hold_lab.on_pair.meter_in_use import situation_of
 
     loaded = load_fleet(fleet)
     report = fleet_report(loaded, situation_of(loaded.scenario, loaded.scheme))
@@ -129,7 +129,7 @@ def job(job: str, as_json: bool, page: Path | None) -> None:
     from farend_sim.hold_lab.job.job import job_report
     from farend_sim.hold_lab.job.job_answer import job_answer
     from farend_sim.hold_lab.job.job_file import load_job
-    from farend_sim.hold_lab.on_pair.used import situation_of
+    from farend_sim.hold_lab.on_pair.meter_in_use import situation_of
 
     loaded = load_job(job)
     report = job_report(loaded, situation_of(loaded.scenario, loaded.scheme))

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from math import sqrt
 
 from farend_sim.errors import unknown
+from farend_sim.hold_lab.on_pair.meter_in_use import HOOKUPS, situation_of
 from farend_sim.hold_lab.on_pair.profiles import timed, usual_plant
 from farend_sim.hold_lab.on_pair.question import Question
 from farend_sim.hold_lab.on_pair.spoiled import Windows, integrating, played
-from farend_sim.hold_lab.on_pair.used import HOOKUPS, situation_of
 from farend_sim.hold_lab.timings.durations import Law, Lognormal
 from farend_sim.hold_lab.timings.fit import FitReport, fit_report
 from farend_sim.hold_lab.timings.times_file import load_times

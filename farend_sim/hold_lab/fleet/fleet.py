@@ -11,8 +11,8 @@ import numpy as np
 
 from farend_sim.hold_lab.cost import Price, Terms, cheapest, least, price
 from farend_sim.hold_lab.fleet.fleet_file import Fleet
+from farend_sim.hold_lab.on_pair.meter_in_use import law_of
 from farend_sim.hold_lab.on_pair.terms import hearing, terms_of
-from farend_sim.hold_lab.on_pair.used import law_of
 from farend_sim.hold_lab.scheme_times import dial_s
 from farend_sim.hold_lab.timings.durations import Array, Law
 from farend_sim.situation import Situation

@@ -15,8 +15,8 @@ from farend_sim.hold_lab.cost import DIALLED_SHARE
 from farend_sim.hold_lab.job.job_file import Job
 from farend_sim.hold_lab.job.planned import OneHold, Planned
 from farend_sim.hold_lab.job.simulated import Simulated, simulate
+from farend_sim.hold_lab.on_pair.meter_in_use import law_of
 from farend_sim.hold_lab.on_pair.terms import hearing, terms_of
-from farend_sim.hold_lab.on_pair.used import law_of
 from farend_sim.hold_lab.scheme_times import Span, dial_s, span
 from farend_sim.situation import Situation
 

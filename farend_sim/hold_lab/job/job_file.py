@@ -8,7 +8,7 @@ from annotated_types import Gt, Le, MinLen
 
 from farend_sim.errors import Problem
 from farend_sim.files import find
-from farend_sim.hold_lab.on_pair.used import Used, used_problems
+from farend_sim.hold_lab.on_pair.meter_in_use import Used, used_problems
 from line_model.plant import Above0
 
 
