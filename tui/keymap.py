@@ -220,17 +220,17 @@ def bindings(groups: tuple[Group, ...]) -> list[BindingType]:
     ]
 
 
-HINTS = ("help", "palette", "ticket", "worksheet", "step", "pause", "faster", "light", "leave")
+HINTS = ("help", "palette", "leave", "ticket", "worksheet", "step", "pause", "faster", "light")
 """What the last line of the bench shows; the palette has the rest."""
 DRILL_HINTS = (
     "help",
     "palette",
+    "leave",
     "ticket",
     "answer",
     "hand_in",
     "hint",
     "worksheet",
     "step",
-    "leave",
 )
 """What it shows in a drill."""
