@@ -8,7 +8,7 @@ from farend_sim.bench.steps.answer_words import CLASS_OHM
 from farend_sim.drill.lesson.debrief import debrief
 from farend_sim.drill.lesson.debrief_text import debrief_text
 from farend_sim.drill.lesson.hints import hint
-from farend_sim.drill.marks.verdict import judge
+from farend_sim.drill.marks.verdict import HINT_COSTS, judge
 from farend_sim.drill.marks.verdict_text import verdict_text
 from farend_sim.drill.told import cautions_text, record_text, ticket_text
 from farend_sim.drill.work.attempt import Attempt
@@ -22,6 +22,7 @@ from tui.ways import ACTIONS_SAID, KINDS_SAID, LEGS_KNOWN, LEGS_SAID, TAKE_BACK
 
 NO_DRILL = "This is no drill: nothing is marked here."
 _SURE = (("yes", "yes: hand it in and be marked"), ("no", "no, not yet"))
+_HINT = (("yes", "yes: tell me"), ("no", "no, not yet"))
 
 
 class AtDrill:
@@ -69,8 +70,16 @@ class AtDrill:
             self._asking.text("\n\n".join(texts), "Ticket and record")
 
     def _hint(self, attempt: Attempt) -> None:
-        attempt.ask_hint()
-        self._sitting.said = hint(attempt)
+        def wanted(answer: str) -> None:
+            if answer == "yes":
+                attempt.ask_hint()
+                self._sitting.said = hint(attempt)
+
+        if attempt.hint_is_free:
+            wanted("yes")
+        else:
+            question = f"A hint takes {HINT_COSTS:g} of 100 marks. What to do next?"
+            self._asking.choice(question, _HINT, wanted)
 
     # -- an answer, asked for part by part -----------------------------------------------------
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from farend_sim.drill.book.class_book import ClassBook
+from tests.tui.at_bench import SIZES
 from tests.tui.at_home import home, item_of, opened, seen, until
 from tui.rooms import rooms
 from tui.school import School
@@ -30,8 +31,8 @@ async def test_a_drills_screens_do_not_tell() -> None:
         app.open_item(item_of("crooked-chapel-10"))
         texts.append(await until(pilot, "Meters at hand"))
         await pilot.press("escape")
-        for key in ("question_mark", "e", "a", "x", "i", "f8", "f9"):
-            await pilot.press(key)
+        for keys in ("question_mark", "e 1", "a", "x", "i", "f8", "f9"):
+            await pilot.press(*keys.split())
             texts.append(await seen(pilot))
             await pilot.press("escape")
         assert app.at is not None
@@ -185,3 +186,24 @@ async def test_an_answers_place_is_asked_for_part_by_part() -> None:
     assert f"{answer.at_m:.0f}" in where
     assert "found 'lo'" in wrong
     assert (answer.leg, answer.ohm, answer.within_m > 0) == (("tip", "ring"), 100.0, True)
+
+
+async def test_a_hint_says_what_it_costs_before_it_is_told() -> None:
+    """Left, it costs nothing; the way out stands on a narrow last line, too."""
+    async with opened("foundry-yard-2", SIZES["80x24"]) as (app, pilot):
+        await pilot.press("escape", "e")
+        asked = await seen(pilot)
+        assert app.at is not None
+        attempt = app.at.drill.attempt
+        assert attempt is not None
+        await pilot.press("2")
+        left = attempt.hints
+        await pilot.press("e", "1")
+        taken = attempt.hints
+        await pilot.press("e")
+        again = await seen(pilot)
+
+    assert "A hint takes 3 of 100 marks" in asked
+    assert "q leave" in asked
+    assert "A hint takes" not in again
+    assert (left, taken) == (0, 1)

@@ -80,9 +80,14 @@ class Attempt:
 
         Who asks again with nothing done meanwhile is told the same again, for nothing.
         """
-        if self._hinted_at != len(self.done):
+        if not self.hint_is_free:
             self._enter({"asked": "hint"})
         return self.hints
+
+    @property
+    def hint_is_free(self) -> bool:
+        """Whether a hint is not counted now: the same again, or nothing more is marked."""
+        return self.handed_in or self._hinted_at == len(self.done)
 
     def hand_in(self) -> None:
         """Say that the work is done: nothing more is taken."""
