@@ -179,4 +179,4 @@ def test_a_note_is_answered(desk: Desk) -> None:
     sitting = desk.begin(BRIDGE)
 
     assert sitting.note("dry weather")
-    assert sitting.said == "Written into the logbook."
+    assert sitting.said == "Written into the logbook at 0.0 s."

@@ -8,7 +8,6 @@ _DONE = {
     "open-joint": "Both legs are open.",
     "untie": "The helper has taken the good pair off.",
     "near clear": "The clip lead is off.",
-    "log": "Written into the logbook.",
 }
 """What is said of a step that has nothing else to tell."""
 _UNIT = {
@@ -31,6 +30,8 @@ def came_of(row: Row) -> str:
         return _sentence(row["found"])
     if "post" in row:
         said = _sentence(f"{post_words(row)}: {'; '.join(got(row))}")
+    elif row["step"].split()[0] in ("log", "note"):
+        said = f"Written into the logbook at {row['t_s']:.1f} s."
     else:
         said = _done(row["step"].split())
     if "caution" in row:
@@ -51,8 +52,6 @@ def _done(words: list[str]) -> str:
             return f"The helper says: {_UNIT.get(' '.join(act), 'the unit is clipped on')}."
         case ["tie", *_]:
             return "The helper has tied it on."
-        case ["note", *_]:
-            return _DONE["log"]
         case ["answer", "drop"]:
             return "What was answered is taken back."
         case ["answer", *_]:
