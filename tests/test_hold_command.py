@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from farend_sim.shipped import folder
 from farend_sim.unit.table import FUNCTIONS
 from tui.commands import main
 
@@ -113,6 +114,13 @@ def test_a_shipped_meter_has_a_hold(meter: str) -> None:
 
     assert "hold that wastes least" in text
     assert "What a hold costs" in text
+
+
+def test_the_shipped_timings_are_there_to_try() -> None:
+    """The README's own example is a file that fits: six jobs of three tries, three cut off."""
+    file = folder("durations") / "six-tickets.csv"
+
+    assert "18 tries, 3 cut off" in farend_sim("fit", str(file)).stdout
 
 
 class Tags(HTMLParser):
