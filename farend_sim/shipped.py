@@ -38,10 +38,7 @@ def shipped(kind: Kind, name: str) -> Path:
     return folder(kind) / f"{name}.toml"
 
 
-def first_scenario() -> str | None:
+def first_scenario() -> str:
     """The scenario that is marked first: a bare run plays it."""
-    for name in names("scenarios"):
-        table = tomllib.loads(shipped("scenarios", name).read_text(encoding="utf-8"))
-        if table.get("first") is True:
-            return name
-    return None
+    tables = ((name, shipped("scenarios", name).read_text("utf-8")) for name in names("scenarios"))
+    return next(name for name, text in tables if tomllib.loads(text).get("first") is True)

@@ -32,11 +32,10 @@ def make(level: int) -> Path:
         BadFileError: no fair drill was found, or the folder cannot be written to.
     """
     from farend_sim.drill.files import sealed_text
-    from farend_sim.drill.making import curriculum as of
+    from farend_sim.drill.making.curriculum import find_curriculum
     from farend_sim.drill.making.generate import new_drill
-    from farend_sim.files import find
 
-    curriculum = find(of.Curriculum, "curricula", "reference", of.problems)
+    curriculum = find_curriculum("reference")
     drill = new_drill(curriculum, level, secrets.randbelow(2**31)).drill
     path = folder() / f"{drill.name}.toml"
     try:

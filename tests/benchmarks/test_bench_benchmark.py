@@ -12,7 +12,7 @@ from farend_sim.shipped import first_scenario
 
 def test_virtual_seconds_a_second(benchmark: BenchmarkFixture) -> None:
     """The first scenario, from a bench that has solved nothing yet; its peer is the wall clock."""
-    situation = load_situation(first_scenario() or "")
+    situation = load_situation(first_scenario())
     text = situation.path.with_suffix(".steps").read_text("utf-8")
     steps = parse(text, "steps", tuple(situation.meters))
     start_s = perf_counter()

@@ -12,10 +12,8 @@ import pytest
 
 from farend_sim.campaign import Where, run
 from farend_sim.drill.expert.misfit import REFUSED
-from farend_sim.drill.making import curriculum as of
 from farend_sim.drill.making.calibrate import drill_row, report
-from farend_sim.drill.making.curriculum import Curriculum
-from farend_sim.files import find
+from farend_sim.drill.making.curriculum import find_curriculum
 
 DRILLS = int(os.environ.get("DRILLS", "1000"))
 RARE_P = 1e-3
@@ -40,7 +38,7 @@ def held_as_said(band: dict[str, float], count: float) -> bool:
 @pytest.mark.parametrize("level", range(1, 10))
 def test_a_thousand_drills(level: int) -> None:
     """Every drill is solved; kinds come as stated, and bands hold as often as they say."""
-    curriculum = find(Curriculum, "curricula", "reference", of.problems)
+    curriculum = find_curriculum("reference")
     jobs = Where(os.cpu_count() or 1)
     told = report(
         curriculum, level, run(partial(drill_row, curriculum, level), range(DRILLS), jobs)

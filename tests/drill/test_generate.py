@@ -10,15 +10,13 @@ import pytest
 from farend_sim import shipped as of_ours
 from farend_sim.drill.files import sealed_text
 from farend_sim.drill.lesson.debrief import debrief, expert_attempt
-from farend_sim.drill.making import curriculum as of
 from farend_sim.drill.making.calibrate import drill_row, report
-from farend_sim.drill.making.curriculum import Curriculum
+from farend_sim.drill.making.curriculum import Curriculum, find_curriculum
 from farend_sim.drill.making.generate import Made, guessed, level_of, missed, new_drill, right
 from farend_sim.drill.marks.verdict import judge
 from farend_sim.drill.solving.solve import solve_drill
 from farend_sim.drill.work.attempt import Attempt
 from farend_sim.errors import BadFileError
-from farend_sim.files import find
 from tui.plain.drill_talk import Talk
 
 LEVELS = (2, 5, 6, 8, 9)
@@ -27,7 +25,7 @@ LEVELS = (2, 5, 6, 8, 9)
 @cache
 def shipped() -> Curriculum:
     """The one that ships."""
-    return find(Curriculum, "curricula", "reference", of.problems)
+    return find_curriculum("reference")
 
 
 @cache
@@ -119,7 +117,7 @@ def test_a_missing_level_and_a_guessable_share_are_told(
     bad = tmp_path / "bad.toml"
     bad.write_text(shipped.replace("share = 35", "share = 350", 1), encoding="utf-8")
     with pytest.raises(BadFileError, match=r"bad.toml:\d+: level\[0\].mix\[0\].share: found an"):
-        find(Curriculum, "curricula", str(bad), of.problems)
+        find_curriculum(str(bad))
 
 
 @pytest.mark.parametrize("level", LEVELS)

@@ -11,12 +11,11 @@ from farend_sim.drill.expert.expert import expert
 from farend_sim.drill.expert.looks import TWO_ENDS, Setting
 from farend_sim.drill.expert.misfit import REFUSED
 from farend_sim.drill.expert.opinion import Opinion
-from farend_sim.drill.making.curriculum import Curriculum, problems
+from farend_sim.drill.making.curriculum import find_curriculum
 from farend_sim.drill.making.draws import _as_it_is
 from farend_sim.drill.making.generate import level_of
 from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.drill.solving.solve import Asks, survey, what_next
-from farend_sim.files import find
 from line_model.plant import Neighbour, Section
 from line_model.troubles import Leak, Series, Split, Trouble
 from tests.drill.test_expert import AT_M, LEAK, SHUNT, known, pair
@@ -103,7 +102,7 @@ def test_a_good_pair_is_called_good_after_its_capacitance() -> None:
 def test_known_troubles_miss_as_normal_deviates_do() -> None:
     """Of plants drawn as the doubt says, misses spread by one, and hardly a pair is refused."""
     situation, who, refused, misses = pair(meters=("volts", "ohms")), known(), 0, []
-    curriculum = find(Curriculum, "curricula", "reference", problems)
+    curriculum = find_curriculum("reference")
     level = replace(level_of(curriculum, 1), doubt=Doubt(), hum_percent=0.0)
     draw = np.random.default_rng(3)
     settings = survey(who, "idle")[3:]

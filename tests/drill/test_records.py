@@ -22,12 +22,11 @@ from farend_sim.drill.expert.misfit import REFUSED
 from farend_sim.drill.expert.records import Record, lengthened, records
 from farend_sim.drill.expert.sight import Sight
 from farend_sim.drill.making.calibrate import rank
-from farend_sim.drill.making.curriculum import Curriculum, Level, problems
+from farend_sim.drill.making.curriculum import Level, find_curriculum
 from farend_sim.drill.making.draws import _as_it_is, _laid
 from farend_sim.drill.making.generate import level_of
 from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.drill.solving.solve import solve_drill, survey
-from farend_sim.files import find
 from line_model.plant import Plant, Section, Tap
 from line_model.troubles import Leak
 from tests.drill.test_expert import pair
@@ -47,7 +46,7 @@ LEAK = next(each for each in suspects() if each.label == "leak ring-sheath")
 
 def level_8() -> Level:
     """The level whose records have most wrong."""
-    return level_of(find(Curriculum, "curricula", "reference", problems), 8)
+    return level_of(find_curriculum("reference"), 8)
 
 
 @given(index=st.integers(0, 1), by_m=st.floats(-250.0, 2000.0))

@@ -31,12 +31,11 @@ def calibrate(
     from functools import partial
 
     from farend_sim.campaign import Where
-    from farend_sim.drill.making import curriculum as of
     from farend_sim.drill.making.calibrate import drill_row, report
     from farend_sim.drill.making.calibrate_answer import answer
-    from farend_sim.files import find
+    from farend_sim.drill.making.curriculum import find_curriculum
 
-    whole = find(of.Curriculum, "curricula", curriculum, of.problems)
+    whole = find_curriculum(curriculum)
     rows = run_many(
         partial(drill_row, whole, level),
         range(seed, seed + drills),

@@ -100,13 +100,9 @@ def _work(attempt: "Attempt", steps_file: str | None, feet: bool, *, quiet: bool
 def _play(attempt: "Attempt", steps_file: str, talk: "Talk") -> None:
     """Play a file whole, or not at all; then it is handed in."""
     from farend_sim.bench.steps.grammar import parse_for
-    from farend_sim.loading.document import decoded, read_text
+    from tui.plain.typed_lines import text_of
 
-    if steps_file == "-":
-        filename, text = "standard input", decoded(sys.stdin.buffer.read(), "standard input")
-    else:
-        filename, text = steps_file, read_text(Path(steps_file), steps_file)
-    steps = parse_for(attempt.drill.situation, text, filename)
+    steps = parse_for(attempt.drill.situation, *text_of(steps_file))
     talk.hear([*(step.text for step in steps), "done"])
 
 

@@ -21,11 +21,10 @@ def new(level: int, seed: int, curriculum: str, out: Path | None, in_clear: bool
     of the route is not near enough to its place.
     """
     from farend_sim.drill.files import sealed_text
-    from farend_sim.drill.making import curriculum as of
+    from farend_sim.drill.making.curriculum import find_curriculum
     from farend_sim.drill.making.generate import new_drill
-    from farend_sim.files import find
 
-    made = new_drill(find(of.Curriculum, "curricula", curriculum, of.problems), level, seed)
+    made = new_drill(find_curriculum(curriculum), level, seed)
     text = made.drill.sealed.source if in_clear else sealed_text(made.drill)
     if out is None:
         click.echo(text, nl=False)

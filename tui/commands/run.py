@@ -1,7 +1,5 @@
 """`farend-sim run`: a scenario stepped through, as a transcript."""
 
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -50,12 +48,12 @@ def run(
     """
     from farend_sim.bench.steps.transcript import play
     from farend_sim.files import load_situation
-    from tui.commands.first import first
+    from farend_sim.shipped import first_scenario
     from tui.plain.transcript_text import lines_of
 
     if interactive and steps_file is not None:
         raise click.UsageError("found --interactive and --steps, expected one of them")
-    situation = load_situation(first() if scenario is None else scenario)
+    situation = load_situation(first_scenario() if scenario is None else scenario)
     steps = () if interactive else _steps(situation, steps_file)
     if not as_json:
         click.echo(FIRST, err=True)
@@ -79,16 +77,13 @@ def _typed(situation: "Situation", show_unit: bool) -> "Iterator[Row | str | Bad
 def _steps(situation: "Situation", steps_file: str | None) -> "tuple[Step, ...]":
     """The steps that were named, or those beside the scenario."""
     from farend_sim.bench.steps.grammar import parse_for
-    from farend_sim.loading.document import decoded, read_text
+    from farend_sim.loading.document import read_text
+    from tui.plain.typed_lines import text_of
 
-    if steps_file == "-":
-        filename = "standard input"
-        text = decoded(sys.stdin.buffer.read(), filename)
-    else:
-        path = Path(steps_file) if steps_file else situation.path.with_suffix(".steps")
-        filename = str(path) if steps_file else path.name
-        text = read_text(path, filename)
-    return parse_for(situation, text, filename)
+    if steps_file is not None:
+        return parse_for(situation, *text_of(steps_file))
+    beside = situation.path.with_suffix(".steps")
+    return parse_for(situation, read_text(beside, beside.name), beside.name)
 
 
 def _heading(situation: "Situation") -> str:

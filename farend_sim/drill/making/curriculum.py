@@ -12,6 +12,7 @@ from annotated_types import Ge, Gt, Le, MinLen
 from farend_sim.drill.drill import Part, Skill
 from farend_sim.drill.expert.doubt import Doubt
 from farend_sim.errors import Problem
+from farend_sim.files import find
 from line_model.plant import Gauge
 
 Span = tuple[float, float]
@@ -106,6 +107,11 @@ class Curriculum:
     about: str = ""
     level: Annotated[tuple[Level, ...], MinLen(1)]
     words: Words
+
+
+def find_curriculum(name_or_path: str) -> Curriculum:
+    """Read a curriculum as a person names it: a shipped name, or any path."""
+    return find(Curriculum, "curricula", name_or_path, problems)
 
 
 def problems(curriculum: Curriculum) -> tuple[Problem, ...]:
