@@ -6,7 +6,7 @@ Law: the room in front does its own acts; what every room has in common is done 
 from collections.abc import Callable, Iterator
 from typing import Any, ClassVar, cast
 
-from textual import on
+from textual import events, on
 from textual.app import App
 from textual.command import CommandPalette, Provider
 from textual.screen import Screen
@@ -33,15 +33,25 @@ class ActingApp(App[None]):
         self.register_theme(LIGHT)
         self.theme = LIGHT.name if light else DARK.name
 
+    async def on_event(self, event: events.Event) -> None:
+        """Keys that come once the last screen has gone reach nothing."""
+        if self.screen_stack or not isinstance(event, events.Key):
+            await super().on_event(event)
+
     @on(Asked)
     def _asked(self, message: Asked) -> None:
         self.action_act(message.act)
 
     def action_act(self, name: str) -> None:
-        """Do what was asked by a key or a button: a room's own act goes before a common one."""
-        room = self.front.acts() if isinstance(self.front, Room) else {}
-        acts = self._common() | self.more_acts() | room
-        acts[name]()
+        """Do what was asked by a key or a button: a room's own act goes before a common one.
+
+        What was asked of a room that has been left meanwhile is not done.
+        """
+        room = self.front
+        if isinstance(room, Room) and name in {act.name for act in acts_in(room.groups)}:
+            acts = self._common() | self.more_acts() | room.acts()
+            if name in acts:  # a bench that is left has none, though it is in front until the end
+                acts[name]()
         self.refresh_views()
 
     def more_acts(self) -> dict[str, Do]:
@@ -57,7 +67,7 @@ class ActingApp(App[None]):
             "light": self._turn_light,
             "palette": self.action_command_palette,
             "tour": lambda: self.push_screen(TourScreen()),
-            "back": self._back,
+            "back": self.pop_screen,
         }
 
     @property
@@ -78,12 +88,6 @@ class ActingApp(App[None]):
     def _help(self) -> None:
         if isinstance(self.front, Room):
             self.push_screen(HelpScreen(self.front.help()))
-
-    def _back(self) -> None:
-        """Leave a room that has a way back; what was asked twice is done once."""
-        here = self.screen
-        if isinstance(here, Room) and any(act.name == "back" for act in acts_in(here.groups)):
-            self.pop_screen()
 
     def _turn_light(self) -> None:
         self.theme = DARK.name if self.theme == LIGHT.name else LIGHT.name

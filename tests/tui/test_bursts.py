@@ -99,3 +99,14 @@ async def test_the_tour_tells_the_keys_too(tmp_path: Path) -> None:
         back = type(app.screen)
 
     assert (told, back) == (HelpScreen, TourScreen)
+
+
+@pytest.mark.parametrize("keys", [list("qqqqq"), ["question_mark", *"qqqqqqqq"], list("qm1raqq")])
+async def test_a_burst_that_leaves_ends_well(tmp_path: Path, keys: list[str]) -> None:
+    """What is typed after the way out reaches nothing, and is no error."""
+    app = screen_of(sit_down(tmp_path))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        await burst(app, pilot, keys)
+
+    assert app.return_code == 0
