@@ -51,8 +51,8 @@ KINDS_SAID: Answers = (
     ("unit", "unit: the far-end unit itself is at fault"),
 )
 TAKE_BACK: Answers = (("drop", "take back all that was answered"),)
-LEGS_KNOWN = frozenset(kind for kind, answer in SPOKEN.items() if answer.leg) | {"unit"}
-"""Kinds that are on the same legs wherever they are, or on none."""
+LEGS_KNOWN = frozenset(kind for kind, answer in SPOKEN.items() if answer.leg)
+"""Kinds that are on the same legs wherever they are."""
 LEGS_SAID: Answers = (
     ("tip", "tip"),
     ("ring", "ring"),
