@@ -26,7 +26,17 @@ async def burst(app: App[None], pilot: Pilot[None], keys: list[str]) -> None:
     for key in keys:
         character = key if len(key) == 1 else None
         app.post_message(events.Key(key, character))
+    await pilot.pause()
+
+
+async def comes_to(app: App[None], pilot: Pilot[None], screen: type[Screen[object]]) -> bool:
+    """Whether a screen comes to the front, however busy the machine is, and stays there."""
+    for _ in range(100):
+        if isinstance(app.screen, screen):
+            break
+        await pilot.pause(0.1)
     await pilot.pause(0.2)
+    return isinstance(app.screen, screen)
 
 
 @pytest.mark.parametrize(
@@ -55,7 +65,7 @@ async def test_a_burst_closes_what_is_in_front_and_no_more(
         await pilot.pause()
         before = type(app.screen)
         await burst(app, pilot, keys)
-        after = type(app.screen)
+        after = BenchScreen if await comes_to(app, pilot, BenchScreen) else type(app.screen)
         await pilot.press("m")
         works = type(app.screen)
 
@@ -69,7 +79,7 @@ async def test_a_burst_in_a_lab_ends_at_home(keys: list[str]) -> None:
     async with opened("bridge-timed") as (app, pilot):
         await pilot.pause()
         await burst(app, pilot, keys)
-        at_home = isinstance(app.screen, HomeScreen)
+        at_home = await comes_to(app, pilot, HomeScreen)
 
     assert at_home
 
@@ -82,8 +92,7 @@ async def test_two_clicks_on_the_way_back_go_back_once() -> None:
         button = next(each for each in app.screen.query(ActButton) if each.act == "back")
         for _ in range(3):
             button.post_message(Asked("back"))
-        await pilot.pause(0.2)
-        at_home = isinstance(app.screen, HomeScreen)
+        at_home = await comes_to(app, pilot, HomeScreen)
 
     assert at_home
 
