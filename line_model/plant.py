@@ -14,6 +14,7 @@ from line_model.constants import FOOT_M
 from line_model.terminals import Leg
 
 Gauge = Literal[19, 22, 24, 26]
+NeighbourState = Literal["quiet", "working", "talking", "open"]
 """AWG of the catalogue's copper."""
 Above0 = Annotated[float, Gt(0)]
 AtLeast0 = Annotated[float, Ge(0)]
@@ -136,7 +137,7 @@ class Neighbour:
     """Another pair of the same cable, from end to end beside the pair."""
 
     name: Annotated[str, MinLen(1)]
-    state: Literal["quiet", "working", "talking", "open"] = "quiet"
+    state: NeighbourState = "quiet"
     """What its two ends are joined to: line_model/neighbours.py."""
     open_leg: Leg | None = None
     """A leg of it that is open, if one is, at `open_at_m`."""

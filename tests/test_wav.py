@@ -3,6 +3,7 @@
 import json
 import wave
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -22,8 +23,8 @@ def farend_sim(*words: str) -> Result:
     return CliRunner().invoke(main, words, catch_exceptions=False)
 
 
-def heard(path: Path, *more: str) -> dict[str, object]:
-    answer: dict[str, object] = json.loads(
+def heard(path: Path, *more: str) -> dict[str, Any]:
+    answer: dict[str, Any] = json.loads(
         farend_sim("wav", "decode", str(path), "--json", *more).stdout
     )
     return answer
@@ -37,10 +38,10 @@ def test_what_is_rendered_is_read_back(tmp_path: Path) -> None:
     answer = heard(path)
 
     assert answer["digits"] == "#*2718*"
-    times = [one["t_s"] for one in answer["heard"]]  # type: ignore[attr-defined]
+    times = [one["t_s"] for one in answer["heard"]]
     expected = [0.5 + 0.16 * n + (n > 3) for n in range(7)]
     assert times == pytest.approx(expected, abs=1e-3)
-    (command,) = answer["commands"]  # type: ignore[misc]
+    (command,) = answer["commands"]
     assert (command["does"], command["hold_s"]) == ("strap", 60.0)
 
 

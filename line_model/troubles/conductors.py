@@ -47,7 +47,7 @@ class Series(AtPlace):
             walk.add(Resistor(before, after, self.ohm))
 
     def away(self, walk: Walk) -> None:
-        """A joint that holds, for now."""
+        """While it is away the joint holds: a milliohm, with the nodes it always has."""
         before = walk.front[self.conductor]
         walk.add(Resistor(before, walk.fresh(self.conductor), JOINT_OHM))
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from farend_sim.bench.bench import Bench
-from line_model.plant import Plant, Section
+from line_model.plant import Gauge, Plant, Section
 from line_model.worksheet.record import leg_ohms, loop_ohm, seen_from
 from tests.bench.places import ACCESS, LEAK, OPEN
 from tests.bench.play import readings
@@ -85,10 +85,10 @@ sections = st.lists(
 
 @given(sections=sections, share=st.floats(0.01, 0.99))
 def test_both_parts_of_a_record_are_the_whole(
-    sections: list[tuple[int, float]], share: float
+    sections: list[tuple[Gauge, float]], share: float
 ) -> None:
     """Seen from any place, the record toward both ends is the whole record."""
-    plant = Plant(section=tuple(Section(gauge_awg=g, length_m=m) for g, m in sections))  # type: ignore[arg-type]
+    plant = Plant(section=tuple(Section(gauge_awg=g, length_m=m) for g, m in sections))
     at_m = share * plant.length_m
 
     near, far = seen_from(plant, at_m, "near"), seen_from(plant, at_m, "far")

@@ -9,6 +9,7 @@ from farend_sim.bench import steps as s
 from farend_sim.bench.answer import (
     CLASS_LIMITS_OHM,
     GOOD_PAIR,
+    Action,
     Answer,
     resistance_class,
     same_resistance,
@@ -16,6 +17,7 @@ from farend_sim.bench.answer import (
 from farend_sim.bench.steps.grammar import parse
 from farend_sim.drill.truth import truth
 from farend_sim.errors import BadFileError
+from line_model.terminals import Conductor
 from tests.bench.written import KILOMETRE, situation
 
 SHORT = '[[trouble]]\nkind = "leak"\nbetween = ["tip", "ring"]\nat_m = 400.0\nohm = 0.5\n'
@@ -31,8 +33,10 @@ WET = (
 )
 
 
-def lies(leg: tuple[str, ...], at_m: float, within_m: float, ohm: float, **of: str) -> Answer:
-    return Answer(leg=leg, at_m=at_m, within_m=within_m, ohm=ohm, **of)  # type: ignore[arg-type]
+def lies(
+    leg: tuple[Conductor, ...], at_m: float, within_m: float, ohm: float, kind: str, action: Action
+) -> Answer:
+    return Answer(leg=leg, at_m=at_m, within_m=within_m, ohm=ohm, kind=kind, action=action)
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ from farend_sim.drill.solving.solve_steps import steps_text
 from farend_sim.errors import BadFileError
 from farend_sim.files import load_meter, load_situation
 from farend_sim.situation import Situation
+from farend_sim.unit.table import PairState
 from line_model.troubles import Battery, Leak, Reversal, Series, Trouble
 from tests.drill.working import authored, worked
 
@@ -216,9 +217,9 @@ def test_the_next_reading_is_one_that_tells() -> None:
     """With a strap's loop off by a joint's ohms, each leg to ground is what sorts the legs."""
     situation = pair(JOINT)
     hands = SettledPair(situation)
+    states: tuple[PairState, ...] = ("idle", "strap")
     looks: list[Look] = [
-        hands.look(Setting(meter="ohms", across="tip-ring", state=state))  # type: ignore[arg-type]
-        for state in ("idle", "strap")
+        hands.look(Setting(meter="ohms", across="tip-ring", state=state)) for state in states
     ]
     who = known()
     best = next_best(who, who.opinion(looks), looks, True, Asks(None, True))

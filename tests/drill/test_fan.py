@@ -21,7 +21,7 @@ from farend_sim.drill.expert.sight import Sight
 from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.files import load_meter, load_situation
 from farend_sim.situation import Situation
-from farend_sim.unit.table import SETTLED
+from farend_sim.unit.table import SETTLED, PairState
 from farend_sim.unit.table import State as UnitState
 from line_model.equipment import Equipment
 from line_model.errors import LineError
@@ -148,14 +148,14 @@ def test_side_by_side_is_the_named_network(
 )
 @pytest.mark.parametrize("label", ["none", "leak tip-sheath", "leak tip-ring", "series ring"])
 def test_a_law_tells_what_the_meter_settles_to(
-    situation: Situation, meter: str, across: str, state: str, label: str
+    situation: Situation, meter: str, across: str, state: PairState, label: str
 ) -> None:
     """What the expert reckons with lies within what it says of the display's own steps."""
     suspect = next(one for one in suspects() if one.label == label)
     at = (700.0, 8000.0, 0.0)
     fan = forecast(situation)
     theta = np.array([[at[0], np.log(at[1]), at[2], 0.0]])
-    setting = Setting(meter=meter, across=across, state=state)  # type: ignore[arg-type]
+    setting = Setting(meter=meter, across=across, state=state)
     look = SettledPair(with_trouble(situation, suspect, at)).look(setting)
     seen = fan.meters[meter].seen(look)
     if seen is None:

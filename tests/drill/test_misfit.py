@@ -16,7 +16,7 @@ from farend_sim.drill.making.draws import _as_it_is
 from farend_sim.drill.making.generate import level_of
 from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.drill.solving.solve import Asks, survey, what_next
-from line_model.plant import Neighbour, Section
+from line_model.plant import Neighbour, NeighbourState, Section
 from line_model.troubles import Leak, Series, Split, Trouble
 from tests.drill.test_expert import AT_M, LEAK, SHUNT, known, pair
 
@@ -28,10 +28,10 @@ SEEN = (
 )
 
 
-def opinion_of(*troubles: Trouble, state: str = "quiet") -> Opinion:
+def opinion_of(*troubles: Trouble, state: NeighbourState = "quiet") -> Opinion:
     """What the expert makes of ohms and capacitance of a pair, a neighbour beside it."""
     situation = pair(*troubles, meters=ALL)
-    neighbour = (Neighbour(name="next", state=state),)  # type: ignore[arg-type]
+    neighbour = (Neighbour(name="next", state=state),)
     scenario = situation.scenario
     plant = replace(scenario.plant, neighbour=neighbour)
     hands = SettledPair(replace(situation, scenario=replace(scenario, plant=plant)))
@@ -60,7 +60,9 @@ def cross(ohm: float) -> Leak:
         ),
     ],
 )
-def test_what_it_does_not_know_is_refused(troubles: tuple[Trouble, ...], state: str) -> None:
+def test_what_it_does_not_know_is_refused(
+    troubles: tuple[Trouble, ...], state: NeighbourState
+) -> None:
     """Splits, crosses to a neighbour, a leak with a bad joint: something else, and no pin."""
     said = opinion_of(*troubles, state=state)
 

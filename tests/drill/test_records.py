@@ -27,6 +27,7 @@ from farend_sim.drill.making.draws import _as_it_is, _laid
 from farend_sim.drill.making.generate import level_of
 from farend_sim.drill.solving.settled import SettledPair
 from farend_sim.drill.solving.solve import solve_drill, survey
+from farend_sim.unit.table import PairState
 from line_model.plant import Plant, Section, Tap
 from line_model.troubles import Leak
 from tests.drill.test_expert import pair
@@ -91,14 +92,16 @@ def test_one_section_is_drawn_wrong_within_its_span() -> None:
 @pytest.mark.parametrize("state", ["idle", "strap", "ring-ground"])
 @pytest.mark.parametrize("meter", ["ohms", "capacitance"])
 @pytest.mark.parametrize("at_m", [400.0, 1700.0])
-def test_open_metres_are_the_plant_with_these_metres(meter: str, state: str, at_m: float) -> None:
+def test_open_metres_are_the_plant_with_these_metres(
+    meter: str, state: PairState, at_m: float
+) -> None:
     """A record stretched by its last column reads as one drawn so long, the place where it is."""
     open_ = records(GIVEN, DOUBT)[2]
     nu = np.zeros((1, axes(open_, DOUBT).count))
     nu[0, -1] = 1.2
     by_m = 300.0 + 1.2 * 200.0
     drawn = Record(lengthened(GIVEN, 1, by_m), 1.0)
-    asked = Asked(Setting(meter=meter, across="ring-sheath", state=state), 3)  # type: ignore[arg-type]
+    asked = Asked(Setting(meter=meter, across="ring-sheath", state=state), 3)
     belief = believed(open_, at_m, nu[0])
     where_m = float(measured(belief, 0)[0][0])
 

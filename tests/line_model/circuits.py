@@ -1,13 +1,14 @@
 """Plants drawn at random for the line's laws, and short words for what is joined to them."""
 
 from math import pi
+from typing import Any
 
 from hypothesis import strategies as st
 
 from line_model.cable import DIAMETERS_MM, GAUGES_AWG
 from line_model.network import Mesh
 from line_model.parts import Part, Resistor
-from line_model.plant import Coil, Earth, Plant, Section, Tap
+from line_model.plant import Coil, Earth, Gauge, Plant, Section, Tap
 from line_model.route import Route, route
 from line_model.troubles import Battery, Conductor, Leak, Leg, Reversal, Series, Trouble
 
@@ -97,10 +98,14 @@ def strapped(way: Route, ohm: float = 0.1) -> tuple[Part, ...]:
     return (*way.parts, Resistor(tip, ring, ohm))
 
 
-def bare(length_m: float, gauge_awg: int = 24, **more: float) -> Plant:
+def bare(length_m: float, gauge_awg: Gauge = 24, **more: float) -> Plant:
     """A single section at 20 C without lay or unbalance."""
-    even = {"lay_percent": 0.0, "unbalance_percent": 0.0, "unbalance_pf_per_km": 0.0}
-    return Plant(section=(Section(gauge_awg=gauge_awg, length_m=length_m, **(even | more)),))  # type: ignore[arg-type]
+    even: dict[str, Any] = {
+        "lay_percent": 0.0,
+        "unbalance_percent": 0.0,
+        "unbalance_pf_per_km": 0.0,
+    }
+    return Plant(section=(Section(gauge_awg=gauge_awg, length_m=length_m, **(even | more)),))
 
 
 def nanofarad(mesh: Mesh, a: str, b: str, hz: float) -> float:

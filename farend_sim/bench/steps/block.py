@@ -3,6 +3,7 @@
 Law: a row says what leads and probe get, never which pair is the right one. All of it takes time.
 """
 
+from abc import abstractmethod
 from dataclasses import dataclass
 from typing import cast, get_args
 
@@ -53,9 +54,9 @@ class AtPost(Step):
         came = self.at(bench, pair)
         return came if "refused" in came else {**at, **came}
 
+    @abstractmethod
     def at(self, bench: Bench, pair: str) -> Row:
         """Do it there, at the pair of that name."""
-        raise NotImplementedError
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

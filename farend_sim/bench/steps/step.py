@@ -4,6 +4,7 @@ Law: a step is one class, and nothing about it is written elsewhere. Its fields 
 it acts through the bench's verbs alone. What cannot be done now it refuses, with the reason.
 """
 
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
@@ -25,7 +26,7 @@ def let_pass(bench: Bench, seconds: float) -> None:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class Step(ABC):
     """A line of a steps file. The first line of a step's own docstring is what `help` says."""
 
     USAGE: ClassVar[str]
@@ -48,9 +49,9 @@ class Step:
         exactly(line, 0, f"{cls.USAGE}, and no more")
         return cls(line=line.line, text=line.text)
 
+    @abstractmethod
     def act(self, bench: Bench) -> Row:
         """Do it, and let the time pass that it takes; what came of it."""
-        raise NotImplementedError
 
     def begin(self, bench: Bench) -> Row:
         """Do it where time goes on by itself: what lasts only begins."""

@@ -3,6 +3,7 @@
 Law: whoever stands at the unit presses and clips; what the unit makes of it is its own affair.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import cast
 
@@ -41,8 +42,9 @@ class AtUnit(Step):
                 return UnitGround(line=line.line, text=line.text, on=on)
             case other:
                 exactly(line, 1, cls.USAGE)
-                plain = {"wake": UnitWake, "off": UnitOff, "unclip": UnitUnclip}[other]
-                return plain(line=line.line, text=line.text)
+                plain: dict[str, Callable[..., Step]]
+                plain = {"wake": UnitWake, "off": UnitOff, "unclip": UnitUnclip}
+                return plain[other](line=line.line, text=line.text)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

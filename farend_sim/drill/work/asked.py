@@ -17,6 +17,7 @@ from farend_sim.unit.firmware import Unit
 from farend_sim.unit.table import State
 
 _NEVER_S = 1e12
+"""Longer than any drill: whether the real unit has gone to sleep is not looked at."""
 
 
 def readings_asked(done: Sequence[Done], situation: Situation) -> Iterator[tuple[Done, State]]:

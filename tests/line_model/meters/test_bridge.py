@@ -12,6 +12,7 @@ from line_model.meters.profile import Bridge
 from line_model.parts import Resistor, Source
 from line_model.plant import Plant, Section
 from line_model.route import route
+from line_model.terminals import Leg
 from line_model.troubles import Battery, Leak
 from line_model.worksheet.record import leg_ohms
 from tests.line_model.added_up import up_to
@@ -27,8 +28,8 @@ def quick() -> Bridge:
     return profile
 
 
-def leak(at_m: float = AT_M, ohm: float = 40e3, leg: str = "tip") -> Leak:
-    return Leak(kind="leak", between=(leg, "sheath"), at_m=at_m, ohm=ohm)  # type: ignore[arg-type]
+def leak(at_m: float = AT_M, ohm: float = 40e3, leg: Leg = "tip") -> Leak:
+    return Leak(kind="leak", between=(leg, "sheath"), at_m=at_m, ohm=ohm)
 
 
 def wire(to_trouble_ohm: float, loop_ohm: float, trouble_ohm: float = 1e3) -> Parts:
